@@ -1,0 +1,95 @@
+"""The whole line for one job: files to faults or an offer, offer to a site that replaces the last one at once."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from dataclasses import asdict
+from functools import lru_cache
+from pathlib import Path
+from tempfile import mkdtemp
+
+from sitegen.errors import BuildError
+from sitegen.job.load import load
+from sitegen.job.sources import Sources
+from sitegen.offer import Offer, make_offer
+from sitegen.sheets.cache import Cache
+from sitegen.sheets.context import SHEETS
+from sitegen.sheets.site import Built, Press, fingerprint
+from sitegen.trade.break_even import middle
+from sitegen.trade.found import found
+from sitegen.trade.outcome import Bench, outcome
+from sitegen.trade.survey import belief_of, house_of
+from sitegen.trade.terms import Belief, House
+from sitegen.trade.worked import Worked, beliefs, from_plain, to_plain, work_out
+from sitegen.workspace import Workspace
+
+
+def offer_of(workspace: Workspace, folder: Path) -> Offer:
+    """Read, check and work out one job; raises Faults with all that is said wrong."""
+    return _offer(workspace, folder)[0]
+
+
+def build(workspace: Workspace, folder: Path) -> Built:
+    """Build one job's site beside the last one and put it in its place; raises Faults or BuildError.
+
+    Until the very last step the last good site stands as it was.
+    """
+    offer, inputs = _offer(workspace, folder)
+    workspace.output.mkdir(parents=True, exist_ok=True)
+    target = workspace.output / folder.name
+    if target.is_symlink() or (target.exists() and not target.is_dir()):
+        raise BuildError(f"{target} is in the way; move it.")
+    beside = Path(mkdtemp(prefix=f".{folder.name}-", dir=workspace.output))
+    try:
+        made = beside / "new"
+        _press(workspace.home).write(offer, made)
+        mark = fingerprint(made)
+        if target.exists():
+            target.rename(beside / "old")
+        made.rename(target)
+    finally:
+        if not target.exists() and (beside / "old").exists():
+            (beside / "old").rename(target)
+        shutil.rmtree(beside, ignore_errors=True)
+    return Built(target, mark, SHEETS, inputs)
+
+
+def _offer(workspace: Workspace, folder: Path) -> tuple[Offer, tuple[Path, ...]]:
+    inputs = load(workspace.home, folder, Path.cwd())
+    house, belief = house_of(inputs), belief_of(inputs.company)
+    counted = found(inputs)
+    bench = Bench(inputs, Sources(inputs), house, middle(house, belief), beliefs(house, belief)[0],
+                  _worked(house, belief), counted)
+    return make_offer(inputs, counted, outcome(bench)), inputs.files
+
+
+def _worked(house: House, belief: Belief) -> Worked:
+    """The endings, kept under everything that they were worked out from."""
+    key, cache = json.dumps([asdict(house), asdict(belief)], default=_plainly, sort_keys=True), _cache()
+    kept = cache.read("endings", key)
+    if kept is not None:
+        try:
+            return from_plain(json.loads(kept))
+        except (KeyError, TypeError, ValueError):
+            pass                            # a damaged file is as good as none
+    worked = work_out(house, belief)
+    cache.write("endings", json.dumps(to_plain(worked)), key)
+    return worked
+
+
+def _plainly(value: object) -> object:
+    return sorted(value) if isinstance(value, frozenset) else str(value)
+
+
+@lru_cache(maxsize=1)
+def _cache() -> Cache:
+    return Cache()
+
+
+@lru_cache(maxsize=4)
+def _press(home: Path) -> Press:
+    return Press(home, _cache())
+
+
+__all__ = ["build", "offer_of"]

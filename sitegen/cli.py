@@ -1,0 +1,120 @@
+"""The commands.  The only place that prints, and the only place that turns an error into an exit code.
+
+Results go to standard output, messages to standard error.  Exit 0 done, 1 the job has faults, 2 wrong usage.
+What a command needs is imported when it runs, so that `--help` is quick.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from sitegen.errors import SitegenError
+from sitegen.workspace import Workspace, find, shown
+
+HOME = click.option("--home", metavar="FOLDER", help="The workspace; else the nearest one upward from here.")
+JOBS = click.argument("jobs", nargs=-1, metavar="[JOB]...")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+def cli() -> None:
+    """Turn the survey of an old house into a private proposal site."""
+
+
+@cli.command()
+@JOBS
+@HOME
+def check(jobs: tuple[str, ...], home: str | None) -> None:
+    """Say every fault of JOBs (all of them if none is named); write nothing."""
+    from sitegen.job.load import load
+
+    workspace = find(home)
+    _for_each(_folders(workspace, jobs, True), lambda folder: (
+        load(workspace.home, folder, Path.cwd()), click.echo(f"{folder.name}: no faults"))[-1])
+
+
+@cli.command()
+@JOBS
+@click.option("--all", "every", is_flag=True, help="Every job of the workspace.")
+@HOME
+def build(jobs: tuple[str, ...], every: bool, home: str | None) -> None:
+    """Build the site of JOBs and print the page to open."""
+    from sitegen.build import build as make
+
+    workspace = find(home)
+    folders = _folders(workspace, jobs, every)
+
+    def one(folder: Path) -> None:
+        built = make(workspace, folder)
+        click.echo(shown(built.folder / built.sheets[0].file))
+
+    if len(folders) > 1 and sys.stderr.isatty():
+        with click.progressbar(folders, label="Building", file=sys.stderr) as bar:
+            _for_each(bar, one)
+    else:
+        _for_each(folders, one)
+
+
+@cli.command()
+@click.argument("job", metavar="JOB")
+@click.option("--json", "as_json", is_flag=True, help="For a program to read.")
+@HOME
+def figures(job: str, as_json: bool, home: str | None) -> None:
+    """List every figure of JOB with its unit, method and source."""
+    from sitegen.build import offer_of
+
+    workspace = find(home)
+    found = offer_of(workspace, workspace.job(job)).figures()
+    if as_json:
+        click.echo(json.dumps([figure.as_json() for figure in found], indent=1, ensure_ascii=False))
+        return
+    for figure in found:
+        click.echo(f"{figure.name} = {figure.raw()} [{figure.unit}]\n    {figure.method}\n    "
+                   f"{figure.source.kind}: {figure.source.text}")
+
+
+def _folders(workspace: Workspace, jobs: tuple[str, ...], every: bool) -> list[Path]:
+    if not jobs and not every:
+        raise click.UsageError("Name a JOB, or give --all.")
+    if jobs and every and len(jobs) and "--all" in sys.argv:
+        raise click.UsageError("Name JOBs or give --all, not both.")
+    folders = [workspace.job(job) for job in jobs] or workspace.jobs()
+    if not folders:
+        raise click.UsageError(f"There is no job in {shown(workspace.home)}.")
+    return folders
+
+
+def _for_each(folders: Any, do: Callable[[Path], object]) -> None:
+    """One job after another; a fault in one does not stop the next, and the worst exit code stands."""
+    worst = 0
+    for folder in folders:
+        try:
+            do(folder)
+        except SitegenError as error:
+            click.echo(str(error), err=True)
+            worst = max(worst, error.exit_code)
+    if worst:
+        sys.exit(worst)
+
+
+def main() -> None:
+    """Run the command line."""
+    try:
+        cli.main(standalone_mode=False)
+    except click.exceptions.Abort:
+        sys.exit(1)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except SitegenError as error:
+        click.echo(str(error), err=True)
+        sys.exit(error.exit_code)
+
+
+if __name__ == "__main__":
+    main()

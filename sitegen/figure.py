@@ -1,0 +1,119 @@
+"""The atom that everything rests on: a value that knows its unit, how it came about and who stands behind it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from datetime import date
+
+from sitegen.errors import FigureError
+from sitegen.units import UNITS, Value
+
+NAME = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:\.[a-z0-9]+(?:-[a-z0-9]+)*)*")
+
+KINDS = ("survey", "price book", "company", "town card", "rule", "finished jobs", "published", "judgement",
+         "worked out")
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Who or what stands behind a value: one of KINDS, and the line, key, section or name."""
+
+    kind: str
+    text: str
+
+    def __post_init__(self) -> None:
+        if self.kind not in KINDS:
+            raise FigureError(f"a source is one of {', '.join(KINDS)}; got {self.kind}")
+        if not self.text.strip():
+            raise FigureError(f"a source of kind {self.kind} says nothing")
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A value with everything that is needed to follow it back.
+
+    `name`    dotted path, such as `ways.per-item.ending.p90`
+    `value`   exact: whole cents, counts, days, dates, fractions; a float for a chance alone
+    `unit`    one spelling from units.UNITS
+    `method`  a sentence; `anchor` is where it is explained, as sheet.html#anchor
+    `inputs`  names of the figures that it came from
+    `private` for the company's eyes: never on a sheet
+    """
+
+    name: str
+    value: Value
+    unit: str
+    method: str
+    source: Source
+    inputs: tuple[str, ...] = ()
+    anchor: str = ""
+    private: bool = False
+
+    def __post_init__(self) -> None:
+        if not NAME.fullmatch(self.name):
+            raise FigureError(f"a figure's name is a dotted path of lower-case words; got {self.name!r}")
+        unit = UNITS.get(self.unit)
+        if unit is None:
+            raise FigureError(f"{self.name}: no such unit as {self.unit!r}")
+        if isinstance(self.value, bool) or not isinstance(self.value, unit.types):
+            raise FigureError(f"{self.name}: {self.value!r} is not a value in {self.unit}")
+        if not self.method.strip():
+            raise FigureError(f"{self.name}: no method")
+
+    def say(self) -> str:
+        """The value as a person reads it."""
+        printed = UNITS[self.unit].printed
+        if self.private:
+            raise FigureError(f"{self.name} is private and may not reach a page")
+        if printed is None:
+            raise FigureError(f"{self.name} is a chance: it takes one of the sentence forms, not a bare number")
+        return printed(self.value)
+
+    def noun(self) -> str:
+        """The word for the unit, one or many."""
+        unit = UNITS[self.unit]
+        return unit.one if self.value == 1 else unit.many
+
+    def raw(self) -> str:
+        """The value as a machine reads it."""
+        return self.value.isoformat() if isinstance(self.value, date) else str(self.value)
+
+    def as_json(self) -> dict[str, object]:
+        """The figure as `sitegen figures --json` gives it."""
+        value = self.value
+        return {"name": self.name, "value": value if isinstance(value, int | float) else self.raw(),
+                "unit": self.unit, "method": self.method,
+                "source": f"{self.source.kind}: {self.source.text}", "inputs": list(self.inputs),
+                "private": self.private}
+
+    def named(self, name: str, unit: str | None = None) -> Figure:
+        """The same value under another name, or spoken in another unit."""
+        return replace(self, name=name, unit=unit or self.unit, inputs=(self.name,))
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a person said or wrote, printed as it came and escaped: an address, a quote, a phone number."""
+
+    text: str
+    source: Source
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def worked_out(name: str, value: Value, unit: str, method: str, *inputs: Figure, anchor: str = "",
+               source: Source | None = None) -> Figure:
+    """A figure that comes from other figures."""
+    names = tuple(figure.name for figure in inputs)
+    return Figure(name, value, unit, method, source or Source("worked out", "from " + ", ".join(names)), names,
+                  anchor, any(figure.private for figure in inputs))
+
+
+def slug(text: str) -> str:
+    """Any words as one part of a figure's name or of an id."""
+    return "-".join(re.findall(r"[a-z0-9]+", text.lower())) or "x"
+
+
+__all__ = ["KINDS", "Figure", "Said", "Source", "slug", "worked_out"]

@@ -1,0 +1,181 @@
+"""Field types: what gives the text of a file its meaning.
+
+Each turns text into an exact value or raises with two sentences: what is wrong, and the way out.  The codes
+of these errors are listed in CODES, so that a test can hold every one of them to a sentence of ours.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import date
+from fractions import Fraction
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator
+from pydantic_core import PydanticCustomError
+
+from sitegen.trade.terms import Cents
+
+CODES = ("words", "count", "money", "day", "yes_no", "answer", "chance", "share", "size", "area", "name",
+         "web_address", "inside_path")
+
+LONGEST = 2_000
+"""Characters in one text field: a page is read on a phone."""
+
+
+def _text(value: Any, code: str, needs: str, way_out: str) -> str:
+    if not isinstance(value, str):
+        kind = "a list" if isinstance(value, list) else "lines of their own below it"
+        raise PydanticCustomError(code, "{problem}\n{remedy}",  # type: ignore[misc]
+                                  {"problem": f"Got {kind}, needs {needs}.", "remedy": way_out})
+    return value.strip()
+
+
+def _refuse(code: str, got: str, needs: str, way_out: str) -> PydanticCustomError:
+    shown = got if len(got) <= 60 else got[:57] + "..."
+    said = f"Got `{shown}`, needs {needs}." if shown else f"Nothing stands here; it needs {needs}."
+    return PydanticCustomError(code, "{problem}\n{remedy}",  # type: ignore[misc]
+                               {"problem": said, "remedy": way_out})
+
+
+def words(value: Any) -> str:
+    """Words on one line or more, as they will be shown."""
+    text = _text(value, "words", "words", "Write them after the colon.")
+    if not text:
+        raise _refuse("words", "", "words", "Write them, or leave the whole line out if it may be left out.")
+    if len(text) > LONGEST:
+        raise _refuse("words", text, f"at most {LONGEST:,} characters", "Shorten it.")
+    return text
+
+
+def count(value: Any) -> int:
+    """A whole number from nought up."""
+    text = _text(value, "count", "a count", "Write a whole number.")
+    if not re.fullmatch(r"0|[1-9]\d{0,6}", text.replace(",", "") if re.fullmatch(r"\d{1,3}(,\d{3})+", text) else text):
+        raise _refuse("count", text, "a whole number, 0 or more", "Write plain digits, such as 4.")
+    return int(text.replace(",", ""))
+
+
+def money(value: Any) -> Cents:
+    """Dollars and whole cents, with the dollar sign, into cents."""
+    text = _text(value, "money", "an amount such as $3,200", "Put it on the same line.")
+    found = re.fullmatch(r"\$(\d{1,3}(?:,\d{3})+|\d{1,9})(?:\.(\d+))?", text)
+    if found is None:
+        bare = re.fullmatch(r"[\d,]+(\.\d+)?", text)
+        raise _refuse("money", text, "an amount such as $3,200 or $0.90",
+                      f"Write ${text}." if bare else "Write a dollar sign, then digits; no minus and no words.")
+    if found[2] and len(found[2]) != 2:
+        raise _refuse("money", text, "whole cents", "Write two digits after the point, or none.")
+    return int(found[1].replace(",", "")) * 100 + int(found[2] or 0)
+
+
+def day(value: Any) -> date:
+    """A calendar date as 2026-12-31."""
+    text = _text(value, "day", "a date such as 2026-12-31", "Write year, month, day.")
+    if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+        raise _refuse("day", text, "a date such as 2026-12-31", "Write year, month and day with dashes.")
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise _refuse("day", text, "a date that exists", "Look at a calendar: that month has no such day.") from None
+
+
+def yes_no(value: Any) -> bool:
+    """`yes` or `no`."""
+    text = _text(value, "yes_no", "yes or no", "Write one of the two.")
+    if text not in ("yes", "no"):
+        raise _refuse("yes_no", text, "yes or no", "Write one of the two, in small letters.")
+    return text == "yes"
+
+
+def one_of(*answers: str) -> Callable[[Any], str]:
+    """One of a few fixed answers."""
+    listed = ", ".join(f"`{answer}`" for answer in answers)
+
+    def answer(value: Any) -> str:
+        text = _text(value, "answer", f"one of {listed}", "Write one of them.")
+        if text not in answers:
+            raise _refuse("answer", text, f"one of {listed}", "Write one of them as it stands here.")
+        return text
+    return answer
+
+
+def chance(value: Any) -> Fraction:
+    """`6 of 100`, as a fraction from 0 to 1."""
+    text = _text(value, "chance", "a chance such as 6 of 100", "Write it after the colon.")
+    found = re.fullmatch(r"(\d{1,6}) of ([1-9]\d{0,5})", text)
+    if found is None or int(found[1]) > int(found[2]):
+        raise _refuse("chance", text, "a chance such as 6 of 100", "Write two counts with `of` between them.")
+    return Fraction(int(found[1]), int(found[2]))
+
+
+def share(value: Any) -> Fraction:
+    """`3/4`, `2 of 5` or a whole number, as a fraction."""
+    text = _text(value, "share", "a part such as 3/4", "Write it after the colon.")
+    found = re.fullmatch(r"(\d{1,6})(?:(?:/| of )([1-9]\d{0,5}))?", text)
+    if found is None:
+        raise _refuse("share", text, "a part such as 3/4 or 2 of 5, or a whole number", "Write it with a stroke.")
+    return Fraction(int(found[1]), int(found[2] or 1))
+
+
+def size(value: Any) -> tuple[Fraction, Fraction]:
+    """A room as `14 ft x 16 ft` or `14x16`, both in feet."""
+    text = _text(value, "size", "a size such as 14 ft x 16 ft", "Write it after the colon.")
+    found = re.fullmatch(r"(\d{1,3}(?:\.\d{1,2})?) ?(?:ft)? ?x ?(\d{1,3}(?:\.\d{1,2})?) ?(?:ft)?", text)
+    if found is None or not Fraction(found[1]) or not Fraction(found[2]):
+        raise _refuse("size", text, "a size in feet such as 14 ft x 16 ft", "Write length x width, both in feet.")
+    return Fraction(found[1]), Fraction(found[2])
+
+
+def area(value: Any) -> int:
+    """A floor area as `2,140 sq ft`."""
+    text = _text(value, "area", "an area such as 2,140 sq ft", "Write it after the colon.")
+    found = re.fullmatch(r"(\d{1,3}(?:,\d{3})*|\d{1,6}) sq ft", text)
+    if found is None:
+        raise _refuse("area", text, "an area with its unit, such as 2,140 sq ft", "Write the number, then sq ft.")
+    return int(found[1].replace(",", ""))
+
+
+def name(value: Any) -> str:
+    """A short name used to point at something: small letters, digits, dashes."""
+    text = _text(value, "name", "a short name", "Write small letters, digits and dashes.")
+    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", text) or len(text) > 60:
+        raise _refuse("name", text, "a short name in small letters, digits and dashes",
+                      "Write it like front-outlets.")
+    return text
+
+
+def web_address(value: Any) -> str:
+    """An https address, as a person would look it up; it is printed, never fetched."""
+    text = _text(value, "web_address", "an https address", "Write it after the colon.")
+    if not re.fullmatch(r"https://[a-z0-9.-]+(/[A-Za-z0-9._~/-]*)?", text):
+        raise _refuse("web_address", text, "an address that begins with https://",
+                      "Write the page where a licence can be looked up.")
+    return text
+
+
+def inside_path(value: Any) -> str:
+    """A file inside the job's folder."""
+    text = _text(value, "inside_path", "a file name", "Write it after the colon.")
+    parts = text.split("/")
+    if not re.fullmatch(r"[A-Za-z0-9._ /-]+", text) or text.startswith("/") or ".." in parts or "" in parts:
+        raise _refuse("inside_path", text, "a file inside the job's own folder",
+                      "Copy the file into the folder and write its name, such as photos/hall.jpg.")
+    return text
+
+
+Words = Annotated[str, BeforeValidator(words)]
+Count = Annotated[int, BeforeValidator(count)]
+Money = Annotated[int, BeforeValidator(money)]
+Day = Annotated[date, BeforeValidator(day)]
+YesNo = Annotated[bool, BeforeValidator(yes_no)]
+Chance = Annotated[Fraction, BeforeValidator(chance)]
+Share = Annotated[Fraction, BeforeValidator(share)]
+Size = Annotated[tuple[Fraction, Fraction], BeforeValidator(size)]
+Area = Annotated[int, BeforeValidator(area)]
+Name = Annotated[str, BeforeValidator(name)]
+WebAddress = Annotated[str, BeforeValidator(web_address)]
+InsidePath = Annotated[str, BeforeValidator(inside_path)]
+Seen = Annotated[str, BeforeValidator(one_of("yes", "no", "not seen"))]
+Told = Annotated[str, BeforeValidator(one_of("yes", "no", "not said"))]

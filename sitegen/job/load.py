@@ -1,0 +1,226 @@
+"""From documents to checked parts: every fault of every file in one pass.
+
+pydantic reads a whole file at once.  Where something is wrong, each field and each item of a list is read
+again alone, so that the checks in `check.py` can still run over whatever is sound.
+"""
+
+from __future__ import annotations
+
+import difflib
+import types
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any, Union, cast, get_args, get_origin
+
+from pydantic import BaseModel, TypeAdapter, ValidationError
+from pydantic.fields import FieldInfo
+
+from sitegen.errors import Fault, Faults
+from sitegen.job.document import Document, Path_, read
+from sitegen.job.fields import CODES
+from sitegen.job.model import Company, Job, PriceBook, State, Town
+
+BUILT_IN = ("missing", "extra_forbidden", "model_type", "model_attributes_type", "dict_type", "list_type")
+"""The kinds of error that pydantic itself can raise on these models; each has a sentence in `_explain`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """What is sound of one file.  A field that is not sound is absent; items keep their place in the file."""
+
+    document: Document
+    values: Mapping[str, Any]
+    places: Mapping[str, tuple[int, ...]]
+
+    def has(self, *names: str) -> bool:
+        """Whether all of these fields are sound, at least in part."""
+        return all(name in self.values for name in names)
+
+    def __getitem__(self, name: str) -> Any:
+        return self.values[name]
+
+    def items(self, name: str) -> Iterator[tuple[int, Any]]:
+        """The sound items of a list, each with its place in the file."""
+        return zip(self.places.get(name, range(len(self.values[name]))), self.values[name], strict=True)
+
+    def fault(self, path: Path_, problem: str, remedy: str) -> Fault:
+        """A fault at `path` of this file."""
+        return self.document.fault(path, problem, remedy)
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """All files of one job, as far as they are sound."""
+
+    folder: Path
+    job: Sound
+    company: Sound
+    book: Sound
+    town: Sound
+    state: Sound
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """All files of one job, sound and checked; `lines` gives the line of anything in `job.yaml`."""
+
+    job: Job
+    company: Company
+    book: PriceBook
+    town: Town
+    state: State
+    folder: Path
+    files: tuple[Path, ...]
+    documents: Mapping[str, Document]
+
+
+def load(home: Path, folder: Path, shown: Path) -> Inputs:
+    """Read and check everything that one job stands on; raises Faults with all that is wrong.
+
+    `home` is the workspace, `folder` the job's folder, `shown` what file names are shown relative to.
+    """
+    from sitegen.job.check import check
+
+    paths = {"job": folder / "job.yaml", "company": home / "company.yaml", "book": home / "price-book.yaml"}
+    documents = {name: read(path, _shown(path, shown)) for name, path in paths.items()}
+    town = _named(documents["job"], "town")
+    paths["town"] = home / "towns" / f"{town or 'none'}.yaml"
+    documents["town"] = read(paths["town"], _shown(paths["town"], shown)) if town else Document("towns")
+    state = _named(documents["town"], "state")
+    paths["state"] = home / "states" / f"{state or 'none'}.yaml"
+    documents["state"] = read(paths["state"], _shown(paths["state"], shown)) if state else Document("states")
+
+    faults: list[Fault] = [fault for document in documents.values() for fault in document.faults]
+    models: dict[str, type[BaseModel]] = {"job": Job, "company": Company, "book": PriceBook, "town": Town,
+                                          "state": State}
+    whole: dict[str, Any] = {}
+    sound: dict[str, Sound] = {}
+    for name, model in models.items():
+        whole[name], sound[name], wrong = _read(model, documents[name])
+        faults.extend(wrong)
+    faults.extend(check(Gathered(folder, **sound)))
+    if faults:
+        raise Faults(faults)
+    return Inputs(**whole, folder=folder, files=tuple(paths.values()), documents=documents)
+
+
+def _named(document: Document, key: str) -> str:
+    """A file name that one card gives for another, when it is one."""
+    from sitegen.job.fields import name
+    try:
+        return name(document.data.get(key))
+    except ValueError:
+        return ""
+
+
+def _shown(path: Path, base: Path) -> str:
+    try:
+        return str(path.relative_to(base))
+    except ValueError:
+        return str(path)
+
+
+def _read(model: type[BaseModel], document: Document) -> tuple[BaseModel | None, Sound, list[Fault]]:
+    if not document.data:
+        return None, Sound(document, {}, {}), []
+    try:
+        made = model.model_validate(document.data)
+    except ValidationError as error:
+        faults = [_explain(model, dict(item), document) for item in error.errors(include_url=False)]
+        return None, _sound_parts(model, document), faults
+    return made, Sound(document, dict(made), {}), []
+
+
+def _sound_parts(model: type[BaseModel], document: Document) -> Sound:
+    values: dict[str, Any] = {}
+    places: dict[str, tuple[int, ...]] = {}
+    for name, info in model.model_fields.items():
+        key = info.alias or name
+        if key not in document.data:
+            if not info.is_required():
+                values[name] = info.get_default()
+            continue
+        kind, raw = _kind(info), document.data[key]
+        if get_origin(info.annotation) is list and isinstance(raw, list):
+            found = [(i, item) for i, item in ((i, _alone(get_args(info.annotation)[0], item))
+                                               for i, item in enumerate(raw)) if item is not None]
+            places[name], values[name] = tuple(i for i, _ in found), [item for _, item in found]
+        elif get_origin(info.annotation) is dict and isinstance(raw, dict):
+            inner = get_args(info.annotation)[1]
+            entries = {entry: _alone(inner, value) for entry, value in raw.items()}
+            values[name] = {entry: value for entry, value in entries.items() if value is not None}
+        else:
+            value = _alone(kind, raw)
+            if value is not None:
+                values[name] = value
+    return Sound(document, values, places)
+
+
+def _kind(info: FieldInfo) -> Any:
+    return Annotated[(info.annotation, *info.metadata)] if info.metadata else info.annotation
+
+
+def _alone(kind: Any, raw: Any) -> Any:
+    try:
+        return TypeAdapter(kind).validate_python(raw)
+    except ValidationError:
+        return None
+
+
+def _explain(model: type[BaseModel], error: dict[str, Any], document: Document) -> Fault:
+    """One error of the model in our own words."""
+    path = tuple(part for part in cast(Path_, error["loc"]) if part != "[key]")
+    kind = error["type"]
+    if kind in CODES:
+        problem, _, remedy = str(error["msg"]).partition("\n")
+        return document.fault(path, problem, remedy)
+    around, last = path[:-1], str(path[-1]) if path else ""
+    part = _part_at(model, around)
+    if kind == "missing":
+        says = _description(part, last)
+        return document.fault(path, f"`{last}` is missing.", f"Add it: {says}." if says else "Add it.")
+    if kind == "extra_forbidden":
+        allowed = [info.alias or name for name, info in part.model_fields.items()] if part else []
+        near = difflib.get_close_matches(last, allowed, 1, 0.6)
+        remedy = f"Did you mean `{near[0]}`?" if near else f"Known here: {', '.join(allowed)}."
+        return document.fault(path, f"`{last}` is not a field here.", remedy)
+    needs, way_out = {
+        "list_type": ("a list", "Begin each line below it with a dash."),
+        "dict_type": ("lines of the form `key: value`", "Write them below it, set in."),
+    }.get(kind, ("lines of the form `key: value`", "Write them below it, set in."))
+    return document.fault(path, f"Got {_kind_of(error.get('input'))}, needs {needs}.", way_out)
+
+
+def _kind_of(value: object) -> str:
+    if isinstance(value, str):
+        return f"`{value[:40]}`" if value.strip() else "nothing"
+    return "a list" if isinstance(value, list) else "lines of the form `key: value`"
+
+
+def _part_at(model: type[BaseModel], path: Path_) -> type[BaseModel] | None:
+    """The model that stands at `path`."""
+    here: Any = model
+    for step in path:
+        if isinstance(here, type) and issubclass(here, BaseModel):
+            found = [info for name, info in here.model_fields.items() if (info.alias or name) == step]
+            here = found[0].annotation if found else None
+        elif get_origin(here) is list:
+            here = get_args(here)[0]
+        elif get_origin(here) is dict:
+            here = get_args(here)[1]
+        else:
+            return None
+        if get_origin(here) in (Union, types.UnionType):
+            here = next((arm for arm in get_args(here) if arm is not type(None)), None)
+    return here if isinstance(here, type) and issubclass(here, BaseModel) else None
+
+
+def _description(part: type[BaseModel] | None, key: str) -> str:
+    for name, info in (part.model_fields if part else {}).items():
+        if (info.alias or name) == key:
+            return info.description or ""
+    return ""
+
+
+__all__ = ["BUILT_IN", "Gathered", "Inputs", "Sound", "load"]

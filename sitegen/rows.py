@@ -1,0 +1,278 @@
+"""The 24 rows of the comparison: for each way the words that answer, and the figures that go into them.
+
+A row gives for each way a variant of its words (`content/rows.md`) and what fills the slots.  The same rows in
+the same order for every way: that is what makes the page fair.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from sitegen.dates.schedule import WayDates
+from sitegen.figure import Figure, Said, Source
+from sitegen.offer import Offer, WayTerms
+from sitegen.trade.outcome import WayMoney, int_of
+
+Slot = Figure | Said | tuple[Said, ...] | tuple[Figure, ...]
+Answer = tuple[str, dict[str, Slot]]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One way's answer: the key of its words, and what fills them."""
+
+    way: str
+    name: str
+    words: str
+    slots: Mapping[str, Slot]
+
+    def says_the_same(self, other: Cell) -> bool:
+        """Whether a reader would read the same."""
+        return self.words == other.words and _shown(self.slots) == _shown(other.slots)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row, worked out for an offer; `same` when all cells say the same."""
+
+    number: Figure
+    section: str
+    cells: tuple[Cell, ...]
+    sources: tuple[Source, ...]
+    same: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """Everything that a row may read of one way."""
+
+    offer: Offer
+    money: WayMoney
+    terms: WayTerms
+    dates: WayDates
+
+
+def _row_1(w: _Way) -> Answer:
+    if w.money.covers_all:
+        return "every-point", {"price": w.money.price}
+    return "the-list", {"price": w.money.price, "listed": w.offer.found.listed}
+
+
+def _row_2(w: _Way) -> Answer:
+    cases: tuple[Said, ...] = tuple(case.what for case in w.money.cases)
+    if w.money.covers_all:
+        if not cases:
+            return "your-changes", {}
+        if w.money.case_cap is None:
+            return "cases-no-cap", {"cases": cases}
+        return "cases-capped", {"cap": w.money.case_cap, "cases": cases}
+    slots: dict[str, Slot] = {"point": w.money.each_point, "feed": w.money.each_feed, "drop": w.money.each_blocked}
+    if cases:
+        slots["cases"] = cases
+    more = "capped" if w.money.added_cap is not None else "open"
+    if w.money.added_cap is not None:
+        slots["added"] = w.money.added_cap
+    if cases and w.money.case_cap is not None:
+        slots["cap"] = w.money.case_cap
+        return f"list-{more}-cases-capped", slots
+    return f"list-{more}" + ("-cases" if cases else ""), slots
+
+
+def _row_3(w: _Way) -> Answer:
+    if w.money.most_paid is None:
+        return "price-no-cap", {"price": w.money.price}
+    if w.money.covers_all:
+        return "capped", {"most": w.money.most_paid}
+    return "list", {"most": w.money.most_paid, "points": w.offer.outcome.hidden.most}
+
+
+def _row_4(w: _Way) -> Answer:
+    return ("us" if w.money.covers_all else "you"), {}
+
+
+def _row_5(w: _Way) -> Answer:
+    later: tuple[Said, ...] = tuple(item.what for item in w.money.later)
+    if not later:
+        return "paint", {}
+    return ("later" if w.money.covers_all else "later-and-points"), {"later": later}
+
+
+def _row_6(w: _Way) -> Answer:
+    return "range", {"low": w.money.p10, "middle": w.money.p50, "high": w.money.p90}
+
+
+def _row_7(w: _Way) -> Answer:
+    nothing = int_of(w.terms.before_work) == 0
+    slots: dict[str, Slot] = {"held": w.terms.held}
+    if not nothing:
+        slots["before"] = w.terms.before_work
+    return ("nothing-before" if nothing else "deposit"), slots
+
+
+def _row_8(w: _Way) -> Answer:
+    return "stop", {"days": w.offer.dates.cancel_days, "then": w.terms.if_stopped}
+
+
+def _row_9(w: _Way) -> Answer:
+    found = w.offer.found
+    if w.money.covers_all:
+        return "every-point", {"rewired": found.rewired, "places": found.new_places}
+    return "the-list", {"listed": found.listed, "places": found.new_places}
+
+
+def _row_10(w: _Way) -> Answer:
+    hidden = w.offer.outcome.hidden
+    if not w.money.covers_all:
+        return "list", {"middle": hidden.p50, "low": hidden.p10, "high": hidden.p90, "known": hidden.known}
+    if int_of(w.terms.years_on_old_wire) == 0:
+        return "no-promise", {}
+    return "promise", {"years": w.terms.years_on_old_wire}
+
+
+def _row_11(w: _Way) -> Answer:
+    return "kit", {"says": w.terms.row_words["how_shown"]}
+
+
+def _row_12(w: _Way) -> Answer:
+    by: dict[str, tuple[Figure, ...]] = {
+        answer: tuple(finding.number for finding in w.offer.found.findings
+                      if finding.closed[w.money.key] == answer) for answer in ("yes", "in part", "no")}
+    total = w.offer.found.findings_count
+    count = Figure(f"ways.{w.money.key}.findings-closed", len(by["yes"]), "findings",
+                   "Findings that this way closes whole.", total.source)
+    slots: dict[str, Slot] = {"count": count, "total": total}
+    if not by["in part"] and not by["no"]:
+        return "all", {"total": total}
+    if by["in part"]:
+        slots["part"] = by["in part"]
+    if by["no"]:
+        slots["open"] = by["no"]
+    return "some" + ("-part" if by["in part"] else "") + ("-open" if by["no"] else ""), slots
+
+
+def _row_13(w: _Way) -> Answer:
+    if w.money.covers_all:
+        return "dead-letter", {"dead": w.dates.dead}
+    return "start-letter", {}
+
+
+def _row_14(w: _Way) -> Answer:
+    who = "us" if w.terms.closes_holes == "us" else "you"
+    return (f"every-{who}" if w.money.covers_all else f"list-{who}"), {"holes": w.money.holes}
+
+
+def _row_15(w: _Way) -> Answer:
+    return "kit", {"says": w.terms.row_words["walls"]}
+
+
+def _row_16(w: _Way) -> Answer:
+    return "kit", {"says": w.terms.row_words["floors"]}
+
+
+def _row_17(w: _Way) -> Answer:
+    if not w.offer.lead.assumed:
+        return "tested", {}
+    rooms = w.offer.found.all_rooms if w.money.covers_all else w.offer.found.list_rooms
+    return ("every" if w.money.covers_all else "list"), {"feet": w.offer.lead.sheet, "rooms": rooms}
+
+
+def _row_18(w: _Way) -> Answer:
+    return "kit", {"says": w.terms.row_words["cleaning"]}
+
+
+def _row_19(w: _Way) -> Answer:
+    slots: dict[str, Slot] = {"dead": w.dates.dead, "finished": w.dates.finished}
+    variant = "every" if w.money.covers_all else "list"
+    if not w.money.covers_all and w.dates.more_days is not None:
+        slots |= {"more": w.dates.more_days, "points": w.offer.outcome.hidden.p50}
+        variant += "-more"
+    if w.dates.ready_for_paint is not None:
+        slots["paint"] = w.dates.ready_for_paint
+        variant += "-paint"
+    return variant, slots
+
+
+def _row_20(w: _Way) -> Answer:
+    return "kit", {"says": w.terms.row_words["living"], "days": w.dates.power_off}
+
+
+def _row_21(w: _Way) -> Answer:
+    slots: dict[str, Slot] = {"years": w.terms.years_on_work, "closing": w.terms.if_we_close}
+    variant = "work"
+    if int_of(w.terms.years_on_old_wire):
+        slots["old"] = w.terms.years_on_old_wire
+        variant = "work-and-wire"
+    return variant + ("-passes" if w.terms.passes_on else ""), slots
+
+
+def _row_22(w: _Way) -> Answer:
+    return "firm", {"says": w.offer.firm.damage}
+
+
+def _row_23(w: _Way) -> Answer:
+    firm = w.offer.firm
+    return "firm", {"licences": tuple(Said(f"{licence.kind} {licence.number}", licence.number.source)
+                                      for licence in firm.licences),
+                    "insurance": firm.insurance, "subcontractors": firm.subcontractors}
+
+
+def _row_24(w: _Way) -> Answer:
+    return f"{w.terms.we_earn}" + ("-covers" if w.money.covers_all else ""), {
+        "jobs": w.terms.jobs, "all": w.offer.firm.jobs}
+
+
+SECTIONS: tuple[tuple[str, tuple[Callable[[_Way], Answer], ...]], ...] = (
+    ("money", (_row_1, _row_2, _row_3, _row_4, _row_5, _row_6, _row_7, _row_8)),
+    ("wiring", (_row_9, _row_10, _row_11, _row_12, _row_13)),
+    ("house", (_row_14, _row_15, _row_16, _row_17, _row_18)),
+    ("time", (_row_19, _row_20)),
+    ("afterwards", (_row_21, _row_22, _row_23, _row_24)),
+)
+
+KIT_ROWS = {2: "pays for more", 4: "pays for more", 5: "later", 8: "if stopped", 11: "rows", 13: "covers",
+            14: "closes holes", 15: "rows", 16: "rows", 18: "rows"}
+"""Rows whose answer hangs on a line of the kit even when no figure of it is printed."""
+
+
+def rows(offer: Offer) -> tuple[Row, ...]:
+    """The 24 rows of an offer."""
+    ways = [_Way(offer, money, offer.terms[money.key], offer.dates.ways[money.key]) for money in offer.outcome.ways]
+    found: list[Row] = []
+    for section, makers in SECTIONS:
+        for make in makers:
+            number = len(found) + 1
+            cells = []
+            for way in ways:
+                variant, slots = make(way)
+                cells.append(Cell(way.money.key, way.money.name, f"{number}.{variant}", slots))
+            found.append(Row(
+                Figure(f"rows.{number}.number", number, "number", "Place of the row.", _OURS), section, tuple(cells),
+                _sources(offer, number, cells), all(cells[0].says_the_same(cell) for cell in cells[1:])))
+    return tuple(found)
+
+
+_OURS = Source("published", "the order of the rows, the same for every way and every house")
+
+
+def _sources(offer: Offer, number: int, cells: list[Cell]) -> tuple[Source, ...]:
+    """Who stands behind a row: one source of each kind, in the order in which they are met."""
+    found: dict[str, Source] = {}
+    for cell in cells:
+        for slot in cell.slots.values():
+            for one in slot if isinstance(slot, tuple) else (slot,):
+                found.setdefault(one.source.kind, one.source)
+    if number in KIT_ROWS:
+        found.setdefault("price book", offer.outcome.ways[0].each_point.source)
+    if number == 13 and offer.dates.deadline is not None:
+        found.setdefault("survey", offer.dates.deadline.asks.source)
+    if number == 17:
+        found.setdefault("rule", offer.lead.built_before.source)
+    return tuple(found.values())
+
+
+def _shown(slots: Mapping[str, Slot]) -> dict[str, object]:
+    def show(slot: Figure | Said) -> object:
+        return (slot.value, slot.unit) if isinstance(slot, Figure) else slot.text
+    return {key: tuple(show(one) for one in slot) if isinstance(slot, tuple) else show(slot)
+            for key, slot in slots.items()}

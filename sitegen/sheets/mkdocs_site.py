@@ -1,0 +1,100 @@
+"""The only file that knows MkDocs: pages made in memory, one environment a process.
+
+MkDocs gives the file model, the page loop and the writing of files.  No Markdown is read by it: a sheet is a
+template over an Offer.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment
+from jinja2.exceptions import TemplateError
+from mkdocs.commands.build import build as mkdocs_build
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import MkDocsException
+from mkdocs.plugins import BasePlugin
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.nav import Navigation
+from mkdocs.structure.pages import Page
+
+from sitegen.errors import BuildError
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """One page: where it goes, its title, the template that makes it, and what the template may use."""
+
+    file: str
+    title: str
+    template: str
+    context: Mapping[str, Any]
+
+
+class _SheetPage(Page):
+    """A page whose HTML its template makes; MkDocs reads and renders no Markdown for it."""
+
+    template_name = ""
+
+    def read_source(self, config: MkDocsConfig) -> None:
+        self.markdown, self.meta = "", {"template": self.template_name}
+
+    def render(self, config: MkDocsConfig, files: Files) -> None:
+        self.content, self.toc = "", []  # type: ignore[assignment]
+        self.present_anchor_ids, self.links_to_anchors = set(), {}
+
+
+class _Sheets(BasePlugin):
+    """Hands our pages and our environment to MkDocs, and nothing from any folder."""
+
+    def __init__(self, leaves: Sequence[Leaf], assets: Mapping[str, str], env: Environment) -> None:
+        super().__init__()
+        self.env = env
+        self.assets = assets
+        self.leaves = {leaf.file.replace(".html", ".md"): leaf for leaf in leaves}
+
+    def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:
+        ours = Files([])
+        for source, leaf in self.leaves.items():
+            file = File.generated(config, source, content="", inclusion=InclusionLevel.INCLUDED)
+            _SheetPage(leaf.title, file, config).template_name = leaf.template
+            ours.append(file)
+        for name, text in self.assets.items():
+            ours.append(File.generated(config, name, content=text, inclusion=InclusionLevel.INCLUDED))
+        return ours
+
+    def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
+        return self.env
+
+    def on_page_context(self, context: Any, /, *, page: Page, config: MkDocsConfig, nav: Navigation) -> Any:
+        leaf = self.leaves[page.file.src_uri]
+        return dict(leaf.context)
+
+
+def write_site(leaves: Sequence[Leaf], assets: Mapping[str, str], env: Environment, empty: Path, into: Path) -> None:
+    """Write every page and asset under `into`; raises BuildError, with the page, when one cannot be made.
+
+    `empty` is an empty folder that stands in for the sources and the theme that MkDocs expects.
+    """
+    logging.getLogger("mkdocs").setLevel(logging.CRITICAL)
+    config = MkDocsConfig()
+    config.load_dict({"site_name": "proposal", "docs_dir": str(empty), "site_dir": str(into), "plugins": [],
+                      "theme": {"name": None, "custom_dir": str(empty)}, "use_directory_urls": False})
+    errors, _ = config.validate()
+    if errors:
+        raise BuildError(f"MkDocs refuses our own settings: {errors[0]}")
+    config.plugins["sitegen/sheets"] = _Sheets(leaves, assets, env)
+    try:
+        mkdocs_build(config)
+    except TemplateError as error:
+        raise BuildError(f"a template cannot be filled: {error}") from error
+    except MkDocsException as error:
+        raise BuildError(f"MkDocs could not build the site: {error}") from error
+    written = {path.relative_to(into).as_posix() for path in into.rglob("*") if path.is_file()}
+    wanted = {*(leaf.file for leaf in leaves), *assets}
+    if written != wanted:
+        raise BuildError(f"the site should hold {sorted(wanted)}; it holds {sorted(written)}")

@@ -1,0 +1,80 @@
+"""From an Offer to a folder of pages that opens from disk."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from markupsafe import Markup
+
+from sitegen.offer import Offer
+from sitegen.sheets.cache import Cache
+from sitegen.sheets.context import SHEETS, Sheet, shared
+from sitegen.sheets.mkdocs_site import Leaf, write_site
+from sitegen.sheets.theme import environment
+from sitegen.sheets.words import Words
+from sitegen.workspace import resource
+
+SHARED_STYLE = "sheets.css"
+STYLES = ("base", "start", "compare", "pay")
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """A built site: its folder, the SHA-512 of its files in order, its sheets, and the files it was made from."""
+
+    folder: Path
+    fingerprint: str
+    sheets: tuple[Sheet, ...]
+    inputs: tuple[Path, ...]
+
+
+class Press:
+    """Words, templates and styles, made ready once and used for every job of a process.
+
+    A workspace may lay single files over ours: its own `content/` and `theme/` come first.
+    """
+
+    def __init__(self, workspace: Path, cache: Cache) -> None:
+        self.themes = (workspace / "theme", resource("theme"))
+        words = Words((resource("content"), workspace / "content"), cache)
+        self.env = environment(self.themes, words, cache)
+
+    @cached_property
+    def styles(self) -> dict[str, str]:
+        """Every style sheet of the theme without its comments."""
+        return {name: _tight(self._file(f"css/{name}.css")) for name in STYLES}
+
+    def write(self, offer: Offer, into: Path) -> None:
+        """Write the site of one offer under `into`.
+
+        The first sheet carries the styles that it uses, so that one request shows it; the others share a file.
+        """
+        first = Markup(self.styles["base"] + self.styles["start"])  # noqa: S704 - our own style sheets
+        leaves = [Leaf(sheet.file, sheet.title, f"sheets/{sheet.id}.html",
+                       {**shared(offer, sheet), **sheet.context(offer), "css": first if sheet.id == "start" else None})
+                  for sheet in SHEETS]
+        with TemporaryDirectory() as empty:
+            write_site(leaves, {SHARED_STYLE: "".join(self.styles.values())}, self.env, Path(empty), into)
+
+    def _file(self, name: str) -> str:
+        return next(folder / name for folder in self.themes if (folder / name).is_file()).read_text("utf-8")
+
+
+def fingerprint(folder: Path) -> str:
+    """SHA-512 over the names and bytes of all files of a folder, in order of name."""
+    digest = hashlib.sha512()
+    for path in sorted(path for path in folder.rglob("*") if path.is_file()):
+        name = path.relative_to(folder).as_posix().encode()
+        data = path.read_bytes()
+        digest.update(len(name).to_bytes(8) + name + len(data).to_bytes(8) + data)
+    return digest.hexdigest()
+
+
+def _tight(css: str) -> str:
+    """A style sheet without comments and line ends."""
+    return re.sub(r"\s*\n\s*", "", re.sub(r"/\*.*?\*/", "", css, flags=re.DOTALL))

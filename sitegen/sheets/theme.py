@@ -1,0 +1,89 @@
+"""The template environment: everything escaped, a missing value an error, a number printed one way only."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
+from markupsafe import Markup
+
+from sitegen.errors import FigureError
+from sitegen.figure import Figure, Said
+from sitegen.sheets.cache import Cache
+from sitegen.sheets.words import Slot, Words, cite, key_mark, say
+
+
+class Anchor(str):
+    """A file name, an id or a link of ours: the only text with digits in it that a template may print."""
+
+    __slots__ = ()
+
+
+ANCHOR = re.compile(r"(?:[a-z0-9-]+\.(?:html|css))?(?:#[a-z0-9-]+)?|[a-z0-9-]+|tel:\+?[0-9-]+")
+
+
+def anchor(text: str) -> Anchor:
+    """Text as an anchor; raises FigureError for anything else than a name.html#id, an id or a number to call."""
+    if not ANCHOR.fullmatch(text):
+        raise FigureError(f"`{text}` is no link of ours; links are name.html#anchor")
+    return Anchor(text)
+
+
+def tel(said: Said) -> Anchor:
+    """The link that calls a number."""
+    return anchor("tel:" + "-".join(re.findall(r"\d+", said.text)))
+
+
+def only_what_is_safe(value: Any) -> Any:
+    """Jinja's last look at everything that a template prints.
+
+    Markup comes from our own filters, Said from people, Anchor from us.  Plain words may pass when no digit is
+    in them; a bare number, a date, a truth value or a Figure that was not said may not.
+    """
+    if isinstance(value, Markup | Said | Anchor):
+        return value.text if isinstance(value, Said) else value
+    if isinstance(value, str) and not re.search(r"\d", value):
+        return value
+    if isinstance(value, StrictUndefined):
+        return value
+    kind = "a Figure that was not said" if isinstance(value, Figure) else f"{value!r}"
+    raise FigureError(f"a template prints {kind}: numbers are Figures and pass through `say`, words of people are Said")
+
+
+def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Environment:
+    """One environment for all jobs of a process."""
+    env = Environment(
+        loader=FileSystemLoader([str(folder) for folder in folders]), autoescape=True, undefined=StrictUndefined,
+        finalize=only_what_is_safe, trim_blocks=True, lstrip_blocks=True, auto_reload=False,
+        bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)
+    env.filters.update(say=say, noun=_noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),
+                       cite=lambda source: cite(source, words))
+    env.globals.update(words=_words(words.inline), text=_words(words.block))
+    return env
+
+
+def _noun(figure: Figure) -> str:
+    return figure.noun()
+
+
+def _words(read: Callable[..., Markup]) -> Callable[..., Markup]:
+    def of(key: str, given: dict[str, Slot] | None = None, **slots: Slot) -> Markup:
+        return read(key, **(given or {}), **slots)
+    return of
+
+
+def _chance(words: Words) -> Callable[..., Markup]:
+    """A judged chance in the one form that a judgement may take: three views and the whole in one breath."""
+    @pass_context
+    def judged(context: Context, chance: Any) -> Markup:
+        def spoken(view: Any) -> Markup:
+            count = Markup('<data value="{}" data-figure="{}">{}</data>').format(
+                view.count.raw(), view.count.name, view.count.raw())
+            return Markup("{} {}").format(view.bound, count) if view.bound else count
+        return words.inline("chances.judged", judged=spoken(chance.judged), half=spoken(chance.half),
+                            twice=spoken(chance.twice), whole=chance.whole)
+    return judged

@@ -1,0 +1,111 @@
+"""Our own words: Markdown files of keyed pieces with slots, turned to HTML once and filled with figures.
+
+A file under `content/` is a list of pieces: a line `# key`, then the words.  What stands above the first key is
+a note to the writer.  A slot `{name}` takes a Figure, a Said, or several of either; no number is written in the
+words themselves.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from pathlib import Path
+
+from markupsafe import Markup, escape
+
+from sitegen.errors import BuildError
+from sitegen.figure import Figure, Said, Source
+from sitegen.sheets.cache import Cache
+
+Slot = Figure | Said | Markup | str | tuple[Figure, ...] | tuple[Said, ...]
+KEY = re.compile(r"^# +(.+?) *$", re.MULTILINE)
+SLOT = re.compile(r"\{([a-z_]+)\}")
+
+
+def say(figure: object) -> Markup:
+    """A figure as it stands on a page; refuses anything else, and a private figure."""
+    if not isinstance(figure, Figure):
+        raise BuildError(f"only a Figure can be said; got {figure!r}")
+    return Markup('<data value="{}" data-figure="{}">{}</data>').format(figure.raw(), figure.name, figure.say())
+
+
+def key_mark(figure: Figure) -> Markup:
+    """The number of a finding in its ring: one number for life."""
+    figure.say()
+    return Markup('<data class="key" value="{}" data-figure="{}"><span class="vh">finding </span>{}</data>').format(
+        figure.raw(), figure.name, figure.say())
+
+
+def cite(source: Source, names: Words) -> Markup:
+    """Who stands behind a row, in a few words; a rule by its section."""
+    if source.kind == "rule":
+        return escape(source.text.split(",")[0])
+    return names.inline(f"rows.source.{source.kind}")
+
+
+def show(slot: Slot) -> Markup:
+    """Whatever may fill a slot."""
+    if isinstance(slot, Markup):
+        return slot
+    if isinstance(slot, Figure):
+        return say(slot)
+    if isinstance(slot, Said):
+        return escape(slot.text)
+    if isinstance(slot, str):
+        if re.search(r"\d", slot):
+            raise BuildError(f"`{slot}` has a digit in it: numbers are Figures")
+        return escape(slot)
+    if slot and isinstance(slot[0], Figure):
+        return Markup(" ").join(key_mark(one) for one in slot if isinstance(one, Figure))
+    said = [one.text.strip().rstrip(".") for one in slot if isinstance(one, Said)]
+    return Markup("; ").join(escape(text if not i else text[:1].lower() + text[1:]) for i, text in enumerate(said))
+
+
+class Words:
+    """Every piece of words, by `file.key`."""
+
+    def __init__(self, folders: tuple[Path, ...], cache: Cache) -> None:
+        files = {path.stem: path for folder in folders for path in sorted(folder.rglob("*.md"))}
+        sources = {stem: path.read_text("utf-8") for stem, path in files.items()}
+        stored = cache.read("words", *sources.values())
+        self.html: dict[str, str] = json.loads(stored) if stored else _render(sources)
+        if stored is None:
+            cache.write("words", json.dumps(self.html), *sources.values())
+
+    def block(self, key: str, **slots: Slot) -> Markup:
+        """The words as they are, paragraphs and all."""
+        if key not in self.html:
+            raise BuildError(f"there are no words for `{key}`")
+        return _fill(key, self.html[key], slots)
+
+    def inline(self, key: str, **slots: Slot) -> Markup:
+        """The words of one paragraph without its tags."""
+        html = self.html.get(key)
+        if html is None or html.count("<p>") != 1 or not html.startswith("<p>"):
+            raise BuildError(f"`{key}` is not one paragraph of words")
+        return _fill(key, html[3:-4], slots)
+
+
+def _fill(key: str, html: str, slots: Mapping[str, Slot]) -> Markup:
+    wanted = set(SLOT.findall(html))
+    if wanted != set(slots):
+        raise BuildError(f"the words `{key}` have slots {sorted(wanted)}; got {sorted(slots)}")
+    return Markup(SLOT.sub(lambda found: str(show(slots[found[1]])), html))
+
+
+def pieces(text: str) -> dict[str, str]:
+    """The pieces of one file, by key."""
+    parts = KEY.split(text)
+    return {key: body.strip() for key, body in zip(parts[1::2], parts[2::2], strict=True)}
+
+
+def _render(sources: Mapping[str, str]) -> dict[str, str]:
+    from markdown import Markdown
+    markdown = Markdown()
+    html: dict[str, str] = {}
+    for stem, text in sources.items():
+        for key, body in pieces(text).items():
+            markdown.reset()
+            html[f"{stem}.{key}"] = markdown.convert(body)
+    return html

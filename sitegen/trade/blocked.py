@@ -1,0 +1,108 @@
+"""Drops that turn out blocked, and how easy or hard the house as a whole is.
+
+Blocked bays go together, so the count is beta-binomial on drops and not a sum of independent tosses.  One
+house, somewhere from easy to hard, moves blocked drops, plaster, dust and floors at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from operator import mul
+
+from sitegen.trade.feeds import beta_binomial
+from sitegen.trade.terms import Belief, Cents, House, Spread, Walls
+
+Shape = tuple[Fraction, Fraction]
+
+KINDS = 9
+"""Kinds of house, equally likely, at s = 1/18, 3/18 ... 17/18; fewer make comparisons lumpy."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of house: its share of all, the shape of its blocked drops, and its later prices [cents]."""
+
+    weight: float
+    inside: Shape
+    outside: Shape
+    later: dict[str, Cents]
+
+
+def half_up(value: Fraction) -> int:
+    """The nearest whole number, halves upward."""
+    return (2 * value.numerator + value.denominator) // (2 * value.denominator)
+
+
+def at(spread: Spread, s: Fraction) -> Cents:
+    """A three-point entry read at `s`, from easy (0) to hard (1) [cents, half up, never under zero].
+
+    Straight lines through (.1, low), (.5, usual), (.9, high), carried on beyond both ends.
+    """
+    low, usual, high = spread.low, spread.usual, spread.high
+    if s <= Fraction(1, 2):
+        value = usual + (s - Fraction(1, 2)) * (usual - low) / Fraction(2, 5)
+    else:
+        value = usual + (s - Fraction(1, 2)) * (high - usual) / Fraction(2, 5)
+    return max(0, half_up(Fraction(value)))
+
+
+def shape(walls: Walls, belief: Belief, s: Fraction) -> Shape:
+    """The beta of blocked drops in a house at `s`, after what was probed."""
+    x = belief.shift * (Fraction(1, 2) - s) / Fraction(2, 5)
+    return belief.blocked_a + walls.blocked - x, belief.blocked_b + walls.probed - walls.blocked + x
+
+
+def kinds_of(house: House, belief: Belief, count: int = KINDS) -> tuple[Kind, ...]:
+    """The house at `count` equally likely places between easy and hard."""
+    return tuple(kind_at(house, belief, Fraction(2 * i + 1, 2 * count), 1 / count) for i in range(count))
+
+
+def kind_at(house: House, belief: Belief, s: Fraction, weight: float = 1.0) -> Kind:
+    """The house as it is when it stands at `s`."""
+    return Kind(weight, shape(house.inside, belief, s), shape(house.outside, belief, s),
+                {later.key: at(later.price, s) for later in house.later})
+
+
+def split(house: House, points: int) -> tuple[int, int]:
+    """Drops inside and outside walls [drops] when `points` are added to the list, one drop each."""
+    drops = house.list_drops + points
+    outside = half_up(house.outside_share * drops)
+    return drops - outside, outside
+
+
+def blocked_drops(house: House, kind: Kind, points: int) -> tuple[float, ...]:
+    """Chance of 0, 1, 2 ... blocked drops in this kind of house when `points` are added."""
+    inside, outside = split(house, points)
+    return _both(inside, kind.inside, outside, kind.outside)
+
+
+def usual_blocked(house: House, kind: Kind, points: int) -> int:
+    """The mean count of blocked drops, rounded half up [drops]."""
+    inside, outside = split(house, points)
+    (a, b), (c, d) = kind.inside, kind.outside
+    return half_up(inside * a / (a + b) + outside * c / (c + d))
+
+
+def openings(house: House, points: int) -> int:
+    """Openings in walls and ceilings [openings], rounded up, when `points` are added."""
+    return -(-house.openings_a_drop * (house.list_drops + points) // 1)
+
+
+def later_counts(house: House, points: int) -> dict[str, int]:
+    """What each later cost is multiplied by: openings, square feet outside the sheet, or one house."""
+    units = {"opening": openings(house, points), "sq ft": house.floor_area, "house": 1}
+    return {item.key: units[item.per] for item in house.later}
+
+
+@lru_cache(maxsize=8192)
+def _both(inside: int, one: Shape, outside: int, other: Shape) -> tuple[float, ...]:
+    """Inside and outside walls together: given the kind of house they are independent."""
+    short, long = beta_binomial(outside, *other), beta_binomial(inside, *one)
+    if len(short) > len(long):
+        short, long = long, short
+    backward = short[::-1]
+    padded = (0.0,) * (len(short) - 1) + long + (0.0,) * (len(short) - 1)
+    width = len(short)
+    return tuple([sum(map(mul, backward, padded[i:i + width])) for i in range(width + len(long) - 1)])

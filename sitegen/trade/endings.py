@@ -1,0 +1,247 @@
+"""What each way of buying ends up costing, worked out on one and the same hidden house.
+
+Exact and by cases: nothing is sampled and nothing is put on a grid.  A row is one kind of house with one
+count of hidden points and of feeds charged; along a row the count of blocked drops runs upward, and with it
+every total.  The cases that can raise a price are shifts of whole rows.  Rows are the same whatever the firm
+believes is hidden, so the answer under other beliefs costs only new weights.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate, product
+
+from sitegen.trade.blocked import Kind, blocked_drops, later_counts
+from sitegen.trade.feeds import HiddenPoints
+from sitegen.trade.terms import Case, Cents, House, Way
+
+CASE_SHARES = (0.3, 0.4, 0.3)
+"""A case that comes costs its low, usual or high amount in 30, 40, 30 of 100."""
+
+TWENTY = tuple((i - 0.5) / 20 for i in range(1, 21))
+TENTHS = (0.1, 0.5, 0.9)
+SLACK = 1e-12
+
+CaseOutcome = tuple[float, tuple[Cents, ...]]
+"""Chance, and what each way pays for the cases that came [cents]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ending:
+    """Where one way ends [cents]: three quantiles, the twenty endings, and the furthest it can go.
+
+    `total` is to the same finish (old wires dead, walls ready to paint, floors sound; painting apart),
+    `paid` is what the firm is paid of it.
+    """
+
+    total: tuple[Cents, Cents, Cents]
+    twenty: tuple[Cents, ...]
+    least: Cents
+    most: Cents
+    paid: tuple[Cents, Cents, Cents]
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """The hidden house, laid out: for each row its kind, its (points, feeds) and its blocked drops."""
+
+    house: House
+    kinds: tuple[Kind, ...]
+    pairs: tuple[tuple[int, int], ...]
+    blocked: tuple[tuple[tuple[float, ...], ...], ...]      # [kind][pair][count]
+    cases: tuple[CaseOutcome, ...]
+
+    def places(self, hidden: HiddenPoints) -> list[float]:
+        """The chance of every place of every row, rows kind by kind, end to end."""
+        flat: list[float] = []
+        for kind, rows in zip(self.kinds, self.blocked, strict=True):
+            for pair, row in zip(self.pairs, rows, strict=True):
+                share = kind.weight * hidden.get(pair, 0.0)
+                flat.extend([share * p for p in row])
+        return flat
+
+
+def lay_out(house: House, hidden: HiddenPoints, kinds: Sequence[Kind]) -> Grid:
+    """The rows that `hidden` can reach; any other belief with the same reach may be weighed on them."""
+    pairs = tuple(sorted(hidden))
+    blocked = tuple(tuple(blocked_drops(house, kind, points) for points, _ in pairs) for kind in kinds)
+    return Grid(house, tuple(kinds), pairs, blocked, case_outcomes(house.cases, house.ways))
+
+
+def case_outcomes(cases: Sequence[Case], ways: Sequence[Way]) -> tuple[CaseOutcome, ...]:
+    """Every way in which the cases can fall, as what each way pays [cents], equal payments taken together."""
+    outcomes: dict[tuple[Cents, ...], float] = {}
+    for fall in product(*(_tosses(case) for case in cases)):
+        chance = 1.0
+        for p, _ in fall:
+            chance *= p
+        if chance:
+            paid = tuple(_capped(sum(cost for case, (_, cost) in zip(cases, fall, strict=True)
+                                     if case.key in way.pays_cases), way.case_cap) for way in ways)
+            outcomes[paid] = outcomes.get(paid, 0.0) + chance
+    return tuple((p, paid) for paid, p in sorted(outcomes.items()))
+
+
+def totals_of(grid: Grid, way: Way) -> list[Cents]:
+    """One way's totals to the same finish before the cases, at every place; one figure if nothing moves it."""
+    if way.covers_all and not way.later:
+        return [way.price]
+    counts = {points: later_counts(grid.house, points) for points, _ in grid.pairs}
+    keys = [item.key for item in grid.house.later if item.key in way.later]
+    flat: list[Cents] = []
+    for kind, rows in zip(grid.kinds, grid.blocked, strict=True):
+        later = {points: sum([kind.later[key] * count[key] for key in keys]) for points, count in counts.items()}
+        for (points, feeds), row in zip(grid.pairs, rows, strict=True):
+            flat.extend(_along(grid.house, way, points, feeds, len(row), later[points]))
+    return flat
+
+
+def paid_of(grid: Grid, way: Way) -> list[Cents]:
+    """One way's totals as paid to the firm, before the cases; the kind of house moves only their chances."""
+    if way.covers_all:
+        return [way.price]
+    flat: list[Cents] = []
+    for (points, feeds), row in zip(grid.pairs, grid.blocked[0], strict=True):
+        flat.extend(_along(grid.house, way, points, feeds, len(row), 0))
+    return flat
+
+
+class Sorted:
+    """Totals in order; each belief adds one column of running chances."""
+
+    def __init__(self, totals: Sequence[Cents]) -> None:
+        self.order = sorted(range(len(totals)), key=totals.__getitem__)
+        self.totals = [totals[i] for i in self.order]
+
+    def running(self, chances: Sequence[float]) -> list[float]:
+        """Running chance up to each total; `chances` are those of the totals as they came."""
+        if len(self.order) == 1:
+            return [0.0, 1.0]
+        return [0.0, *accumulate(map(chances.__getitem__, self.order))]
+
+    def quantiles(self, running: list[float], cases: Sequence[tuple[float, Cents]],
+                  shares: Sequence[float]) -> tuple[Cents, ...]:
+        """The smallest whole cent x with F(x) >= share, for each of the rising `shares`."""
+        totals = self.totals
+
+        def up_to(x: Cents) -> float:
+            return sum([p * running[bisect_right(totals, x - cost)] for p, cost in cases])
+
+        below, top = totals[0] + cases[0][1] - 1, totals[-1] + cases[-1][1]
+        at_below, found = 0.0, []
+        for share in shares:
+            if at_below < share - SLACK:
+                below, at_below = _last_below(up_to, below, at_below, top, share - SLACK)
+            found.append(below + 1)
+        return tuple(found)
+
+
+def _last_below(up_to: Callable[[Cents], float], low: Cents, at_low: float, high: Cents,
+                share: float) -> tuple[Cents, float]:
+    """The last whole cent x, from `low` on, with up_to(x) < share, and up_to there.
+
+    Interpolation, since the running chance is nearly smooth; halving whenever that did not halve the bracket.
+    """
+    at_high, halve = 1.0, False
+    while high - low > 1:
+        width = high - low
+        step = width // 2 if halve else int(width * (share - at_low) / max(at_high - at_low, SLACK))
+        middle = low + min(max(step, 1), width - 1)
+        at_middle = up_to(middle)
+        if at_middle < share:
+            low, at_low = middle, at_middle
+        else:
+            high, at_high = middle, at_middle
+        halve = high - low > width // 2
+    return low, at_low
+
+
+def cases_of(grid: Grid, way: Way) -> list[tuple[float, Cents]]:
+    """Chance and cost [cents] of the cases for one way, equal costs taken together."""
+    index = grid.house.ways.index(way)
+    costs: dict[Cents, float] = {}
+    for p, paid in grid.cases:
+        costs[paid[index]] = costs.get(paid[index], 0.0) + p
+    return [(p, cost) for cost, p in sorted(costs.items())]
+
+
+class Tables:
+    """Everything about a grid that no belief moves, worked out once: each way's totals, and in order."""
+
+    def __init__(self, grid: Grid) -> None:
+        ways = grid.house.ways
+        self.grid = grid
+        self.cases = {way.key: cases_of(grid, way) for way in ways}
+        self.places = {way.key: totals_of(grid, way) for way in ways}
+        self.total = {key: Sorted(totals) for key, totals in self.places.items()}
+        self.paid = {way.key: Sorted(paid_of(grid, way)) for way in ways}
+
+
+class Weighed:
+    """The tables under one belief on the same reach."""
+
+    def __init__(self, tables: Tables, hidden: HiddenPoints) -> None:
+        self.tables, self.hidden = tables, hidden
+        self.along = tables.grid.places(hidden)
+        self.running = {key: rows.running(self.along) for key, rows in tables.total.items()}
+
+    def tenths(self, key: str) -> tuple[Cents, Cents, Cents]:
+        """P10, P50 and P90 of one way to the same finish [cents]."""
+        return _three(self._quantiles(key, TENTHS))
+
+    def ending(self, key: str) -> Ending:
+        """The whole ending of one way [cents]."""
+        wanted = sorted((*TENTHS, *TWENTY))
+        values = dict(zip(wanted, self._quantiles(key, wanted), strict=True))
+        totals, cases = self.tables.total[key].totals, self.tables.cases[key]
+        paid = self.tables.paid[key]
+        return Ending(total=_three([values[share] for share in TENTHS]), twenty=tuple(values[u] for u in TWENTY),
+                      least=totals[0] + cases[0][1], most=totals[-1] + cases[-1][1],
+                      paid=_three(paid.quantiles(paid.running(self._along_paid), cases, TENTHS)))
+
+    def _quantiles(self, key: str, shares: Sequence[float]) -> tuple[Cents, ...]:
+        return self.tables.total[key].quantiles(self.running[key], self.tables.cases[key], shares)
+
+    @cached_property
+    def _along_paid(self) -> list[float]:
+        """Chances of the places of `paid_of`: the kinds of house taken together."""
+        grid, flat = self.tables.grid, []
+        for i, pair in enumerate(grid.pairs):
+            rows = [[kind.weight * p for p in rows[i]] for kind, rows in zip(grid.kinds, grid.blocked, strict=True)]
+            chance = self.hidden.get(pair, 0.0)
+            flat.extend([chance * sum(column) for column in zip(*rows, strict=True)])
+        return flat
+
+
+def _three(values: Sequence[Cents]) -> tuple[Cents, Cents, Cents]:
+    p10, p50, p90 = values
+    return p10, p50, p90
+
+
+def _along(house: House, way: Way, points: int, feeds: int, length: int, later: Cents) -> Sequence[Cents]:
+    """One way's totals as blocked drops count up from none."""
+    start = way.price + later
+    if way.covers_all:
+        return (start,) * length
+    start += house.tracing
+    added = way.each_point * points + way.each_feed * feeds
+    if not way.each_blocked:
+        return (start + _capped(added, way.added_cap),) * length
+    run = range(added, added + way.each_blocked * length, way.each_blocked)
+    if way.added_cap is None:
+        return range(start + run.start, start + run.stop, run.step)
+    return [start + _capped(value, way.added_cap) for value in run]
+
+
+def _tosses(case: Case) -> list[tuple[float, Cents]]:
+    chance, cost = float(case.chance), case.cost
+    amounts = (cost.low, cost.usual, cost.high)
+    return [(1.0 - chance, 0), *((chance * share, amount)
+                                 for share, amount in zip(CASE_SHARES, amounts, strict=True))]
+
+
+def _capped(amount: Cents, cap: Cents | None) -> Cents:
+    return amount if cap is None else min(amount, cap)

@@ -1,0 +1,188 @@
+"""How many old points are hidden: points grouped by the feed that serves them.
+
+When one light on a run is old its neighbours nearly always are, so the unit of surprise is the feed and not
+the box.  Each feed of the house has one of five looks; the feeds that nobody traced share the house's habit
+through a beta-binomial on feeds.  All chances here are floats, all counts are exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from math import comb
+
+OLD, NEW, PART, NEW_ENDS, NOT_TRACED = "old", "new", "part", "new ends", "not traced"
+LOOKS = (OLD, NEW, PART, NEW_ENDS, NOT_TRACED)
+
+HiddenPoints = dict[tuple[int, int], float]
+"""Chance of each (old points not on the list, feeds charged) [points, feeds] -> chance."""
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """One feed as the survey left it.
+
+    `known`     [points] not on the list, opened and seen old
+    `unseen`    [points] not on the list, neither opened nor seen
+    `opened_old`, `opened_new`  [points] boxes opened with the cover off, on the list or not
+    """
+
+    name: str
+    looks: str
+    known: int = 0
+    unseen: int = 0
+    opened_old: int = 0
+    opened_new: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class FeedPrior:
+    """What the firm believes before it looks: a judgement with a name and a date, never set by a job.
+
+    `old`, `new`      [feeds] "as if we had traced this many feeds in houses like this and so many were old"
+    `new_ends_old`    [chance] that a feed which looks new at both ends is old in the middle
+    `part_old`, `part_new`  the start of the beta-binomial within a feed that was partly opened
+    """
+
+    old: Fraction
+    new: Fraction
+    new_ends_old: Fraction
+    part_old: Fraction = Fraction(1, 4)
+    part_new: Fraction = Fraction(1, 4)
+
+    def times(self, factor: Fraction) -> FeedPrior:
+        """The same belief with `factor` times as many old feeds; what is believed of new ones stays."""
+        return FeedPrior(self.old * factor, self.new, min(Fraction(1), self.new_ends_old * factor),
+                         self.part_old, self.part_new)
+
+
+@lru_cache(maxsize=4096)
+def beta_binomial(n: int, a: Fraction, b: Fraction) -> tuple[float, ...]:
+    """Chance of 0..n successes among `n` when the share is Beta(a, b); `a` and `b` above zero.
+
+    By the recurrence p(h+1)/p(h) = (n-h)/(h+1) x (a+h)/(b+n-h-1), upward from p(0); agrees with
+    scipy.stats.betabinom to 1e-12 for any count that a house can have.
+    """
+    if n < 0 or a <= 0 or b <= 0:
+        raise ValueError(f"beta_binomial needs n >= 0, a > 0, b > 0; got {n}, {a}, {b}")
+    fa, fb = float(a), float(b)
+    p = 1.0
+    for i in range(n):
+        p *= (fb + i) / (fa + fb + i)
+    row = [p]
+    for h in range(n):
+        p *= (n - h) / (h + 1) * (fa + h) / (fb + n - h - 1)
+        row.append(p)
+    return tuple(row)
+
+
+def tally(feeds: Iterable[Feed]) -> tuple[Fraction, Fraction]:
+    """What tracing and opening already say of this house's habit [feeds found old, feeds found new].
+
+    A traced feed counts one; a partly opened feed is shared out by what was opened on it.
+    """
+    old = new = Fraction(0)
+    for feed in feeds:
+        if feed.looks == OLD:
+            old += 1
+        elif feed.looks == NEW:
+            new += 1
+        elif feed.looks == PART:
+            share = Fraction(feed.opened_old, feed.opened_old + feed.opened_new)
+            old += share
+            new += 1 - share
+    return old, new
+
+
+def hidden_points(feeds: Iterable[Feed], prior: FeedPrior) -> HiddenPoints:
+    """Joint chance of the old points that are not on the list and of the feeds that they charge.
+
+    Returns (points, feeds) -> chance, summing to 1.  A feed is charged once when at least one of its points
+    is added; an old feed that is wholly on the list is in the list's price and is not charged.
+    Raises ValueError for a feed whose look contradicts its counts.
+    """
+    feeds = tuple(feeds)
+    for feed in feeds:
+        _refuse_contradiction(feed)
+    joint: HiddenPoints = {(0, 0): 1.0}
+    for feed in feeds:
+        if feed.looks != NOT_TRACED:
+            joint = _convolve(joint, _alone(feed, prior))
+    return _convolve(joint, _untraced([f.unseen for f in feeds if f.looks == NOT_TRACED], tally(feeds), prior))
+
+
+def points_alone(hidden: HiddenPoints) -> dict[int, float]:
+    """Chance of each number of old points [points] -> chance, whatever feeds they are on."""
+    alone: dict[int, float] = {}
+    for (points, _), p in sorted(hidden.items()):
+        alone[points] = alone.get(points, 0.0) + p
+    return alone
+
+
+def quantile(chances: Mapping[int, float], share: float) -> int:
+    """The smallest count whose cumulative chance reaches `share`, less 1e-12 for rounding."""
+    total = 0.0
+    for value in sorted(chances):
+        total += chances[value]
+        if total >= share - 1e-12:
+            return value
+    return max(chances)
+
+
+def _refuse_contradiction(feed: Feed) -> None:
+    opened = feed.opened_old + feed.opened_new
+    if feed.looks not in LOOKS:
+        raise ValueError(f"feed {feed.name}: looks must be one of {', '.join(LOOKS)}; got {feed.looks}")
+    if feed.looks == PART and not opened:
+        raise ValueError(f"feed {feed.name}: a part feed needs at least one opened box")
+    if feed.looks == NOT_TRACED and opened:
+        raise ValueError(f"feed {feed.name}: a box was opened on it, so it is a part feed")
+    if feed.looks in (NEW, NEW_ENDS) and feed.opened_old:
+        raise ValueError(f"feed {feed.name}: looks {feed.looks} but {feed.opened_old} boxes were opened old")
+
+
+def _alone(feed: Feed, prior: FeedPrior) -> HiddenPoints:
+    """A feed that needs no knowledge of the others."""
+    known, unseen = feed.known, feed.unseen
+    if feed.looks == OLD:
+        return {_charged(known + unseen): 1.0}
+    if feed.looks == PART:
+        row = beta_binomial(unseen, prior.part_old + feed.opened_old, prior.part_new + feed.opened_new)
+        return {_charged(known + more): p for more, p in enumerate(row)}
+    if feed.looks == NEW_ENDS and unseen:
+        chance = float(prior.new_ends_old)
+        return {(0, 0): 1.0 - chance, (unseen, 1): chance}
+    return {(0, 0): 1.0}
+
+
+def _untraced(sizes: list[int], found: tuple[Fraction, Fraction], prior: FeedPrior) -> HiddenPoints:
+    """Of T untraced feeds j are old with chance BB(j; T, a + O, b + N); which j is equally likely."""
+    ways: dict[tuple[int, int, int], int] = {(0, 0, 0): 1}      # feeds picked, points, feeds charged -> ways
+    for size in sizes:
+        longer = dict(ways)
+        for (picked, points, charged), count in ways.items():
+            key = (picked + 1, points + size, charged + (size > 0))
+            longer[key] = longer.get(key, 0) + count
+        ways = longer
+    total = len(sizes)
+    chance = beta_binomial(total, prior.old + found[0], prior.new + found[1])
+    joint: HiddenPoints = {}
+    for (picked, points, charged), count in ways.items():
+        share = chance[picked] * count / comb(total, picked)
+        joint[points, charged] = joint.get((points, charged), 0.0) + share
+    return joint
+
+
+def _charged(points: int) -> tuple[int, int]:
+    return points, int(points > 0)
+
+
+def _convolve(one: HiddenPoints, other: HiddenPoints) -> HiddenPoints:
+    joint: HiddenPoints = {}
+    for (points, feeds), p in one.items():
+        for (more, charged), q in other.items():
+            key = (points + more, feeds + charged)
+            joint[key] = joint.get(key, 0.0) + p * q
+    return joint

@@ -1,0 +1,136 @@
+"""What the survey found, as figures: points, feeds and findings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sitegen.figure import Figure, Said, slug, worked_out
+from sitegen.job.load import Inputs
+from sitegen.job.sources import Sources
+from sitegen.trade.break_even import known_today, unsettled
+from sitegen.trade.feeds import NEW, NOT_TRACED, OLD
+from sitegen.trade.survey import all_drops, feeds_of, lines, list_drops, worked_rooms
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One finding of the inspector, which keeps its number for life; `closed` by way key: yes, in part or no."""
+
+    number: Figure
+    page: Figure
+    says: Said
+    closed: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class FeedFound:
+    """One feed: its name as said, what it looks like, and its points off the list."""
+
+    key: str
+    name: Said
+    looks: str
+    known: Figure
+    unseen: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The house in counts.  `known_off_list` are old today and not in a list's price; `unseen` nobody saw."""
+
+    points: Figure
+    opened: Figure
+    old: Figure
+    newer: Figure
+    not_seen: Figure
+    listed: Figure
+    new_places: Figure
+    rewired: Figure
+    known_off_list: Figure
+    unseen_off_list: Figure
+    feeds: Figure
+    not_traced: Figure
+    unsettled: Figure
+    rooms: Figure
+    list_drops: Figure
+    all_drops: Figure
+    list_rooms: Figure
+    all_rooms: Figure
+    findings_count: Figure
+    findings: tuple[Finding, ...]
+    each_feed: tuple[FeedFound, ...]
+
+
+def found(inputs: Inputs) -> Found:
+    """Count what the survey found."""
+    make = Sources(inputs)
+    job, all_lines, feeds = inputs.job, list(lines(inputs.job)), feeds_of(inputs.job)
+    looks = {name: feed.looks for name, feed in job.feeds.items()}
+    rooms = make.survey("rooms")
+
+    def count(name: str, value: int, unit: str, method: str) -> Figure:
+        return Figure(f"found.{name}", value, unit, method, rooms)
+
+    old = sum(line.now if looks.get(line.feed) == OLD else line.opened_old for line in all_lines)
+    newer = sum(line.now if looks.get(line.feed) == NEW else line.opened_new for line in all_lines)
+    points = count("points", sum(line.now for line in all_lines), "points",
+                   "Outlets, switches and lights there today, counted room by room.")
+    seen_old = count("old", old, "points", "Points on feeds traced old, and boxes opened and seen old.")
+    seen_new = count("newer", newer, "points", "Points on feeds seen new their whole length, and boxes seen new.")
+    certain = known_today(feeds)[0]
+    return Found(
+        points=points, old=seen_old, newer=seen_new,
+        opened=count("opened", sum(line.opened_old + line.opened_new for line in all_lines), "points",
+                     "Boxes opened with the cover off and wires seen."),
+        not_seen=worked_out("found.not-seen", points.value - old - newer,  # type: ignore[operator]
+                            "points", "All points less those known to be old and those known to be newer.",
+                            points, seen_old, seen_new),
+        listed=count("listed", sum(line.listed for line in all_lines), "points",
+                     "Points on the list of the per-item ways."),
+        new_places=count("new-places", sum(line.new_places for line in all_lines), "places",
+                         "Points wanted where there is none today; in all three prices."),
+        rewired=count("rewired", sum(line.now for line in all_lines if looks.get(line.feed) != NEW), "points",
+                      "Points that are not on a feed seen new its whole length."),
+        known_off_list=count("known-off-list", certain, "points",
+                             "Points known to be old today that are not on the list."),
+        unseen_off_list=count("unseen-off-list", sum(feed.unseen for feed in feeds if feed.looks not in (OLD, NEW)),
+                              "points", "Points off the list that nobody saw, on feeds not known to be old or new."),
+        feeds=count("feeds", len(feeds), "feeds", "Cables that feed a run of points."),
+        not_traced=count("feeds-not-traced", sum(feed.looks == NOT_TRACED for feed in feeds), "feeds",
+                         "Feeds of which nothing was seen."),
+        unsettled=count("feeds-unsettled", len(unsettled(feeds)), "feeds",
+                        "Feeds not traced, partly opened or new at the ends, with a point that nobody saw."),
+        rooms=count("rooms", len({room.room for room in job.rooms}), "rooms", "Rooms of the survey."),
+        list_drops=Figure("found.list-drops", list_drops(job, inputs.book), "drops",
+                          "Listed points and new places times the book's drops a point, rounded once.",
+                          make.book("rates", "drops a point"), ("found.listed", "found.new-places")),
+        all_drops=Figure("found.all-drops", all_drops(job, inputs.book), "drops",
+                         "All rewired points and new places times the book's drops a point, rounded once.",
+                         make.book("rates", "drops a point"), ("found.rewired", "found.new-places")),
+        list_rooms=count("list-rooms", len(worked_rooms(job)), "rooms", "Rooms with a listed point or a new place."),
+        all_rooms=count("all-rooms", len({line.room for line in all_lines if line.new_places
+                                          or (line.now and looks.get(line.feed) != NEW)}), "rooms",
+                        "Rooms with a point not on newer cable, or a new place."),
+        findings_count=Figure("found.findings", len(job.findings), "findings", "Items of the inspector's report.",
+                              make.survey("findings")),
+        findings=tuple(_finding(make, i, finding.number, finding.page, finding.says, dict(finding.closed_by))
+                       for i, finding in enumerate(job.findings)),
+        each_feed=tuple(FeedFound(slug(feed.name), make.said(_called(inputs, feed.name),
+                                                             make.survey("feeds", feed.name)), feed.looks,
+                                  Figure(f"feeds.{slug(feed.name)}.known", known_today((feed,))[0], "points",
+                                         "Points of this feed known to be old and not on the list.",
+                                         make.survey("feeds", feed.name)),
+                                  Figure(f"feeds.{slug(feed.name)}.unseen",
+                                         feed.unseen if feed.looks not in (OLD, NEW) else 0, "points",
+                                         "Points of this feed, off the list, that nobody saw.",
+                                         make.survey("feeds", feed.name))) for feed in feeds))
+
+
+def _called(inputs: Inputs, name: str) -> str:
+    return inputs.job.feeds[name].called or name.replace("-", " ").capitalize()
+
+
+def _finding(make: Sources, i: int, number: int, page: int, says: str, closed: dict[str, str]) -> Finding:
+    source = make.survey("findings", i)
+    return Finding(Figure(f"findings.{number}.number", number, "number", "Item of the inspector's report.", source),
+                   Figure(f"findings.{number}.page", page, "number", "Page of the inspector's report.", source),
+                   make.said(says, source), closed)

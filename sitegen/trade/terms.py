@@ -1,0 +1,106 @@
+"""The terms of a job as the endings read them: the house, the ways of buying, and what the firm believes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sitegen.trade.feeds import Feed, FeedPrior
+
+Cents = int
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """A three-point entry [cents]: 1 in 10 lower than `low`, as likely as not `usual`, 1 in 10 above `high`."""
+
+    low: Cents
+    usual: Cents
+    high: Cents
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """Something that can raise a price: one toss for all ways.  `chance` is 0, 1 or the price book's."""
+
+    key: str
+    chance: Fraction
+    cost: Spread
+
+
+@dataclass(frozen=True, slots=True)
+class Later:
+    """What the homeowner buys elsewhere.  `per` is "opening", "sq ft" (outside the sheet) or "house"."""
+
+    key: str
+    per: str
+    price: Spread
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The money terms of one way of buying.  A cap of None means no cap.
+
+    `covers_all`  every old point is in the price: nothing is added when more turns up, no tracing is bought
+    `each_*`      [cents] for each old point, feed charged, blocked drop that turns up
+    `pays_cases`  keys of the cases that the homeowner pays; `case_cap` [cents] holds their sum
+    `added_cap`   [cents] holds the sum of what points, feeds and blocked drops add
+    `later`       keys of the later costs that this way leaves to the homeowner
+    """
+
+    key: str
+    price: Cents
+    covers_all: bool
+    each_point: Cents = 0
+    each_feed: Cents = 0
+    each_blocked: Cents = 0
+    pays_cases: frozenset[str] = frozenset()
+    case_cap: Cents | None = None
+    added_cap: Cents | None = None
+    later: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Walls:
+    """Drops probed before the price, inside or outside walls: how many, and how many were blocked."""
+
+    probed: int
+    blocked: int
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """The firm's whole judgement: feeds, blocked drops, and how far a hard house shifts the latter.
+
+    Blocked drops are beta-binomial(drops; blocked_a + blocked - x, blocked_b + probed - blocked + x) with x
+    from +shift at s = .1 to -shift at s = .9 on a straight line carried on beyond.
+    """
+
+    feeds: FeedPrior
+    blocked_a: Fraction = Fraction(1)
+    blocked_b: Fraction = Fraction(3)
+    shift: Fraction = Fraction(1, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """Everything about the house that an ending turns on.
+
+    `list_drops`      [drops] of the list and of the new places, rounded once
+    `outside_share`   share of all drops that run down outside walls; outside drops are rounded half up
+    `openings_a_drop` openings = that times the drops, rounded up
+    `floor_area`      [sq ft] of floor outside the sheet in rooms that are worked in
+    `tracing`         [cents] visit plus each feed not settled; 0 when it was bought before signing
+    """
+
+    feeds: tuple[Feed, ...]
+    inside: Walls
+    outside: Walls
+    list_drops: int
+    outside_share: Fraction
+    openings_a_drop: Fraction
+    floor_area: int
+    tracing: Cents
+    cases: tuple[Case, ...] = ()
+    later: tuple[Later, ...] = ()
+    ways: tuple[Way, ...] = ()

@@ -1,0 +1,99 @@
+"""The only spellings of units, and how a value of each is printed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from sitegen.money import dollars, forecast
+
+Value = int | Fraction | date | float
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit: its spelling, the types that its values may have, how one is printed, and its noun.
+
+    `printed` is None for units that may not be printed as a bare number: a chance takes a sentence.
+    """
+
+    key: str
+    types: tuple[type, ...]
+    printed: Callable[[Value], str] | None
+    one: str = ""
+    many: str = ""
+
+
+def _plain(value: Value) -> str:
+    return f"{value:,}"
+
+
+def _bare(value: Value) -> str:
+    return str(value)
+
+
+def _share(value: Value) -> str:
+    hundredths = Fraction(value) * 100
+    return f"{float(hundredths):g} %"
+
+
+def _quantity(value: Value) -> str:
+    return f"{float(value):g}" if isinstance(value, Fraction) else str(value)
+
+
+def _long_date(value: Value) -> str:
+    assert isinstance(value, date)
+    return f"{value.day} {value:%b} {value.year}"
+
+
+def _short_date(value: Value) -> str:
+    assert isinstance(value, date)
+    return f"{value.day} {value:%b}"
+
+
+def _cents(value: Value) -> str:
+    assert isinstance(value, int)
+    return dollars(value)
+
+
+def _forecast(value: Value) -> str:
+    assert isinstance(value, int)
+    return forecast(value)
+
+
+def _count(one: str, many: str) -> Unit:
+    return Unit(many, (int,), _plain, one, many)
+
+
+UNITS: dict[str, Unit] = {unit.key: unit for unit in (
+    Unit("cents", (int,), _cents),
+    Unit("cents, forecast", (int,), _forecast),
+    Unit("date", (date,), _long_date),
+    Unit("date, this year", (date,), _short_date),
+    Unit("year", (int,), _bare),
+    Unit("number", (int,), _bare),
+    Unit("quantity", (Fraction,), _quantity),
+    Unit("share", (Fraction, int), _share),
+    Unit("chance", (float,), None),
+    Unit("twentieths", (int,), None),
+    _count("point", "points"),
+    _count("feed", "feeds"),
+    _count("drop", "drops"),
+    _count("opening", "openings"),
+    _count("hole", "holes"),
+    _count("room", "rooms"),
+    _count("finding", "findings"),
+    _count("case", "cases"),
+    _count("job", "jobs"),
+    _count("place", "places"),
+    _count("row", "rows"),
+    _count("day", "days"),
+    _count("working day", "working days"),
+    _count("business day", "business days"),
+    _count("year long", "years"),
+    _count("foot", "feet"),
+    _count("square foot", "square feet"),
+    _count("kind of house", "kinds of house"),
+)}

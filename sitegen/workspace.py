@@ -1,0 +1,71 @@
+"""A company's own folder: where its cards and jobs are, and where what is built goes.
+
+A workspace holds `company.yaml`, `price-book.yaml`, `towns/`, `states/` and one folder a job with a `job.yaml`
+in it.  It is found upward from where the command runs, or given by `--home`.  In a clone the demo workspace
+`proposals/` is the default, and what it builds goes to the top level of the clone, which git ignores.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from sitegen.errors import NoWorkspace
+
+CARD = "company.yaml"
+PACKAGE = Path(__file__).resolve().parent
+
+
+@dataclass(frozen=True, slots=True)
+class Workspace:
+    """A company's folder, and the folder that built sites go to."""
+
+    home: Path
+    output: Path
+
+    def job(self, given: str) -> Path:
+        """The folder of a job, by its name or by a path to it; raises NoWorkspace when there is none."""
+        for folder in (self.home / given, Path(given)):
+            if (folder / "job.yaml").exists() and folder.resolve().parent == self.home.resolve():
+                return folder.resolve()
+        known = ", ".join(folder.name for folder in self.jobs()) or "none"
+        raise NoWorkspace(f"There is no job `{given}` in {shown(self.home)}. Jobs there: {known}.")
+
+    def jobs(self) -> list[Path]:
+        """Every job folder, by name."""
+        return sorted(path.parent.resolve() for path in self.home.glob("*/job.yaml"))
+
+
+def find(home: str | None) -> Workspace:
+    """The workspace given, else the nearest one upward, else the demo of a clone; raises NoWorkspace."""
+    if home is not None:
+        folder = Path(home)
+        if not (folder / CARD).is_file():
+            raise NoWorkspace(f"{shown(folder)} is no workspace: it has no {CARD}.")
+        return _at(folder.resolve())
+    here = Path.cwd().resolve()
+    for folder in (here, *here.parents):
+        if (folder / CARD).is_file():
+            return _at(folder)
+        if (folder / "proposals" / CARD).is_file() and (folder / "sitegen").is_dir():
+            return _at(folder / "proposals")
+    raise NoWorkspace(f"No {CARD} here or in any folder above. Change into a workspace, or name one with --home.")
+
+
+def _at(home: Path) -> Workspace:
+    clone = home.parent if home == PACKAGE.parent / "proposals" else home
+    return Workspace(home, clone / "site")
+
+
+def shown(path: Path) -> str:
+    """A path as a person would type it from here."""
+    try:
+        return str(path.resolve().relative_to(Path.cwd().resolve())) or "."
+    except ValueError:
+        return str(path)
+
+
+def resource(name: str) -> Path:
+    """`content` or `theme`: inside the package when installed from a wheel, beside it in a clone."""
+    inside = PACKAGE / name
+    return inside if inside.is_dir() else PACKAGE.parent / name

@@ -1,0 +1,125 @@
+"""Worked example 4 of the hidden-wiring model, invented prices, read from files and worked out to the end."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from sitegen.job.load import Inputs, load
+from sitegen.trade.blocked import kinds_of
+from sitegen.trade.break_even import known_today
+from sitegen.trade.compare import Comparison, Crossings
+from sitegen.trade.endings import Tables, Weighed, lay_out
+from sitegen.trade.feeds import hidden_points, points_alone, quantile
+from sitegen.trade.survey import belief_of, house_of
+from tests.trade import examples
+
+HOME = Path(__file__).parent / "example_house"
+DOLLAR = 100
+TO_THE_CENT = {
+    examples.PER_ITEM: (32_335_91, 36_988_30, 41_664_61),
+    examples.WIRING_ONLY: (32_179_25, 37_868_30, 44_680_98),
+}
+
+
+@pytest.fixture(scope="module")
+def inputs() -> Inputs:
+    return load(HOME, HOME / "quill-street", HOME)
+
+
+@pytest.fixture(scope="module")
+def tables(inputs: Inputs) -> Tables:
+    house, belief = house_of(inputs), belief_of(inputs.company)
+    return Tables(lay_out(house, hidden_points(house.feeds, belief.feeds), kinds_of(house, belief)))
+
+
+@pytest.fixture(scope="module")
+def weighed(inputs: Inputs, tables: Tables) -> Weighed:
+    return Weighed(tables, hidden_points(house_of(inputs).feeds, belief_of(inputs.company).feeds))
+
+
+@pytest.fixture(scope="module")
+def comparison(tables: Tables, weighed: Weighed) -> Comparison:
+    return Crossings(tables).under(weighed)
+
+
+def test_the_files_give_the_house_of_the_example(inputs: Inputs) -> None:
+    """A survey shares out its counts among the feeds exactly as the example counts them by hand."""
+    house = house_of(inputs)
+    by_key = {way.key: way for way in house.ways}
+    later = {item.key: (item.per, item.price) for item in house.later}
+    published = {item.key.replace(" ", "-"): (item.per, item.price) for item in examples.EXAMPLE_4_LATER}
+    assert replace(house, ways=(), later=()) == replace(examples.EXAMPLE_4_HOUSE, ways=(), later=())
+    assert later == published
+    for way in examples.EXAMPLE_4_WAYS:
+        assert by_key[way.key] == replace(way, later=frozenset(key.replace(" ", "-") for key in way.later))
+
+
+def test_the_company_card_gives_the_belief_of_the_example(inputs: Inputs) -> None:
+    """The whole judgement of what is hidden stands on the company's card."""
+    assert belief_of(inputs.company) == examples.EXAMPLE_4_BELIEF
+
+
+def test_drops_floor_and_tracing(inputs: Inputs) -> None:
+    """Drops are rounded once, floor counts worked rooms, and tracing is a visit and each feed not settled."""
+    house = house_of(inputs)
+    assert (house.list_drops, house.floor_area, house.tracing) == (33, 537, 1_210 * DOLLAR)
+
+
+def test_points_of_the_house(inputs: Inputs) -> None:
+    """The example has 14 rooms, 68 points, 20 of them listed, and 14 new places."""
+    rooms = inputs.job.rooms
+    now, listed, want = (sum(sum(getattr(room, line).values()) for room in rooms)
+                         for line in ("now", "listed", "want"))
+    assert (len(rooms), now, listed, want - now) == (14, 68, 20, 14)
+
+
+def test_hidden_points(inputs: Inputs) -> None:
+    """Old points off the list run from those known today to every one that could be old."""
+    house = house_of(inputs)
+    alone = points_alone(hidden_points(house.feeds, belief_of(inputs.company).feeds))
+    assert tuple(quantile(alone, float(mark)) for mark in examples.MARKS) == examples.EXAMPLE_4_HIDDEN_MARKS
+    assert (min(alone), max(alone)) == examples.EXAMPLE_4_HIDDEN_ENDS
+    assert known_today(house.feeds)[0] == examples.EXAMPLE_4_HIDDEN_ENDS[0]
+
+
+def test_one_price_moves_with_the_cases_alone(weighed: Weighed) -> None:
+    """One price ends at its price unless a case comes, and never above its cap on cases."""
+    ending = weighed.ending(examples.ONE_PRICE)
+    assert ending.total == examples.EXAMPLE_4_MARKS[examples.ONE_PRICE]
+    assert ending.most == examples.EXAMPLE_4_MOST[examples.ONE_PRICE]
+
+
+@pytest.mark.parametrize("way", [examples.PER_ITEM, examples.WIRING_ONLY])
+def test_marks_of_the_lists(weighed: Weighed, way: str) -> None:
+    """P10, P50 and P90 to the same finish are exact to the cent, and round to what is printed."""
+    marks = weighed.tenths(way)
+    assert marks == TO_THE_CENT[way]
+    assert all(abs(mark - printed) <= DOLLAR // 2
+               for mark, printed in zip(marks, examples.EXAMPLE_4_MARKS[way], strict=True))
+
+
+def test_how_often_each_way_is_cheapest(comparison: Comparison) -> None:
+    """All ways stand on one hidden house, so exactly one of them is the cheapest at every place."""
+    assert sum(comparison.cheapest.values()) == pytest.approx(1, abs=1e-9)
+    assert comparison.cheapest == pytest.approx(examples.EXAMPLE_4_CHEAPEST, abs=6e-4)
+
+
+def test_how_often_one_way_ends_above_another(comparison: Comparison) -> None:
+    """A way is above another where its total is strictly higher on the same house."""
+    for pair, chance in examples.EXAMPLE_4_ABOVE.items():
+        assert comparison.above[pair] == pytest.approx(chance, abs=6e-4)
+
+
+@pytest.mark.parametrize("factor", [examples.HALF_AS_MANY, examples.TWICE_AS_MANY])
+def test_half_and_twice_as_many_old_feeds(inputs: Inputs, tables: Tables, factor: Fraction) -> None:
+    """Another belief on the same reach needs new weights alone."""
+    prior = belief_of(inputs.company).feeds.times(factor)
+    weighed = Weighed(tables, hidden_points(house_of(inputs).feeds, prior))
+    above = Crossings(tables).under(weighed).above[examples.PER_ITEM, examples.ONE_PRICE]
+    assert above == pytest.approx(examples.EXAMPLE_4_PER_ITEM_ABOVE_ONE_PRICE[factor], abs=6e-4)
+    assert all(abs(mark - printed) <= DOLLAR // 2 for mark, printed in
+               zip(weighed.tenths(examples.PER_ITEM), examples.EXAMPLE_4_PER_ITEM_MARKS[factor], strict=True))
