@@ -18,7 +18,8 @@ from sitegen.sheets.context import SHEETS
 from sitegen.sheets.site import Built, Press, fingerprint
 from sitegen.trade.break_even import middle
 from sitegen.trade.found import found
-from sitegen.trade.outcome import Bench, outcome
+from sitegen.trade.outcome import outcome
+from sitegen.trade.parts import Bench
 from sitegen.trade.survey import belief_of, house_of
 from sitegen.trade.terms import Belief, House
 from sitegen.trade.worked import Worked, beliefs, from_plain, to_plain, work_out

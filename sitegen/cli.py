@@ -34,8 +34,12 @@ def check(jobs: tuple[str, ...], home: str | None) -> None:
     from sitegen.job.load import load
 
     workspace = find(home)
-    _for_each(_folders(workspace, jobs, True), lambda folder: (
-        load(workspace.home, folder, Path.cwd()), click.echo(f"{folder.name}: no faults"))[-1])
+
+    def one(folder: Path) -> None:
+        load(workspace.home, folder, Path.cwd())
+        click.echo(f"{folder.name}: no faults")
+
+    _for_each(_folders(workspace, jobs, True), one)
 
 
 @cli.command()

@@ -111,9 +111,15 @@ def worked_out(name: str, value: Value, unit: str, method: str, *inputs: Figure,
                   anchor, any(figure.private for figure in inputs))
 
 
+def int_of(figure: Figure) -> int:
+    """The whole number in a figure of counts or cents."""
+    assert isinstance(figure.value, int)
+    return figure.value
+
+
 def slug(text: str) -> str:
     """Any words as one part of a figure's name or of an id."""
     return "-".join(re.findall(r"[a-z0-9]+", text.lower())) or "x"
 
 
-__all__ = ["KINDS", "Figure", "Said", "Source", "slug", "worked_out"]
+__all__ = ["KINDS", "Figure", "Said", "Source", "int_of", "slug", "worked_out"]

@@ -10,13 +10,13 @@ from dataclasses import dataclass, fields, is_dataclass
 
 from sitegen.dates.schedule import Dates, dates
 from sitegen.errors import BuildError
-from sitegen.figure import Figure, Said, Source, slug
+from sitegen.figure import Figure, Said, Source, int_of, slug
 from sitegen.job.load import Inputs
 from sitegen.job.model import Kit
 from sitegen.job.sources import Sources
 from sitegen.rules.read import rule
 from sitegen.trade.found import Found
-from sitegen.trade.outcome import Outcome
+from sitegen.trade.parts import Outcome
 
 Book = Callable[..., Source]
 
@@ -135,7 +135,7 @@ def make_offer(inputs: Inputs, found: Found, outcome: Outcome) -> Offer:
     make = Sources(inputs)
     return Offer(_head(inputs, make), _firm(inputs, make), found, outcome, dates(inputs, outcome.hidden),
                  {price.way: _terms(inputs, make, price.way, price.kit) for price in inputs.job.ways},
-                 Lead(inputs.job.lead.tested != "all" and inputs.job.house.built < _year(rule("lead-built-before")),
+                 Lead(inputs.job.lead.tested != "all" and inputs.job.house.built < int_of(rule("lead-built-before")),
                       rule("lead-sheet-feet"), rule("lead-built-before")))
 
 
@@ -213,11 +213,6 @@ def _remarks(kit: Kit, book: Book, key: str, side: str) -> tuple[Remark, ...]:
     return tuple(Remark(Figure(f"ways.{key}.{side}.{i + 1}.row", point.row, "number",
                                "Row of the comparison that it rests on.", book(side, i)),
                         Said(point.says, book(side, i))) for i, point in enumerate(getattr(kit, side)))
-
-
-def _year(figure: Figure) -> int:
-    assert isinstance(figure.value, int)
-    return figure.value
 
 
 def _walk(thing: object) -> Iterator[Figure]:

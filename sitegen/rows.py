@@ -10,9 +10,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from sitegen.dates.schedule import WayDates
-from sitegen.figure import Figure, Said, Source
+from sitegen.figure import Figure, Said, Source, int_of
 from sitegen.offer import Offer, WayTerms
-from sitegen.trade.outcome import WayMoney, int_of
+from sitegen.trade.parts import WayMoney
 
 Slot = Figure | Said | tuple[Said, ...] | tuple[Figure, ...]
 Answer = tuple[str, dict[str, Slot]]
@@ -60,7 +60,7 @@ def _row_1(w: _Way) -> Answer:
 
 
 def _row_2(w: _Way) -> Answer:
-    cases: tuple[Said, ...] = tuple(case.what for case in w.money.cases)
+    cases: tuple[Said, ...] = tuple(case.called for case in w.money.cases)
     if w.money.covers_all:
         if not cases:
             return "your-changes", {}
@@ -92,7 +92,7 @@ def _row_4(w: _Way) -> Answer:
 
 
 def _row_5(w: _Way) -> Answer:
-    later: tuple[Said, ...] = tuple(item.what for item in w.money.later)
+    later: tuple[Said, ...] = tuple(item.called for item in w.money.later)
     if not later:
         return "paint", {}
     return ("later" if w.money.covers_all else "later-and-points"), {"later": later}
@@ -174,7 +174,7 @@ def _row_17(w: _Way) -> Answer:
     if not w.offer.lead.assumed:
         return "tested", {}
     rooms = w.offer.found.all_rooms if w.money.covers_all else w.offer.found.list_rooms
-    return ("every" if w.money.covers_all else "list"), {"feet": w.offer.lead.sheet, "rooms": rooms}
+    return ("every" if w.money.covers_all else "list"), {"rooms": rooms}
 
 
 def _row_18(w: _Way) -> Answer:

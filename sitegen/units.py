@@ -35,6 +35,7 @@ def _bare(value: Value) -> str:
 
 
 def _share(value: Value) -> str:
+    assert isinstance(value, int | Fraction)
     hundredths = Fraction(value) * 100
     return f"{float(hundredths):g} %"
 

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from sitegen.dates.working_days import nth_working_day
-from sitegen.figure import Figure, Said
+from sitegen.figure import Figure, Said, int_of
 from sitegen.job.load import Inputs
 from sitegen.job.sources import Sources
 from sitegen.rules.read import rule
-from sitegen.trade.outcome import Hidden, int_of
+from sitegen.trade.parts import Hidden
 from sitegen.trade.survey import kit_of
 
 
@@ -120,7 +120,8 @@ def _deadline(inputs: Inputs, make: Sources, ways: dict[str, WayDates]) -> Deadl
     dead = ways.get("fixed-guarantee")
     return Deadline(
         why.who, Said(why.asks, make.survey("why now", "asks")),
-        Figure("deadline.by", why.by, _unit(why.by, inputs.job.prepared), f"Date set by the {why.who}.", make.survey("why now", "by")),
+        Figure("deadline.by", why.by, _unit(why.by, inputs.job.prepared), f"Date set by the {why.who}.",
+               make.survey("why now", "by")),
         None if why.letter_dated is None else Figure(
             "deadline.letter", why.letter_dated, _unit(why.letter_dated, inputs.job.prepared),
             "Date of their letter.", make.survey("why now", "letter dated")),

@@ -244,7 +244,8 @@ def _photographs_are_there(all_: Gathered) -> Iterator[Fault]:
     for i, photograph in all_.job.items("photographs"):
         path = all_.folder / photograph.file
         if not path.is_file() or not path.resolve().is_relative_to(all_.folder.resolve()):
-            yield all_.job.fault(("photographs", i, "file"), f"There is no file `{photograph.file}` in the job's folder.",
+            yield all_.job.fault(("photographs", i, "file"),
+                                 f"There is no file `{photograph.file}` in the job's folder.",
                                  "Copy it there, or mend its name.")
 
 
@@ -311,7 +312,8 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
                              "The same number of good things and of drawbacks for each way keeps the page fair.")
         for i, point in enumerate(points):
             if not 1 <= point.row <= ROWS:
-                yield book.fault((*path, side, i, "row"), f"There is no row {point.row}.", f"Rows run from 1 to {ROWS}.")
+                yield book.fault((*path, side, i, "row"), f"There is no row {point.row}.",
+                                 f"Rows run from 1 to {ROWS}.")
 
 
 @needs("book.rates")

@@ -131,8 +131,8 @@ def _refuse_tricks(text: str, document: Document) -> bool:
             odd = f"`*{event.anchor}` points at another part of the file."
         elif isinstance(event, yaml.NodeEvent) and event.anchor:
             odd = f"`&{event.anchor}` names a part of the file to be used again."
-        elif getattr(event, "tag", None) not in (None, "!"):
-            odd = f"`{event.tag}` forces a type."
+        elif (tag := getattr(event, "tag", None)) not in (None, "!"):
+            odd = f"`{tag}` forces a type."
         if odd:
             document.faults.append(Fault(document.file, line, "", odd,
                                          "Write the value out; put it in quotes if it starts with & * or !."))
@@ -146,6 +146,7 @@ def _plain(node: yaml.Node, path: Path_, document: Document) -> Any:
         return node.value
     if isinstance(node, yaml.SequenceNode):
         return [_plain(item, (*path, i), document) for i, item in enumerate(node.value)]
+    assert isinstance(node, yaml.MappingNode)
     data: dict[str, Any] = {}
     split = _split_money(node)
     for key_node, value_node in node.value:
@@ -162,7 +163,8 @@ def _plain(node: yaml.Node, path: Path_, document: Document) -> Any:
             continue
         if key in data:
             document.faults.append(Fault(document.file, line, spoken((*path, key)),
-                                         f"`{key}` stands here twice; the first is in line {document.keys[*path, key]}.",
+                                         f"`{key}` stands here twice; the first is in line "
+                                         f"{document.keys[*path, key]}.",
                                          "Keep one of them."))
             continue
         document.keys[*path, key] = line

@@ -27,7 +27,7 @@ LONGEST = 2_000
 def _text(value: Any, code: str, needs: str, way_out: str) -> str:
     if not isinstance(value, str):
         kind = "a list" if isinstance(value, list) else "lines of their own below it"
-        raise PydanticCustomError(code, "{problem}\n{remedy}",  # type: ignore[misc]
+        raise PydanticCustomError(code, "{problem}\n{remedy}",
                                   {"problem": f"Got {kind}, needs {needs}.", "remedy": way_out})
     return value.strip()
 
@@ -35,7 +35,7 @@ def _text(value: Any, code: str, needs: str, way_out: str) -> str:
 def _refuse(code: str, got: str, needs: str, way_out: str) -> PydanticCustomError:
     shown = got if len(got) <= 60 else got[:57] + "..."
     said = f"Got `{shown}`, needs {needs}." if shown else f"Nothing stands here; it needs {needs}."
-    return PydanticCustomError(code, "{problem}\n{remedy}",  # type: ignore[misc]
+    return PydanticCustomError(code, "{problem}\n{remedy}",
                                {"problem": said, "remedy": way_out})
 
 

@@ -6,9 +6,7 @@ that is `check.py`, which runs over whatever is sound, so that all faults come i
 
 from __future__ import annotations
 
-from datetime import date
-from fractions import Fraction
-from typing import Annotated
+from typing import Annotated, Any
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
@@ -27,6 +25,7 @@ from sitegen.job.fields import (
     WebAddress,
     Words,
     YesNo,
+    money,
     one_of,
 )
 from sitegen.trade.feeds import LOOKS
@@ -42,8 +41,8 @@ class Part(BaseModel):
                               alias_generator=lambda field: field.replace("_", " "))
 
 
-def _says(text: str, **more: object) -> object:
-    return Field(description=text, **more)  # type: ignore[call-overload]
+def _says(text: str, **more: Any) -> Any:
+    return Field(description=text, **more)
 
 
 Look = Annotated[str, BeforeValidator(one_of(*LOOKS))]
@@ -56,7 +55,6 @@ Cut = Annotated[str, BeforeValidator(one_of("sawn whole", "broken out"))]
 
 
 def _money_or_none(value: object) -> object:
-    from sitegen.job.fields import money
     return None if value == "none" else money(value)
 
 
@@ -156,6 +154,7 @@ class Rates(Part):
 class Case(Part):
     key: Name = _says("short name")
     what: Words = _says("what may be found, in plain words")
+    called: Words | None = _says("the same in two or three words, for a row of the comparison", default=None)
     chance: Chance = _says("the firm's chance, when the survey could not see")
     asked_in: list[Words] = _says("answers of the job's stop-work list that settle it", default=[])
     low: Money = _says("1 in 10 costs less")
@@ -167,6 +166,7 @@ class Case(Part):
 class LaterCost(Part):
     key: Name = _says("short name")
     what: Words = _says("what the homeowner buys elsewhere")
+    called: Words | None = _says("the same in two or three words, for a row of the comparison", default=None)
     per: Counted = _says("what its price is for one of")
     low: Money = _says("1 in 10 costs less")
     usual: Money = _says("as likely as not")

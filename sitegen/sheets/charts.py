@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from sitegen.figure import Figure, Source, worked_out
-from sitegen.trade.outcome import Outcome, Swing, WayMoney, int_of
+from sitegen.figure import Figure, Source, int_of, worked_out
+from sitegen.trade.parts import Outcome, Swing, WayMoney
 
 TOP, FOOT = 4.0, 100.0
 """Where the ends of the scale stand in the drawing, 256 wide and 104 tall."""

@@ -43,7 +43,7 @@ def _compare(offer: Offer) -> dict[str, Any]:
     found: dict[str, list[Any]] = {}
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
-    return {"sections": list(found.items()), "row_count": ROW_COUNT}
+    return {"sections": list(found.items()), "lead_row": LEAD_ROW}
 
 
 def _pay(offer: Offer) -> dict[str, Any]:
@@ -96,6 +96,7 @@ def _listed(names: list[str]) -> str:
 
 
 ROW_COUNT = _number("rows.count", ROWS)
+LEAD_ROW = 17
 
 SHEETS: tuple[Sheet, ...] = (
     Sheet(_number("sheets.start.number", 1), "index.html", "start", "Start here", _start),
@@ -104,5 +105,5 @@ SHEETS: tuple[Sheet, ...] = (
 )
 
 SHARED = ("offer", "head", "firm", "sheet", "sheets", "before", "after", "css")
-OWN = {"start": ("rise", "closes", "one", "one_dates", "row_count"), "compare": ("sections", "row_count"),
+OWN = {"start": ("rise", "closes", "one", "one_dates", "row_count"), "compare": ("sections", "lead_row"),
        "pay": ("ladders", "spans", "live_feeds", "lists", "one", "most_earner")}

@@ -48,7 +48,7 @@ class _SheetPage(Page):
         self.present_anchor_ids, self.links_to_anchors = set(), {}
 
 
-class _Sheets(BasePlugin):
+class _Sheets(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
     """Hands our pages and our environment to MkDocs, and nothing from any folder."""
 
     def __init__(self, leaves: Sequence[Leaf], assets: Mapping[str, str], env: Environment) -> None:

@@ -54,7 +54,7 @@ class Press:
 
         The first sheet carries the styles that it uses, so that one request shows it; the others share a file.
         """
-        first = Markup(self.styles["base"] + self.styles["start"])  # noqa: S704 - our own style sheets
+        first = Markup(self.styles["base"] + self.styles["start"])
         leaves = [Leaf(sheet.file, sheet.title, f"sheets/{sheet.id}.html",
                        {**shared(offer, sheet), **sheet.context(offer), "css": first if sheet.id == "start" else None})
                   for sheet in SHEETS]

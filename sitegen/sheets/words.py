@@ -59,7 +59,7 @@ def show(slot: Slot) -> Markup:
     if slot and isinstance(slot[0], Figure):
         return Markup(" ").join(key_mark(one) for one in slot if isinstance(one, Figure))
     said = [one.text.strip().rstrip(".") for one in slot if isinstance(one, Said)]
-    return Markup("; ").join(escape(text if not i else text[:1].lower() + text[1:]) for i, text in enumerate(said))
+    return Markup("; ").join(escape(text) for text in said)
 
 
 class Words:

@@ -55,4 +55,6 @@ def chance(name: str, views: tuple[float, float, float], method: str, source: So
         said.append(Spoken(Figure(f"{name}{suffix}.spoken", count, "twentieths",
                                   f"{method} Spoken in twentieths, halves upward.", source, (exact.name,)),
                            bound, exact))
-    return Chance(*said, whole=Figure("endings.count", WHOLE, "number", "Chances are spoken in twentieths.", source))
+    judged, half, twice = said
+    whole = Figure("endings.count", WHOLE, "number", "Chances are spoken in twentieths.", source)
+    return Chance(judged, half, twice, whole)
