@@ -10,7 +10,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, compress
-from operator import eq, gt, lt
+from operator import eq, gt, lt, mul
 
 from sitegen.trade.endings import Grid, Sorted, Tables, Weighed
 from sitegen.trade.terms import Cents, Way
@@ -82,8 +82,7 @@ class Crossings:
     def _cheapest(self, weighed: Weighed, envelope: Envelope) -> dict[str, float]:
         order, totals = envelope.least.order, envelope.least.totals
         chances = [weighed.along[i] for i in order]
-        won = [[0.0, *accumulate([p if hit else 0.0 for p, hit in zip(chances, mine, strict=True)])]
-               for mine in envelope.won]
+        won = [[0.0, *accumulate(map(mul, chances, mine))] for mine in envelope.won]
         found = dict.fromkeys([way.key for way in (*self.moving, *self.fixed)], 0.0)
         for p, costs in envelope.falls:
             rivals = [self.tables.places[way.key][0] + cost for way, cost in zip(self.fixed, costs, strict=True)]

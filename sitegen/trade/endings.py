@@ -9,7 +9,7 @@ believes is hidden, so the answer under other beliefs costs only new weights.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, product
@@ -125,38 +125,43 @@ class Sorted:
     def quantiles(self, running: list[float], cases: Sequence[tuple[float, Cents]],
                   shares: Sequence[float]) -> tuple[Cents, ...]:
         """The smallest whole cent x with F(x) >= share, for each of the rising `shares`."""
-        totals = self.totals
-
-        def up_to(x: Cents) -> float:
-            return sum([p * running[bisect_right(totals, x - cost)] for p, cost in cases])
-
-        below, top = totals[0] + cases[0][1] - 1, totals[-1] + cases[-1][1]
-        at_below, found = 0.0, []
+        chances, costs = [p for p, _ in cases], [cost for _, cost in cases]
+        top = self.totals[-1] + costs[-1]
+        below = _Bound(self.totals[0] + costs[0] - 1, 0.0, [0] * len(costs))
+        above = _Bound(top, 1.0, [len(self.totals)] * len(costs))
+        found = []
         for share in shares:
-            if at_below < share - SLACK:
-                below, at_below = _last_below(up_to, below, at_below, top, share - SLACK)
-            found.append(below + 1)
+            if below.reached < share - SLACK:
+                below = self._last_below(below, above, share - SLACK, running, chances, costs)
+            found.append(below.x + 1)
         return tuple(found)
 
+    def _last_below(self, low: _Bound, high: _Bound, share: float, running: list[float],
+                    chances: Sequence[float], costs: Sequence[Cents]) -> _Bound:
+        """The last whole cent with F(x) < share, from `low` on.
 
-def _last_below(up_to: Callable[[Cents], float], low: Cents, at_low: float, high: Cents,
-                share: float) -> tuple[Cents, float]:
-    """The last whole cent x, from `low` on, with up_to(x) < share, and up_to there.
+        Interpolation, since the running chance is nearly smooth; halving whenever that did not halve the bracket.
+        """
+        halve = False
+        while high.x - low.x > 1:
+            width = high.x - low.x
+            guess = int(width * (share - low.reached) / max(high.reached - low.reached, SLACK))
+            x = low.x + min(max(width // 2 if halve else guess, 1), width - 1)
+            places = [bisect_right(self.totals, x - cost, first, last)
+                      for cost, first, last in zip(costs, low.places, high.places, strict=True)]
+            middle = _Bound(x, sum([p * running[place] for p, place in zip(chances, places, strict=True)]), places)
+            low, high = (middle, high) if middle.reached < share else (low, middle)
+            halve = high.x - low.x > width // 2
+        return low
 
-    Interpolation, since the running chance is nearly smooth; halving whenever that did not halve the bracket.
-    """
-    at_high, halve = 1.0, False
-    while high - low > 1:
-        width = high - low
-        step = width // 2 if halve else int(width * (share - at_low) / max(at_high - at_low, SLACK))
-        middle = low + min(max(step, 1), width - 1)
-        at_middle = up_to(middle)
-        if at_middle < share:
-            low, at_low = middle, at_middle
-        else:
-            high, at_high = middle, at_middle
-        halve = high - low > width // 2
-    return low, at_low
+
+@dataclass(frozen=True, slots=True)
+class _Bound:
+    """One end of a bracket: a sum [cents], the running chance there, and its place among the totals by case."""
+
+    x: Cents
+    reached: float
+    places: list[int]
 
 
 def cases_of(grid: Grid, way: Way) -> list[tuple[float, Cents]]:
