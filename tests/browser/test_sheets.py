@@ -1,0 +1,265 @@
+"""The three sheets of the demo house in a real browser: on a phone, at a desk, in the dark and on paper."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+import unicodedata
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+ROOT = Path(__file__).resolve().parents[2]
+SHEETS = {"index.html": "start", "compare.html": "compare", "what-you-could-pay.html": "pay"}
+WIDTHS = (320, 390, 1180)
+SCHEMES = ("light", "dark")
+TABLE_ENDS, FIRST_ENDS = 660, 1000      # px on a phone of 390 x 844
+STYLES = [ROOT / f"theme/css/{name}.css" for name in ("base", "start", "compare", "pay")]
+
+TARGETS = """() => [...document.querySelectorAll(
+    'a[href],button,input,select,textarea,summary,[role=button]')]
+  .filter(e => e.getClientRects().length).map(e => {
+    const box = e.getBoundingClientRect(), around = e.parentElement.innerText.trim();
+    const inline = getComputedStyle(e).display === 'inline';
+    return {name: e.innerText.trim(), width: box.width, height: box.height, inline,
+            inText: inline && around.length > e.innerText.trim().length};
+  })"""
+
+TEXTS = """() => {
+  const found = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let node; (node = walk.nextNode());) {
+    const e = node.parentElement;
+    if (node.data.trim() && e.getClientRects().length && !e.closest('style,script'))
+      found.push([node.data.trim(), parseFloat(getComputedStyle(e).fontSize)]);
+  }
+  return found;
+}"""
+
+WORDS_ON_PAPER = """() => {
+  const main = document.querySelector('main'), hidden = main.querySelectorAll('.vh, nav');
+  hidden.forEach(e => { e.style.display = 'none'; });
+  const text = main.innerText;
+  hidden.forEach(e => { e.style.display = ''; });
+  return text;
+}"""
+
+
+@dataclass
+class Seen:
+    """A page, what it complained of, and what it asked for from elsewhere."""
+
+    page: Page
+    errors: list[str] = field(default_factory=list)
+    outside: list[str] = field(default_factory=list)
+
+    def watch(self) -> None:
+        """Begin to listen."""
+        self.page.on("console", lambda said: self.errors.append(said.text) if said.type == "error" else None)
+        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
+        self.page.on("requestfailed", lambda asked: self.errors.append(f"failed: {asked.url}"))
+        self.page.on("request", lambda asked: None if asked.url.startswith(("file:", "data:"))
+                     else self.outside.append(asked.url))
+
+
+@contextmanager
+def opened(browser: Browser, file: Path, width: int = 1180, **options: Any) -> Iterator[Seen]:
+    """A page opened from disk in a context of its own."""
+    height = 844 if width < 700 else 800
+    context = browser.new_context(viewport={"width": width, "height": height}, **options)
+    try:
+        seen = Seen(context.new_page())
+        seen.watch()
+        seen.page.goto(file.as_uri())
+        yield seen
+    finally:
+        context.close()
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("sheet", SHEETS)
+class TestEverySize:
+    """Each sheet at each width, light and dark."""
+
+    def test_opens_from_disk_without_an_error_or_a_request(self, browser: Browser, demo_site: Path,
+                                                           sheet: str, width: int, scheme: str) -> None:
+        """A sheet opens from disk, complains of nothing and asks the network for nothing."""
+        with opened(browser, demo_site / sheet, width, color_scheme=scheme) as seen:
+            seen.page.wait_for_load_state("networkidle")
+            assert seen.page.locator(f"main#{SHEETS[sheet]} h1").is_visible()
+            assert (seen.errors, seen.outside) == ([], [])
+
+    def test_does_not_overflow_sideways(self, browser: Browser, demo_site: Path, sheet: str, width: int,
+                                        scheme: str) -> None:
+        """Nothing on a sheet reaches past the side of the screen."""
+        with opened(browser, demo_site / sheet, width, color_scheme=scheme) as seen:
+            wide = seen.page.evaluate("""() => [...document.querySelectorAll('body *')].filter(e => {
+                const box = e.getBoundingClientRect();
+                const past = box.right > innerWidth + 0.5 || box.left < -0.5;
+                return box.width && past && !e.closest('.vh, thead');
+            }).map(e => e.outerHTML.slice(0, 90))""")
+            over = seen.page.evaluate("() => document.documentElement.scrollWidth - innerWidth")
+            assert (wide, max(over, 0)) == ([], 0)
+
+    def test_targets_can_be_hit_with_a_thumb(self, browser: Browser, demo_site: Path, sheet: str, width: int,
+                                             scheme: str) -> None:
+        """A link that stands alone is 44 px high; none is under 24 px but a few words inside a sentence."""
+        with opened(browser, demo_site / sheet, width, color_scheme=scheme) as seen:
+            targets = seen.page.evaluate(TARGETS)
+            assert len(targets) >= 4
+            small = [(one["name"], one["width"], one["height"]) for one in targets if not one["inText"]
+                     and (one["width"] < 24 or one["height"] < (24 if one["inline"] else 44))]
+            assert small == []
+
+    def test_text_is_large_enough(self, browser: Browser, demo_site: Path, sheet: str, width: int,
+                                  scheme: str) -> None:
+        """No text on a sheet is set smaller than 14 px."""
+        with opened(browser, demo_site / sheet, width, color_scheme=scheme) as seen:
+            texts = seen.page.evaluate(TEXTS)
+            assert len(texts) > 50
+            assert [(text, size) for text, size in texts if size < 14] == []
+
+
+def test_first_phone_screen_holds_the_prices(browser: Browser, demo_site: Path) -> None:
+    """On a phone the table of prices ends above 660 px, and the first screen of sheet 1 by 1000 px."""
+    with opened(browser, demo_site / "index.html", 390) as seen:
+        ask = "name => document.querySelector(name).getBoundingClientRect().bottom"
+        bottom = {name: seen.page.evaluate(ask, name)
+                  for name in (".prices table", ".first")}
+    print(bottom)
+    assert bottom[".prices table"] < TABLE_ENDS
+    assert bottom[".first"] <= FIRST_ENDS
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_links_between_sheets_work(browser: Browser, demo_site: Path, width: int) -> None:
+    """Every link from a sheet to a sheet, when clicked, opens a sheet that holds the place it names."""
+    for sheet in SHEETS:
+        with opened(browser, demo_site / sheet, width) as seen:
+            links = seen.page.locator("a[href*='.html']")
+            hrefs = [links.nth(i).get_attribute("href") or "" for i in range(links.count())]
+            assert {href.split("#")[0] for href in hrefs} >= set(SHEETS) - {sheet}
+            for i, href in enumerate(hrefs):
+                if href in hrefs[:i]:
+                    continue
+                seen.page.goto((demo_site / sheet).as_uri())
+                links.nth(i).click()
+                seen.page.wait_for_url(f"**/{href}")
+                file, _, place = href.partition("#")
+                assert seen.page.locator("main").get_attribute("id") == SHEETS[file]
+                assert seen.page.locator(f"[id='{place}']").count() == 1, href
+            assert (seen.errors, seen.outside) == ([], [])
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_needs_no_script(browser: Browser, demo_site: Path, sheet: str) -> None:
+    """A sheet says the same with JavaScript turned off."""
+    texts = []
+    for enabled in (True, False):
+        with opened(browser, demo_site / sheet, 390, java_script_enabled=enabled) as seen:
+            texts.append(seen.page.locator("body").inner_text())
+    assert texts[0] == texts[1]
+    assert len(texts[0]) > 1000
+
+
+def _tokens(scheme: str) -> dict[str, str]:
+    """The colours of base.css as they stand in one scheme; the dark ones are laid over the light ones."""
+    css = STYLES[0].read_text("utf-8")
+    light, dark = re.findall(r":root\{([^}]*)\}", css)[:2]
+    found = dict(re.findall(r"--(\w+):(#[0-9a-f]{3,6})\b", light))
+    if scheme == "dark":
+        found |= dict(re.findall(r"--(\w+):(#[0-9a-f]{3,6})\b", dark))
+    return found
+
+
+def _contrast(one: str, other: str) -> float:
+    """The contrast ratio of two colours by the formula of WCAG 2."""
+    def luminance(colour: str) -> float:
+        digits = colour[1:] if len(colour) == 7 else "".join(2 * digit for digit in colour[1:])
+        parts = [int(digits[i:i + 2], 16) / 255 for i in (0, 2, 4)]
+        linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+@pytest.mark.parametrize(("token", "least"),
+                         [("ink", 4.5), ("soft", 4.5), ("old", 4.5), ("new", 4.5), ("edge", 3.0)])
+def test_colours_have_contrast(browser: Browser, demo_site: Path, token: str, least: float,
+                               scheme: str) -> None:
+    """The colours of text stand out 4.5 to 1 and those of edges 3 to 1, on paper and on panel."""
+    tokens = _tokens(scheme)
+    with opened(browser, demo_site / "index.html", color_scheme=scheme) as seen:
+        used = seen.page.evaluate("name => getComputedStyle(document.documentElement).getPropertyValue(name)",
+                                  f"--{token}")
+    assert used.strip() == tokens[token]
+    ratios = {ground: _contrast(tokens[token], tokens[ground]) for ground in ("paper", "panel")}
+    print(scheme, token, ratios)
+    assert min(ratios.values()) >= least
+
+
+def test_contrast_formula() -> None:
+    """Black on white has the ratio 21, and #767676 on white the 4.54 that WCAG's own examples give."""
+    assert _contrast("#000", "#fff") == pytest.approx(21)
+    assert _contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)
+
+
+def test_sheets_can_stand_in_one_document(browser: Browser, demo_site: Path, tmp_path: Path) -> None:
+    """Set one after another in one document under all styles, ids stay unique and heights the same."""
+    mains, alone = [], {}
+    for sheet, name in SHEETS.items():
+        html = (demo_site / sheet).read_text("utf-8")
+        mains.append(html[html.index("<main"):html.index("</main>") + len("</main>")])
+        with opened(browser, demo_site / sheet) as seen:
+            alone[name] = seen.page.locator("main").bounding_box()["height"]        # type: ignore[index]
+    styles = "".join(style.read_text("utf-8") for style in STYLES)
+    whole = tmp_path / "whole.html"
+    whole.write_text('<!doctype html><html lang="en"><head><meta charset="utf-8">'
+                     f'<style>{styles}</style></head><body>{"".join(mains)}</body></html>', "utf-8")
+    with opened(browser, whole) as seen:
+        ids = seen.page.evaluate("() => [...document.querySelectorAll('[id]')].map(e => e.id)")
+        together = {name: seen.page.locator(f"main#{name}").bounding_box()["height"]    # type: ignore[index]
+                    for name in SHEETS.values()}
+    print(alone, together)
+    assert sorted(ids) == sorted(set(ids))
+    assert together == pytest.approx(alone, abs=2)
+
+
+def _words(text: str) -> list[str]:
+    return re.findall(r"\w+", unicodedata.normalize("NFKC", text))
+
+
+@pytest.mark.parametrize("paper", ["Letter", "A4"])
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_prints_whole_with_its_title_block(browser: Browser, demo_site: Path, tmp_path: Path, sheet: str,
+                                           paper: str) -> None:
+    """On paper every page carries the title block, and no word of the sheet is lost."""
+    pdf = tmp_path / "sheet.pdf"
+    with opened(browser, demo_site / sheet) as seen:
+        wanted = seen.page.evaluate(WORDS_ON_PAPER)
+        seen.page.pdf(path=str(pdf), format=paper)
+        seen.page.emulate_media(media="print")
+        block = seen.page.locator("footer.block")
+        assert block.evaluate("e => getComputedStyle(e).display") == "table-footer-group"
+        assert block.is_visible()
+        on_paper = seen.page.evaluate(WORDS_ON_PAPER)
+        title = seen.page.locator("footer.block dd").first.inner_text()
+    assert set(_words(wanted)) <= set(_words(on_paper))
+    assert pdf.read_bytes().startswith(b"%PDF-")
+    reader = shutil.which("pdftotext")
+    if reader is None:
+        return                      # the styles, asked above, are then all that can be looked at
+    read = subprocess.run([reader, "-enc", "UTF-8", str(pdf), "-"], check=True, capture_output=True)
+    text = read.stdout.decode()
+    pages = text.removesuffix("\f").split("\f")
+    print(sheet, paper, len(pages), "pages")
+    named = " ".join(_words(title))
+    assert [i for i, page in enumerate(pages, 1) if named not in " ".join(_words(page))] == []
+    assert sorted(set(_words(wanted)) - set(_words(text))) == []

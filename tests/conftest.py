@@ -1,0 +1,106 @@
+"""What the browser tests stand on: a Chromium, the demo site, and the rule that no test is skipped.
+
+A plain `pytest` runs every test.  Where there is no Chromium it is installed if that is allowed, else the run
+stops with the one line to type; a test that is skipped, or marked as expected to fail, fails the run.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from sitegen.build import build
+from sitegen.workspace import Workspace
+
+ROOT = Path(__file__).resolve().parents[1]
+NAMES = ("chromium", "chromium-browser", "google-chrome")
+INSTALL = "sudo apt-get install -y chromium"
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+         "--disable-background-networking", "--disable-component-update", "--disable-sync"]
+NOT_RUN: list[str] = []
+
+
+def chromium() -> str | None:
+    """The Chromium to use: the one named in CHROMIUM, else the first on PATH."""
+    for name in (os.environ.get("CHROMIUM"), *NAMES):
+        found = shutil.which(name) if name else None
+        if found:
+            return found
+    return None
+
+
+def install_chromium() -> str | None:
+    """Install Debian's Chromium where that may be done; gives what went wrong, or None."""
+    if shutil.which("apt-get") is None or os.geteuid() != 0:
+        return "There is no Chromium, and this user may not install one."
+    quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    for command in (["apt-get", "update"],
+                    ["apt-get", "install", "-y", "--no-install-recommends", "chromium"]):
+        done = subprocess.run(command, env=quiet, check=False, text=True, stdout=subprocess.PIPE,
+                              stderr=subprocess.STDOUT)
+        if done.returncode:
+            return f"`{' '.join(command)}` failed:\n{done.stdout[-2000:]}"
+    return None
+
+
+def _is_worker(config: pytest.Config) -> bool:
+    return hasattr(config, "workerinput")
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Have a Chromium before any test runs; only the process that starts the others installs it."""
+    if _is_worker(session.config) or session.config.option.collectonly:
+        return
+    wrong = None if chromium() else install_chromium()
+    if chromium() is None:
+        pytest.exit(f"{wrong or 'Chromium was installed, but is not on PATH.'}\n"
+                    f"The browser tests need it:\n    {INSTALL}", returncode=1)
+
+
+def pytest_collectreport(report: pytest.CollectReport) -> None:
+    """Note a whole file that was skipped."""
+    if report.skipped:
+        NOT_RUN.append(report.nodeid)
+
+
+def pytest_runtest_logreport(report: pytest.TestReport) -> None:
+    """Note a test that was skipped or is expected to fail."""
+    if report.skipped or hasattr(report, "wasxfail"):
+        NOT_RUN.append(report.nodeid)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """A skipped test fails the run."""
+    if NOT_RUN and not _is_worker(session.config) and session.exitstatus == pytest.ExitCode.OK:
+        session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say which tests were skipped."""
+    if NOT_RUN:
+        terminalreporter.section("failed: no test may be skipped or expected to fail", red=True)
+        for name in dict.fromkeys(NOT_RUN):
+            terminalreporter.line(name)
+
+
+@pytest.fixture(scope="session")
+def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo house, built into a folder of its own."""
+    home = ROOT / "proposals"
+    return build(Workspace(home, tmp_path_factory.mktemp("site")), home / "alder-lane").folder
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """One Chromium for all tests of a process."""
+    with sync_playwright() as play:
+        started = play.chromium.launch(executable_path=chromium(), args=FLAGS)
+        yield started
+        started.close()

@@ -1,0 +1,102 @@
+"""What many tests need: a copy of the demo workspace, an edit of one of its files, a command run for real."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from sitegen.errors import Faults
+from sitegen.job.load import load
+
+ROOT = Path(__file__).resolve().parents[1]
+DEMO = ROOT / "proposals"
+JOB = "alder-lane"
+JOB_FILE = f"{JOB}/job.yaml"
+BAD_JOBS = Path(__file__).parent / "bad_jobs"
+
+
+def demo_copy(tmp_path: Path) -> Path:
+    """The demo workspace, copied where a test may change it."""
+    home = tmp_path / "firm"
+    shutil.copytree(DEMO, home, ignore=shutil.ignore_patterns("site", "public", "archive"))
+    return home
+
+
+def edit(path: Path, old: str, new: str) -> None:
+    """Replace `old`, which must stand exactly once in the file, by `new`."""
+    text = path.read_text("utf-8")
+    assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in {path.name}"
+    path.write_text(text.replace(old, new), "utf-8")
+
+
+def faults(home: Path, job: str = JOB) -> list[str]:
+    """Every fault of a job as it would be printed from inside the workspace; empty when there is none."""
+    try:
+        load(home, home / job, home)
+    except Faults as error:
+        return [str(fault) for fault in error.faults]
+    return []
+
+
+@dataclass(frozen=True)
+class BadJob:
+    """Edits to the demo, and every fault that they must bring, with its line given by the text of the line."""
+
+    name: str
+    edits: tuple[dict[str, str], ...]
+    says: tuple[str, ...]
+
+    def make(self, home: Path) -> None:
+        """Apply the edits."""
+        for one in self.edits:
+            edit(home / one["in"], one["old"], one["new"])
+
+    def expected(self, home: Path) -> list[str]:
+        """The whole messages; `<<text>>` stands for the number of the one line that holds that text.
+
+        `<<text @ 2>>` is two lines further down, for a line that has no text of its own.
+        """
+        return [re.sub(r"^(\S+?):<<(.+?)>>", lambda found: self._line(home, found), said) for said in self.says]
+
+    @staticmethod
+    def _line(home: Path, found: re.Match[str]) -> str:
+        text, _, further = found[2].partition(" @ ")
+        lines = (home / found[1]).read_text("utf-8").splitlines()
+        at = [number for number, line in enumerate(lines, 1) if text in line]
+        assert len(at) == 1, f"{text!r} stands in lines {at} of {found[1]}"
+        return f"{found[1]}:{at[0] + int(further or 0)}"
+
+
+def bad_jobs(file: str) -> list[BadJob]:
+    """The cases of one file of `bad_jobs/`."""
+    cases: dict[str, Any] = yaml.safe_load((BAD_JOBS / file).read_text("utf-8"))
+    return [BadJob(name, tuple(case["edits"]), tuple(case["says"])) for name, case in cases.items()]
+
+
+def sitegen(*arguments: str, cwd: Path) -> subprocess.CompletedProcess[str]:
+    """The command in a process of its own."""
+    return subprocess.run([sys.executable, "-m", "sitegen.cli", *arguments], cwd=cwd, text=True, check=False,
+                          capture_output=True, timeout=60, env={**os.environ, "PYTHONPATH": str(ROOT)})
+
+
+def tree(folder: Path) -> dict[str, bytes]:
+    """Every file under a folder, with its bytes."""
+    return {path.relative_to(folder).as_posix(): path.read_bytes()
+            for path in sorted(folder.rglob("*")) if path.is_file()}
+
+
+def figures_of(home: Path) -> list[dict[str, Any]]:
+    """What `sitegen figures --json` prints for the demo job of a workspace."""
+    done = sitegen("figures", JOB, "--json", "--home", str(home), cwd=home)
+    assert done.returncode == 0, done.stderr
+    found: list[dict[str, Any]] = json.loads(done.stdout)
+    return found

@@ -1,0 +1,419 @@
+"""The sheet contract, held over the built demo site and over the templates and words that it is made from."""
+
+from __future__ import annotations
+
+import gzip
+import re
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from bs4 import BeautifulSoup, Comment, Doctype, NavigableString, Stylesheet, Tag
+from jinja2 import Environment, UndefinedError, nodes
+
+from sitegen.build import offer_of
+from sitegen.errors import BuildError, FigureError
+from sitegen.figure import Figure, Said, Source
+from sitegen.job.model import ROWS
+from sitegen.sheets.cache import Cache
+from sitegen.sheets.theme import anchor, environment
+from sitegen.sheets.words import Words, say
+from sitegen.workspace import find
+from tests.helpers import JOB, ROOT, demo_copy, figures_of, sitegen
+
+MADE_IN_SHEETS = ("sheets.", "rows.", "ladder.")
+"""Figures that are no part of an Offer: numbers of sheets and rows, ticks of the ladder's scale."""
+
+LARGEST_FIRST_SHEET = 14_000
+THEME = sorted((ROOT / "theme").rglob("*.html"))
+CONTENT = sorted((ROOT / "content").rglob("*.md"))
+SEEN = Source("survey", "line 4")
+
+
+class Site:
+    """The built demo: its pages parsed, its figures, and the words of people on it."""
+
+    def __init__(self, folder: Path) -> None:
+        self.home = demo_copy(folder)
+        done = sitegen("build", JOB, cwd=self.home)
+        assert done.returncode == 0, done.stderr
+        self.folder = self.home / "site" / JOB
+        self.pages = {path.name: BeautifulSoup(path.read_text("utf-8"), "html.parser")
+                      for path in sorted(self.folder.glob("*.html"))}
+        self.figures = {figure["name"]: figure for figure in figures_of(self.home)}
+        workspace = find(str(self.home))
+        self.offer = offer_of(workspace, workspace.job(JOB))
+
+    def tags(self) -> Iterator[tuple[str, Tag]]:
+        """Every tag of every page."""
+        for name, page in self.pages.items():
+            for tag in page.find_all(True):
+                yield name, tag
+
+    def said(self) -> list[str]:
+        """The words of people and the sections of rules that have a digit in them, longest first."""
+        found = {said.text.strip().rstrip(".") for said in _said(self.offer)}
+        found |= {figure.source.text.split(",")[0] for figure in self.offer.figures() if figure.source.kind == "rule"}
+        return sorted((text for text in found if re.search(r"\d", text)), key=len, reverse=True)
+
+    @property
+    def rows(self) -> list[Tag]:
+        """The rows of the comparison."""
+        return self.pages["compare.html"].select("tr[id^=compare-row-]")
+
+
+def _said(thing: Any) -> Iterator[Said]:
+    if isinstance(thing, Said):
+        yield thing
+    elif isinstance(thing, Figure | Source):
+        return
+    elif is_dataclass(thing):
+        for field in fields(thing):
+            yield from _said(getattr(thing, field.name))
+    elif isinstance(thing, dict):
+        for value in thing.values():
+            yield from _said(value)
+    elif isinstance(thing, tuple | list):
+        for value in thing:
+            yield from _said(value)
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
+    """The demo, built once from a copy."""
+    return Site(tmp_path_factory.mktemp("contract"))
+
+
+# --- what dies under a strict policy ---------------------------------------------------------------------
+
+
+def test_no_style_attribute_and_no_handler(site: Site) -> None:
+    """Attributes that carry style or script die under a hashed policy, so there are none."""
+    found = [(page, tag.name, name) for page, tag in site.tags() for name in tag.attrs
+             if name == "style" or name.lower().startswith("on")]
+    assert found == []
+
+
+def test_every_script_can_be_mounted(site: Site) -> None:
+    """A script is a `mount(sheet)` that can be called for each sheet shown, or it is not there."""
+    for page, tag in site.tags():
+        if tag.name == "script":
+            assert "mount(" in tag.get_text(), page
+
+
+def test_ids_are_unique_over_the_whole_site(site: Site) -> None:
+    """All sheets can stand in one document."""
+    counted = Counter(tag["id"] for _, tag in site.tags() if tag.has_attr("id"))
+    assert [name for name, times in counted.items() if times > 1] == []
+
+
+def test_every_link_is_a_sheet_and_an_anchor_that_exist(site: Site) -> None:
+    """A link is name.html#anchor, its target is on that page; else it is the style sheet, data: or tel:."""
+    ids = {name: {tag["id"] for tag in page.find_all(id=True)} for name, page in site.pages.items()}
+    for page, tag in site.tags():
+        href = tag.get("href")
+        if href is None or href == "data:," or (tag.name == "link" and href == "sheets.css"):
+            continue
+        if str(href).startswith("tel:"):
+            assert re.fullmatch(r"tel:\+?[0-9-]+", str(href)), (page, href)
+            continue
+        found = re.fullmatch(r"([a-z0-9-]+\.html)#([a-z0-9-]+)", str(href))
+        assert found, (page, href)
+        assert found[2] in ids.get(found[1], set()), (page, href)
+    assert (site.folder / "sheets.css").is_file()
+
+
+def test_every_label_by_id_is_on_its_page(site: Site) -> None:
+    """What an `aria-labelledby`, `aria-describedby` or `for` names stands on the same page."""
+    for page, tag in site.tags():
+        for name in ("aria-labelledby", "aria-describedby", "for", "headers"):
+            value = tag.get(name, [])
+            for one in value.split() if isinstance(value, str) else value:
+                assert site.pages[page].find(id=one) is not None, (page, name, one)
+
+
+def test_no_absolute_path_and_no_other_host(site: Site) -> None:
+    """Nothing points at a root, at a disk or at another host, in pages or in styles."""
+    for page, tag in site.tags():
+        for name in ("href", "src", "srcset", "action", "data", "poster", "xlink:href"):
+            assert not re.match(r"/|[a-z]+://|file:|[A-Za-z]:\\", str(tag.get(name, ""))), (page, tag.name, name)
+    for path in site.folder.rglob("*"):
+        text = path.read_text("utf-8")
+        assert str(site.home) not in text, path.name
+        assert str(ROOT) not in text, path.name
+        assert not re.search(r"url\(\s*['\"]?(/|[a-z]+:(?!,|image))|@import", text), path.name
+
+
+# --- numbers ---------------------------------------------------------------------------------------------
+
+
+def _visible(page: BeautifulSoup) -> str:
+    """The text of a page without what stands in <data>, and the words that only a screen reader has."""
+    parts = []
+    for node in page.find_all(string=True):
+        assert isinstance(node, NavigableString)
+        if isinstance(node, Comment | Doctype | Stylesheet) or node.find_parent(["data", "style", "script"]):
+            continue
+        parts.append(str(node))
+    parts += [str(tag[name]) for tag in page.find_all(True)
+              for name in ("aria-label", "alt", "title") if name in tag.attrs]
+    return re.sub(r"\s+", " ", " ".join(parts))
+
+
+def test_every_digit_is_a_figure_or_the_words_of_people(site: Site) -> None:
+    """A digit that a reader sees stands in a <data> element, or a person said it: address, licence, letter, phone."""
+    for name, page in site.pages.items():
+        text = _visible(page)
+        for said in site.said():
+            text = text.replace(re.sub(r"\s+", " ", said), "")
+        assert re.findall(r".{0,30}\d.{0,10}", text) == [], name
+
+
+@pytest.mark.xfail(reason="row 12 makes ways.*.findings-closed outside the Offer", strict=True)
+def test_every_figure_on_a_page_is_listed_with_the_same_value(site: Site) -> None:
+    """What stands on a page can be followed back: `sitegen figures --json` has it, with the same value."""
+    missing, other = set(), set()
+    for _, tag in site.tags():
+        name = tag.get("data-figure")
+        if name is None or str(name).startswith(MADE_IN_SHEETS):
+            continue
+        if name not in site.figures:
+            missing.add(name)
+        elif str(site.figures[str(name)]["value"]) != tag["value"]:
+            other.add(name)
+    assert (missing, other) == (set(), set())
+
+
+def test_every_data_element_names_its_figure(site: Site) -> None:
+    """A <data> element has a value, a figure's name and something to read."""
+    found = [tag for _, tag in site.tags() if tag.name == "data"]
+    assert len(found) > 100
+    for tag in found:
+        assert set(tag.attrs) - {"class"} == {"value", "data-figure"}, tag
+        assert tag.get_text().strip(), tag
+
+
+def test_no_private_figure_is_on_a_page(site: Site) -> None:
+    """What is for the company's eyes is on no sheet."""
+    private = {name for name, figure in site.figures.items() if figure["private"]}
+    assert {str(tag.get("data-figure")) for _, tag in site.tags()} & private == set()
+
+
+# --- fairness --------------------------------------------------------------------------------------------
+
+
+def test_there_are_24_rows_in_order(site: Site) -> None:
+    """The same rows in the same order for every house."""
+    assert [row["id"] for row in site.rows] == [f"compare-row-{number}" for number in range(1, ROWS + 1)]
+    numbers = [row.select_one("th .n data") for row in site.rows]
+    assert [tag.get_text() for tag in numbers if tag] == [str(number) for number in range(1, ROWS + 1)]
+
+
+def test_every_row_answers_for_every_way(site: Site) -> None:
+    """A row has a question and three answers in the order of the head, or one that says it holds for all three."""
+    head = [th.get_text().strip() for th in site.pages["compare.html"].select("table.rows thead th")][1:]
+    assert len(head) == 3
+    for row in site.rows:
+        cells = row.find_all("td")
+        question = row.select_one("th b")
+        assert question, row["id"]
+        assert question.get_text().endswith("?"), row["id"]
+        if len(cells) == 1:
+            assert cells[0]["colspan"] == "3"
+            assert cells[0].select_one(".same"), row["id"]
+        else:
+            assert [way.get_text().strip() for cell in cells for way in cell.select(".way")] == head, row["id"]
+        for cell in cells:
+            said = cell.find("p")
+            assert said, row["id"]
+            assert said.get_text().strip(), row["id"]
+
+
+def test_every_row_says_where_it_comes_from(site: Site) -> None:
+    """Each row has a line that names who stands behind it."""
+    for row in site.rows:
+        source = row.select_one(".from-where")
+        assert source, row["id"]
+        assert re.fullmatch(r"From [^\s].+\.", source.get_text()), row["id"]
+
+
+def test_ways_stand_in_order_of_price_today(site: Site) -> None:
+    """Lowest price today first, on every sheet that shows the ways, and it is said so."""
+    by_price = [way.name for way in sorted(site.offer.outcome.ways, key=lambda way: way.price.value)]
+    assert len(by_price) == 3
+    start, compare = site.pages["index.html"], site.pages["compare.html"]
+    assert [th.get_text() for th in start.select(".prices tbody th")] == by_price
+    assert [th.get_text() for th in compare.select("table.rows thead th")][1:] == by_price
+    assert [h3.get_text() for h3 in compare.select(".each h3")] == by_price
+    for page in (start, compare):
+        assert "lowest price today first" in page.get_text().lower()
+    rungs = [h3.get_text().split(",")[0] for h3 in site.pages["what-you-could-pay.html"].select(".rungs h3")]
+    assert rungs == by_price
+
+
+def test_three_good_things_and_three_drawbacks_a_way(site: Site) -> None:
+    """The same number for each way, each tied to a row that is there."""
+    articles = site.pages["compare.html"].select(".each article")
+    assert len(articles) == 3
+    for article in articles:
+        assert [len(article.select(f"ul.{kind} > li")) for kind in ("pro", "con")] == [3, 3]
+        for item in article.select("li"):
+            link = item.select_one("a.row")
+            assert link, item
+            assert site.pages["compare.html"].find(id=str(link["href"]).split("#")[1]), item
+
+
+def test_nothing_is_chosen_for_the_reader(site: Site) -> None:
+    """No box is ticked, nothing that matters stands behind a fold or in a tooltip."""
+    for page, tag in site.tags():
+        assert not {"checked", "selected", "hidden"} & set(tag.attrs), (page, tag.name)
+        assert tag.name not in {"details", "dialog"}, page
+        assert "title" not in tag.attrs, (page, tag.name)
+
+
+def test_a_demo_says_so_on_every_sheet(site: Site) -> None:
+    """An invented house is called invented on each sheet."""
+    for name, page in site.pages.items():
+        assert "are invented" in page.get_text(), name
+
+
+# --- weight ----------------------------------------------------------------------------------------------
+
+
+def test_the_first_sheet_is_one_small_request(site: Site) -> None:
+    """The first sheet carries all that it needs and is under 14,000 bytes compressed."""
+    first = site.pages["index.html"]
+    assert [tag for tag in first.find_all(["link", "script", "img"]) if tag.get("href") != "data:,"] == []
+    assert len(gzip.compress((site.folder / "index.html").read_bytes(), 9, mtime=0)) < LARGEST_FIRST_SHEET
+
+
+# --- what the pages are made from ------------------------------------------------------------------------
+
+
+def _template_text(path: Path) -> str:
+    """The text nodes of a template, without what Jinja fills in."""
+    bare = re.sub(r"\{#.*?#\}|\{%.*?%\}|\{\{.*?\}\}", " ", path.read_text("utf-8"), flags=re.DOTALL)
+    return " ".join(str(node) for node in BeautifulSoup(bare, "html.parser").find_all(string=True)
+                    if not isinstance(node, Comment | Doctype))
+
+
+@pytest.mark.parametrize("path", THEME, ids=lambda path: path.name)
+def test_no_digit_is_typed_into_a_template(path: Path) -> None:
+    """A number on a page comes from a Figure, never from a template."""
+    assert re.findall(r".{0,20}\d.{0,10}", _template_text(path)) == []
+
+
+@pytest.mark.parametrize("path", THEME, ids=lambda path: path.name)
+def test_no_template_switches_escaping_off(path: Path) -> None:
+    """What people write is always escaped."""
+    text = path.read_text("utf-8")
+    assert not re.search(r"\|\s*safe\b|autoescape|Markup", text)
+    assert not re.search(r"\sstyle=|\son[a-z]+=", text)
+
+
+@pytest.mark.parametrize("path", CONTENT, ids=lambda path: path.name)
+def test_no_digit_is_typed_into_our_words(path: Path) -> None:
+    """Words hold slots for numbers; headings are keys and slots have names."""
+    text = re.sub(r"\{[a-z_]+\}", "", re.sub(r"^# .*$", "", path.read_text("utf-8"), flags=re.MULTILINE))
+    assert re.findall(r".{0,20}\d.{0,10}", text) == []
+
+
+@pytest.fixture
+def env(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Environment:
+    """The template environment over one piece of words."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    folder = tmp_path / "content"
+    folder.mkdir()
+    (folder / "w.md").write_text("# price\nIt costs {price}.\n# two\nOne.\n\nTwo.\n", "utf-8")
+    cache = Cache()
+    return environment((tmp_path,), Words((folder,), cache), cache)
+
+
+PRICE = Figure("ways.per-item.price", 1_900_000, "cents", "Price.", SEEN)
+PRIVATE = Figure("cost.hour", 9_000, "cents", "Cost.", SEEN, private=True)
+CHANCE = Figure("house.chance", 0.25, "chance", "Judged.", SEEN)
+
+
+@pytest.mark.parametrize("value", [12, 1.5, Fraction(1, 2), date(2026, 12, 1), True, None, "12 points", PRICE, PRIVATE,
+                                   [1], {"a": 1}])
+def test_a_bare_value_is_refused(env: Environment, value: object) -> None:
+    """A number, a date, a truth value, text with a digit or an unsaid Figure cannot be printed by a template."""
+    with pytest.raises(FigureError, match=r"^a template prints .*: numbers are Figures and pass through `say`"):
+        env.from_string("{{ value }}").render(value=value)
+
+
+@pytest.mark.parametrize("path", THEME, ids=lambda path: path.name)
+def test_no_template_prints_a_constant_with_a_digit(path: Path) -> None:
+    """A constant in braces would be escaped before Jinja's last look, so no template has one with a digit."""
+    tree = Environment().parse(path.read_text("utf-8"))
+    constants = [child for output in tree.find_all(nodes.Output) for child in output.nodes
+                 if isinstance(child, nodes.Const)]
+    assert [one.value for one in constants if re.search(r"\d", str(one.value))] == []
+
+
+@pytest.mark.xfail(reason="Jinja folds and escapes a constant first, so theme.py sees Markup", strict=True)
+def test_a_number_typed_into_a_template_expression_is_refused(env: Environment) -> None:
+    """A constant in braces is looked at like any value."""
+    with pytest.raises(FigureError):
+        env.from_string("{{ 12 }}").render()
+
+
+@pytest.mark.parametrize("value", [12, "12", Said("12", SEEN), None])
+def test_only_a_figure_can_be_said(env: Environment, value: object) -> None:
+    """The filter `say` refuses anything but a Figure."""
+    with pytest.raises(BuildError, match=r"^only a Figure can be said; got "):
+        env.from_string("{{ value|say }}").render(value=value)
+
+
+@pytest.mark.parametrize("filled", ["{{ value|say }}", "{{ value|key_mark }}", "{{ words('w.price', price=value) }}"])
+@pytest.mark.parametrize("value", [PRIVATE, CHANCE])
+def test_a_private_figure_and_a_bare_chance_reach_no_page(env: Environment, filled: str, value: Figure) -> None:
+    """Neither a private Figure nor a bare chance gets through any filter or slot."""
+    with pytest.raises(FigureError, match="is private|is a chance"):
+        env.from_string(filled).render(value=value)
+
+
+@pytest.mark.parametrize("filled", ["{{ nobody }}", "{{ nobody.x }}", "{{ nobody|say }}", "{% if nobody %}x{% endif %}",
+                                    "{% for x in nobody %}{% endfor %}"])
+def test_a_missing_value_is_an_error(env: Environment, filled: str) -> None:
+    """A name that nobody gave never prints as nothing."""
+    with pytest.raises((UndefinedError, BuildError)):
+        env.from_string(filled).render()
+
+
+def test_a_figure_is_printed_one_way(env: Environment) -> None:
+    """A figure that is said carries its exact value and its name, in a template and in words alike."""
+    said = '<data value="1900000" data-figure="ways.per-item.price">$19,000</data>'
+    assert say(PRICE) == said
+    assert env.from_string("{{ value|say }}").render(value=PRICE) == said
+    assert env.from_string("{{ words('w.price', price=value) }}").render(value=PRICE) == f"It costs {said}."
+
+
+def test_words_of_people_are_escaped(env: Environment) -> None:
+    """What a person wrote is shown as written and never as markup."""
+    said = Said("<b>12</b> & \"q\"", SEEN)
+    for filled in ("{{ value }}", "{{ words('w.price', price=value) }}"):
+        assert "&lt;b&gt;12&lt;/b&gt; &amp; &#34;q&#34;" in env.from_string(filled).render(value=said)
+
+
+@pytest.mark.parametrize(("filled", "says"), [
+    ("{{ words('w.nothing') }}", "w.nothing"), ("{{ text('w.nothing') }}", "w.nothing"),
+    ("{{ words('w.price') }}", "slots"), ("{{ words('w.two') }}", "one paragraph"),
+    ("{{ words('w.price', price=value, more=value) }}", "slots"), ("{{ words('w.price', price='12') }}", "digit")])
+def test_words_and_slots_must_agree(env: Environment, filled: str, says: str) -> None:
+    """Unknown words, a slot too few or too many, and text with a digit in a slot are errors."""
+    with pytest.raises(BuildError, match=says):
+        env.from_string(filled).render(value=PRICE)
+
+
+@pytest.mark.parametrize("text", ["/compare.html", "https://a.example", "compare.html#A", "a b", "../x.html", "x.js",
+                                  "javascript:x", "tel:abc", "mailto:a"])
+def test_a_link_is_ours(text: str) -> None:
+    """Only name.html#anchor, an id or a number to call can be a link."""
+    with pytest.raises(FigureError, match="is no link of ours"):
+        anchor(text)
