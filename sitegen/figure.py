@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 
 from sitegen.errors import FigureError
 from sitegen.units import UNITS, Value
@@ -56,7 +56,7 @@ class Figure:
         unit = UNITS.get(self.unit)
         if unit is None:
             raise FigureError(f"{self.name}: no such unit as {self.unit!r}")
-        if isinstance(self.value, bool) or not isinstance(self.value, unit.types):
+        if isinstance(self.value, bool | datetime) or not isinstance(self.value, unit.types):
             raise FigureError(f"{self.name}: {self.value!r} is not a value in {self.unit}")
         if not self.method.strip():
             raise FigureError(f"{self.name}: no method")

@@ -14,7 +14,7 @@ from sitegen.figure import Figure, Said, Source, int_of, slug
 from sitegen.job.load import Inputs
 from sitegen.job.model import Kit
 from sitegen.job.sources import Sources
-from sitegen.rules.read import rule
+from sitegen.rules.read import rule, rules
 from sitegen.trade.found import Found
 from sitegen.trade.parts import Outcome
 
@@ -119,6 +119,7 @@ class Offer:
     dates: Dates
     terms: dict[str, WayTerms]
     lead: Lead
+    rules: tuple[Figure, ...]
 
     def figures(self) -> tuple[Figure, ...]:
         """Every figure of the offer, by name; raises BuildError if two of one name differ."""
@@ -136,7 +137,7 @@ def make_offer(inputs: Inputs, found: Found, outcome: Outcome) -> Offer:
     return Offer(_head(inputs, make), _firm(inputs, make), found, outcome, dates(inputs, outcome.hidden),
                  {price.way: _terms(inputs, make, price.way, price.kit) for price in inputs.job.ways},
                  Lead(inputs.job.lead.tested != "all" and inputs.job.house.built < int_of(rule("lead-built-before")),
-                      rule("lead-sheet-feet"), rule("lead-built-before")))
+                      rule("lead-sheet-feet"), rule("lead-built-before")), rules())
 
 
 def _head(inputs: Inputs, make: Sources) -> Head:

@@ -139,9 +139,7 @@ def _row_12(w: _Way) -> Answer:
         answer: tuple(finding.number for finding in w.offer.found.findings
                       if finding.closed[w.money.key] == answer) for answer in ("yes", "in part", "no")}
     total = w.offer.found.findings_count
-    count = Figure(f"ways.{w.money.key}.findings-closed", len(by["yes"]), "findings",
-                   "Findings that this way closes whole.", total.source)
-    slots: dict[str, Slot] = {"count": count, "total": total}
+    slots: dict[str, Slot] = {"count": w.offer.found.closed[w.money.key], "total": total}
     if not by["in part"] and not by["no"]:
         return "all", {"total": total}
     if by["in part"]:

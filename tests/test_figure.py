@@ -115,7 +115,6 @@ def test_a_figure_cannot_be_changed() -> None:
         figure(1, "points").value = 2  # type: ignore[misc]
 
 
-@pytest.mark.xfail(reason="figure.py takes a datetime for a date: it is a subclass", strict=True)
 def test_a_time_of_day_is_no_date() -> None:
     """A moment would bring a clock onto the page, so a date that carries a time is refused."""
     with pytest.raises(FigureError, match="is not a value in date"):

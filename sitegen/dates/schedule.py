@@ -63,7 +63,7 @@ def dates(inputs: Inputs, hidden: Hidden) -> Dates:
 
     ways = {price.way: _way(inputs, make, price.way, price.kit, hidden) for price in job.ways}
     return Dates(
-        prepared=day("prepared", job.prepared, "Date of this version.", "prepared").named("job.prepared", "date"),
+        prepared=Figure("dates.prepared", job.prepared, "date", "Date of this version.", make.survey("prepared")),
         prices_hold_to=day("prices-hold-to", job.prices_hold_to, "Last day of these prices.", "prices hold to"),
         surveyed=day("surveyed", job.surveyed, "Day of the survey.", "surveyed"),
         sign_by=day("sign-by", job.start.sign_by, "Last day on which signing still meets the start.", "start",

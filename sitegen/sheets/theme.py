@@ -7,7 +7,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, pass_context
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, nodes, pass_context
+from jinja2.compiler import CodeGenerator, Frame
 from jinja2.runtime import Context
 from markupsafe import Markup
 
@@ -54,9 +55,22 @@ def only_what_is_safe(value: Any) -> Any:
     raise FigureError(f"a template prints {kind}: numbers are Figures and pass through `say`, words of people are Said")
 
 
+class _LateConstants(CodeGenerator):
+    """Leaves constants in braces to the running template, so that they meet `only_what_is_safe` like any value."""
+
+    def _output_child_to_const(self, node: nodes.Expr, frame: Frame, finalize: Any) -> str:
+        if isinstance(node, nodes.TemplateData):
+            return super()._output_child_to_const(node, frame, finalize)
+        raise nodes.Impossible
+
+
+class _Environment(Environment):
+    code_generator_class = _LateConstants
+
+
 def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Environment:
     """One environment for all jobs of a process."""
-    env = Environment(
+    env = _Environment(
         loader=FileSystemLoader([str(folder) for folder in folders]), autoescape=True, undefined=StrictUndefined,
         finalize=only_what_is_safe, trim_blocks=True, lstrip_blocks=True, auto_reload=False,
         bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)

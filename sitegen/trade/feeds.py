@@ -153,7 +153,7 @@ def _alone(feed: Feed, prior: FeedPrior) -> HiddenPoints:
         return {_charged(known + more): p for more, p in enumerate(row)}
     if feed.looks == NEW_ENDS and unseen:
         chance = float(prior.new_ends_old)
-        return {(0, 0): 1.0 - chance, (unseen, 1): chance}
+        return {pair: p for pair, p in (((0, 0), 1.0 - chance), ((unseen, 1), chance)) if p}
     return {(0, 0): 1.0}
 
 

@@ -57,6 +57,7 @@ class Found:
     all_rooms: Figure
     findings_count: Figure
     findings: tuple[Finding, ...]
+    closed: dict[str, Figure]
     each_feed: tuple[FeedFound, ...]
 
 
@@ -114,6 +115,9 @@ def found(inputs: Inputs) -> Found:
                               make.survey("findings")),
         findings=tuple(_finding(make, i, finding.number, finding.page, finding.says, dict(finding.closed_by))
                        for i, finding in enumerate(job.findings)),
+        closed={price.way: Figure(
+            f"ways.{price.way}.findings-closed", sum(row.closed_by[price.way] == "yes" for row in job.findings),
+            "findings", "Findings that this way closes whole.", make.survey("findings")) for price in job.ways},
         each_feed=tuple(FeedFound(slug(feed.name), make.said(_called(inputs, feed.name),
                                                              make.survey("feeds", feed.name)), feed.looks,
                                   Figure(f"feeds.{slug(feed.name)}.known", known_today((feed,))[0], "points",
