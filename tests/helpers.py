@@ -16,6 +16,7 @@ import yaml
 
 from sitegen.errors import Faults
 from sitegen.job.load import load
+from sitegen.job.model import Job
 
 ROOT = Path(__file__).resolve().parents[1]
 DEMO = ROOT / "proposals"
@@ -79,7 +80,7 @@ class BadJob:
 def bad_jobs(file: str) -> list[BadJob]:
     """The cases of one file of `bad_jobs/`."""
     cases: dict[str, Any] = yaml.safe_load((BAD_JOBS / file).read_text("utf-8"))
-    return [BadJob(name, tuple(case["edits"]), tuple(case["says"])) for name, case in cases.items()]
+    return [BadJob(name, tuple(case["edits"]), tuple(case["says"] or ())) for name, case in cases.items()]
 
 
 def sitegen(*arguments: str, cwd: Path) -> subprocess.CompletedProcess[str]:
@@ -100,3 +101,8 @@ def figures_of(home: Path) -> list[dict[str, Any]]:
     assert done.returncode == 0, done.stderr
     found: list[dict[str, Any]] = json.loads(done.stdout)
     return found
+
+
+def read_job(home: Path, job: str = JOB) -> Job:
+    """A sound job of a workspace as it is read."""
+    return load(home, home / job, home).job

@@ -160,7 +160,7 @@ def _feeds_are_defined_and_used(all_: Gathered) -> Iterator[Fault]:
             if feed not in feeds and feed not in broken:
                 yield all_.job.fault(("rooms", i, "feeds", kind), f"No feed is called `{feed}`.",
                                      _nearest(feed, feeds))
-    complete = len(all_.job["rooms"]) == len(all_.job.document.data.get("rooms", []))
+    complete = _is_whole(all_.job, "rooms")
     for feed in feeds:
         if complete and feed not in used:
             yield all_.job.fault(("feeds", feed), f"No point of any room is on `{feed}`.",
@@ -175,10 +175,11 @@ def _looks_agree_with_what_was_opened(all_: Gathered) -> Iterator[Fault]:
             both = opened.setdefault(feed, [0, 0])
             both[0] += room.opened_old.get(kind, 0)
             both[1] += room.opened_new.get(kind, 0)
+    complete = _is_whole(all_.job, "rooms")
     for name, feed in all_.job["feeds"].items():
         old, new = opened.get(name, [0, 0])
         path = ("feeds", name, "looks")
-        if feed.looks == PART and not old + new:
+        if feed.looks == PART and not old + new and complete:
             yield all_.job.fault(path, f"`{name}` is part, but no box on it was opened.",
                                  "Count the boxes under `opened old` or `opened new`, or write `not traced`.")
         if feed.looks == NOT_TRACED and old + new:
@@ -277,17 +278,19 @@ def _amounts_rise(all_: Gathered) -> Iterator[Fault]:
 def _kits_are_whole(all_: Gathered) -> Iterator[Fault]:
     cases = {case.key for _, case in all_.book.items("cases")}
     later = {item.key for _, item in all_.book.items("later")}
-    whole = len(cases) == len(all_.book.document.data["cases"]) if "cases" in all_.book.document.data else True
+    data = all_.book.document.data
+    all_cases = len(cases) == len(data.get("cases", []))
+    all_later = len(later) == len(data.get("later", []))
     for name, kit in all_.book["kits"].items():
         path = ("kits", name)
         for key in kit.cases:
-            if whole and key not in cases:
+            if all_cases and key not in cases:
                 yield all_.book.fault((*path, "cases", key), f"No case is called `{key}`.", _nearest(key, cases))
         for key in sorted(cases - set(kit.cases)):
             yield all_.book.fault((*path, "cases"), f"Nothing says who pays for case `{key}`.",
                                   "Write us or homeowner.")
         for i, key in enumerate(kit.later):
-            if whole and key not in later:
+            if all_later and key not in later:
                 yield all_.book.fault((*path, "later", i), f"No later cost is called `{key}`.", _nearest(key, later))
         yield from _kit_agrees_with_itself(all_.book, path, kit)
 
@@ -350,6 +353,11 @@ def _in_order(sound: Sound, first: str, then: str) -> Iterator[Fault]:
         said = then.replace("_", " ")
         yield sound.fault((said,), f"{sound[then]} is before `{first.replace('_', ' ')}: {sound[first]}`.",
                           "Dates run forward: move one of them.")
+
+
+def _is_whole(sound: Sound, name: str) -> bool:
+    """Whether every item of a list is sound, so that what is not in it is not anywhere."""
+    return len(sound[name]) == len(sound.document.data.get(name, []))
 
 
 def _kinds(room: Room) -> list[str]:

@@ -52,7 +52,8 @@ def words(value: Any) -> str:
 def count(value: Any) -> int:
     """A whole number from nought up."""
     text = _text(value, "count", "a count", "Write a whole number.")
-    if not re.fullmatch(r"0|[1-9]\d{0,6}", text.replace(",", "") if re.fullmatch(r"\d{1,3}(,\d{3})+", text) else text):
+    grouped = re.fullmatch(r"[0-9]{1,3}(,[0-9]{3})+", text)
+    if not re.fullmatch(r"0|[1-9][0-9]{0,6}", text.replace(",", "") if grouped else text):
         raise _refuse("count", text, "a whole number, 0 or more", "Write plain digits, such as 4.")
     return int(text.replace(",", ""))
 
@@ -60,9 +61,9 @@ def count(value: Any) -> int:
 def money(value: Any) -> Cents:
     """Dollars and whole cents, with the dollar sign, into cents."""
     text = _text(value, "money", "an amount such as $3,200", "Put it on the same line.")
-    found = re.fullmatch(r"\$(\d{1,3}(?:,\d{3})+|\d{1,9})(?:\.(\d+))?", text)
+    found = re.fullmatch(r"\$([0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,9})(?:\.([0-9]+))?", text)
     if found is None:
-        bare = re.fullmatch(r"[\d,]+(\.\d+)?", text)
+        bare = re.fullmatch(r"[0-9,]+(\.[0-9]+)?", text)
         raise _refuse("money", text, "an amount such as $3,200 or $0.90",
                       f"Write ${text}." if bare else "Write a dollar sign, then digits; no minus and no words.")
     if found[2] and len(found[2]) != 2:
@@ -73,7 +74,7 @@ def money(value: Any) -> Cents:
 def day(value: Any) -> date:
     """A calendar date as 2026-12-31."""
     text = _text(value, "day", "a date such as 2026-12-31", "Write year, month, day.")
-    if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
         raise _refuse("day", text, "a date such as 2026-12-31", "Write year, month and day with dashes.")
     try:
         return date.fromisoformat(text)
@@ -104,7 +105,7 @@ def one_of(*answers: str) -> Callable[[Any], str]:
 def chance(value: Any) -> Fraction:
     """`6 of 100`, as a fraction from 0 to 1."""
     text = _text(value, "chance", "a chance such as 6 of 100", "Write it after the colon.")
-    found = re.fullmatch(r"(\d{1,6}) of ([1-9]\d{0,5})", text)
+    found = re.fullmatch(r"([0-9]{1,6}) of ([1-9][0-9]{0,5})", text)
     if found is None or int(found[1]) > int(found[2]):
         raise _refuse("chance", text, "a chance such as 6 of 100", "Write two counts with `of` between them.")
     return Fraction(int(found[1]), int(found[2]))
@@ -113,7 +114,7 @@ def chance(value: Any) -> Fraction:
 def share(value: Any) -> Fraction:
     """`3/4`, `2 of 5` or a whole number, as a fraction."""
     text = _text(value, "share", "a part such as 3/4", "Write it after the colon.")
-    found = re.fullmatch(r"(\d{1,6})(?:(?:/| of )([1-9]\d{0,5}))?", text)
+    found = re.fullmatch(r"([0-9]{1,6})(?:(?:/| of )([1-9][0-9]{0,5}))?", text)
     if found is None:
         raise _refuse("share", text, "a part such as 3/4 or 2 of 5, or a whole number", "Write it with a stroke.")
     return Fraction(int(found[1]), int(found[2] or 1))
@@ -122,7 +123,7 @@ def share(value: Any) -> Fraction:
 def size(value: Any) -> tuple[Fraction, Fraction]:
     """A room as `14 ft x 16 ft` or `14x16`, both in feet."""
     text = _text(value, "size", "a size such as 14 ft x 16 ft", "Write it after the colon.")
-    found = re.fullmatch(r"(\d{1,3}(?:\.\d{1,2})?) ?(?:ft)? ?x ?(\d{1,3}(?:\.\d{1,2})?) ?(?:ft)?", text)
+    found = re.fullmatch(r"([0-9]{1,3}(?:\.[0-9]{1,2})?) ?(?:ft)? ?x ?([0-9]{1,3}(?:\.[0-9]{1,2})?) ?(?:ft)?", text)
     if found is None or not Fraction(found[1]) or not Fraction(found[2]):
         raise _refuse("size", text, "a size in feet such as 14 ft x 16 ft", "Write length x width, both in feet.")
     return Fraction(found[1]), Fraction(found[2])
@@ -131,7 +132,7 @@ def size(value: Any) -> tuple[Fraction, Fraction]:
 def area(value: Any) -> int:
     """A floor area as `2,140 sq ft`."""
     text = _text(value, "area", "an area such as 2,140 sq ft", "Write it after the colon.")
-    found = re.fullmatch(r"(\d{1,3}(?:,\d{3})*|\d{1,6}) sq ft", text)
+    found = re.fullmatch(r"([0-9]{1,3}(?:,[0-9]{3})*|[0-9]{1,6}) sq ft", text)
     if found is None:
         raise _refuse("area", text, "an area with its unit, such as 2,140 sq ft", "Write the number, then sq ft.")
     return int(found[1].replace(",", ""))
