@@ -18,7 +18,7 @@ from pydantic_core import PydanticCustomError
 from sitegen.trade.terms import Cents
 
 CODES = ("words", "count", "money", "day", "yes_no", "answer", "chance", "share", "size", "area", "name",
-         "web_address", "inside_path")
+         "phone", "web_address", "inside_path")
 
 LONGEST = 2_000
 """Characters in one text field: a page is read on a phone."""
@@ -147,6 +147,14 @@ def name(value: Any) -> str:
     return text
 
 
+def phone(value: Any) -> str:
+    """A number that can be called: digits, spaces, dashes, brackets, a plus in front."""
+    text = _text(value, "phone", "a number to call", "Write it after the colon.")
+    if not re.fullmatch(r"\+?[0-9() -]{3,20}", text) or len(re.findall(r"[0-9]", text)) < 3:
+        raise _refuse("phone", text, "a number to call, such as 555-0100", "Write digits and dashes, no words.")
+    return text
+
+
 def web_address(value: Any) -> str:
     """An https address, as a person would look it up; it is printed, never fetched."""
     text = _text(value, "web_address", "an https address", "Write it after the colon.")
@@ -176,6 +184,7 @@ Share = Annotated[Fraction, BeforeValidator(share)]
 Size = Annotated[tuple[Fraction, Fraction], BeforeValidator(size)]
 Area = Annotated[int, BeforeValidator(area)]
 Name = Annotated[str, BeforeValidator(name)]
+Phone = Annotated[str, BeforeValidator(phone)]
 WebAddress = Annotated[str, BeforeValidator(web_address)]
 InsidePath = Annotated[str, BeforeValidator(inside_path)]
 Seen = Annotated[str, BeforeValidator(one_of("yes", "no", "not seen"))]

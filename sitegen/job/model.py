@@ -18,6 +18,7 @@ from sitegen.job.fields import (
     InsidePath,
     Money,
     Name,
+    Phone,
     Seen,
     Share,
     Size,
@@ -67,7 +68,7 @@ Cap = Annotated[int | None, BeforeValidator(_money_or_none)]
 class Person(Part):
     name: Words = _says("who")
     role: Words = _says("what they do: estimator, electrician in charge, certified renovator")
-    phone: Words = _says("a number that this person answers")
+    phone: Phone = _says("a number that this person answers")
 
 
 class Licence(Part):
@@ -109,7 +110,7 @@ class Chosen(Part):
 class Company(Part):
     name: Words = _says("legal name")
     address: Words = _says("street address, no post box")
-    phone: Words = _says("the number on every sheet")
+    phone: Phone = _says("the number on every sheet")
     e_mail: Words = _says("for questions and for cancelling", alias="e-mail")
     people: list[Person] = _says("estimator, electrician in charge, certified renovator")
     licences: list[Licence] = _says("every number, with its expiry")

@@ -21,6 +21,7 @@ REFUSED: dict[str, tuple[Callable[[Any], object], Any]] = {
     "day": (fields.day, "2026-02-30"), "yes_no": (fields.yes_no, "Yes"), "answer": (fields.one_of("a", "b"), "c"),
     "chance": (fields.chance, "6 %"), "share": (fields.share, "1/0"), "size": (fields.size, "4 m x 5 m"),
     "area": (fields.area, "230 m2"), "name": (fields.name, "Pellam Ford"),
+    "phone": (fields.phone, "ask Gus"),
     "web_address": (fields.web_address, "http://a.example"), "inside_path": (fields.inside_path, "../x.jpg"),
 }
 BUILT_IN_CASES = {
