@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
 from operator import mul
 
 from sitegen.trade.feeds import beta_binomial
@@ -96,7 +95,6 @@ def later_counts(house: House, points: int) -> dict[str, int]:
     return {item.key: units[item.per] for item in house.later}
 
 
-@lru_cache(maxsize=8192)
 def _both(inside: int, one: Shape, outside: int, other: Shape) -> tuple[float, ...]:
     """Inside and outside walls together: given the kind of house they are independent."""
     short, long = beta_binomial(outside, *other), beta_binomial(inside, *one)

@@ -67,7 +67,9 @@ class Grid:
 def lay_out(house: House, hidden: HiddenPoints, kinds: Sequence[Kind]) -> Grid:
     """The rows that `hidden` can reach; any other belief with the same reach may be weighed on them."""
     pairs = tuple(sorted(hidden))
-    blocked = tuple(tuple(blocked_drops(house, kind, points) for points, _ in pairs) for kind in kinds)
+    counts = sorted({points for points, _ in pairs})
+    by_points = [{points: blocked_drops(house, kind, points) for points in counts} for kind in kinds]
+    blocked = tuple(tuple(rows[points] for points, _ in pairs) for rows in by_points)
     return Grid(house, tuple(kinds), pairs, blocked, case_outcomes(house.cases, house.ways))
 
 
@@ -214,10 +216,14 @@ class Weighed:
     def _along_paid(self) -> list[float]:
         """Chances of the places of `paid_of`: the kinds of house taken together."""
         grid, flat = self.tables.grid, []
+        mixed: dict[int, list[float]] = {}
         for i, pair in enumerate(grid.pairs):
-            rows = [[kind.weight * p for p in rows[i]] for kind, rows in zip(grid.kinds, grid.blocked, strict=True)]
+            if pair[0] not in mixed:
+                rows = [[kind.weight * p for p in rows[i]]
+                        for kind, rows in zip(grid.kinds, grid.blocked, strict=True)]
+                mixed[pair[0]] = list(map(sum, zip(*rows, strict=True)))
             chance = self.hidden.get(pair, 0.0)
-            flat.extend([chance * sum(column) for column in zip(*rows, strict=True)])
+            flat.extend([chance * p for p in mixed[pair[0]]])
         return flat
 
 

@@ -38,8 +38,10 @@ def work_out(house: House, belief: Belief) -> Worked:
     views = [Weighed(tables, view) for view in hidden]
     crossings = Crossings(tables)
     keys = [way.key for way in house.ways]
-    return Worked({key: views[0].ending(key) for key in keys},
-                  {name: {key: view.tenths(key) for key in keys} for name, view in zip(VIEWS, views, strict=True)},
+    judged = {key: views[0].ending(key) for key in keys}
+    return Worked(judged,
+                  {name: {key: judged[key].total if view is views[0] else view.tenths(key) for key in keys}
+                   for name, view in zip(VIEWS, views, strict=True)},
                   {name: crossings.under(view) for name, view in zip(VIEWS, views, strict=True)})
 
 

@@ -31,7 +31,7 @@ FILES: dict[str, type[BaseModel]] = {
 POINTERS = {("price-book.yaml", "cases", "asked in")}
 """Words that name an entry of another file; keys of a file are left alone too."""
 
-SHOWN = ("company.yaml/name", "company.yaml/phone", "company.yaml/licences/0/number", f"{JOB_FILE}/address",
+SHOWN = ("company.yaml/name", "company.yaml/e-mail", "company.yaml/licences/0/number", f"{JOB_FILE}/address",
          f"{JOB_FILE}/surveyed by", f"{JOB_FILE}/why now/asks", f"{JOB_FILE}/signs/0/name",
          f"{JOB_FILE}/tonight/0",
          f"{JOB_FILE}/not seen/0", f"{JOB_FILE}/findings/0/says", f"{JOB_FILE}/feeds/up-lights/called",

@@ -32,7 +32,8 @@ QUIET = settings(max_examples=60, deadline=None, derandomize=True)
 HALF = Fraction(1, 2)
 BELIEF = examples.EXAMPLE_4_BELIEF
 
-walls = st.builds(lambda probed, blocked: Walls(probed, min(probed, blocked)), st.integers(0, 4), st.integers(0, 4))
+bays = st.integers(0, 4)
+walls = st.builds(lambda probed, blocked: Walls(probed, min(probed, blocked)), bays, bays)
 spreads = st.lists(st.integers(0, 500_00), min_size=3, max_size=3).map(lambda v: Spread(*sorted(v)))
 places = st.integers(1, 9).flatmap(lambda n: st.integers(0, n - 1).map(lambda i: Fraction(2 * i + 1, 2 * n)))
 houses = st.builds(
@@ -164,7 +165,8 @@ def test_usual_blocked_is_the_mean(house: House, s: Fraction, points: int) -> No
 # ------------------------------------------------------------------------------------------------- counts
 
 
-@pytest.mark.parametrize(("points", "drops", "opened"), [(0, (20, 13), 25), (5, (23, 15), 29), (30, (38, 25), 48)])
+@pytest.mark.parametrize(("points", "drops", "opened"),
+                         [(0, (20, 13), 25), (5, (23, 15), 29), (30, (38, 25), 48)])
 def test_split_and_openings_by_hand(points: int, drops: tuple[int, int], opened: int) -> None:
     """Points are one drop each; outside drops are rounded half up and openings are rounded up."""
     # By hand from worked example 4, invented house: 33 drops, 2 of 5 outside, 3/4 opening a drop.
