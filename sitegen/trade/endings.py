@@ -203,11 +203,19 @@ class Weighed:
         """The whole ending of one way [cents]."""
         wanted = sorted((*TENTHS, *TWENTY))
         values = dict(zip(wanted, self._quantiles(key, wanted), strict=True))
-        totals, cases = self.tables.total[key].totals, self.tables.cases[key]
+        (least, most), cases = self._ends(key), self.tables.cases[key]
         paid = self.tables.paid[key]
         return Ending(total=_three([values[share] for share in TENTHS]), twenty=tuple(values[u] for u in TWENTY),
-                      least=totals[0] + cases[0][1], most=totals[-1] + cases[-1][1],
+                      least=least + cases[0][1], most=most + cases[-1][1],
                       paid=_three(paid.quantiles(paid.running(self._along_paid), cases, TENTHS)))
+
+    def _ends(self, key: str) -> tuple[Cents, Cents]:
+        """The least and the most total that this belief leaves possible [cents]; others may reach further."""
+        totals, places = self.tables.total[key].totals, self.tables.places[key]
+        if len(places) == 1 or all(self.hidden.get(pair, 0.0) for pair in self.tables.grid.pairs):
+            return totals[0], totals[-1]
+        possible = [total for total, chance in zip(places, self.along, strict=True) if chance]
+        return min(possible), max(possible)
 
     def _quantiles(self, key: str, shares: Sequence[float]) -> tuple[Cents, ...]:
         return self.tables.total[key].quantiles(self.running[key], self.tables.cases[key], shares)

@@ -17,6 +17,7 @@ from sitegen.trade.compare import Crossings
 from sitegen.trade.endings import TENTHS, TWENTY, Tables, Weighed, case_outcomes, lay_out
 from sitegen.trade.feeds import Feed, FeedPrior, hidden_points
 from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
+from sitegen.trade.worked import work_out
 from tests.trade import examples, oracle
 
 EXACT = 1e-12
@@ -325,3 +326,13 @@ def test_nothing_opened() -> None:
 
     unopened = width(("not traced",) * 4)
     assert unopened > max(width(("old",) * 4), width(("new",) * 4), width(("old", "old", "new", "new")))
+
+
+def test_another_belief_does_not_stretch_the_ends() -> None:
+    """The least and the most ending are those of the firm's own belief, whatever the other views could reach."""
+    house = House(feeds=(Feed("bath", "new ends", unseen=2),), inside=Walls(0, 0), outside=Walls(0, 0), list_drops=0,
+                  outside_share=Fraction(0), openings_a_drop=Fraction(1), floor_area=0, tracing=0,
+                  ways=(Way("list", 100_00, False, each_point=10_00),))
+    belief = Belief(FeedPrior(Fraction(2), Fraction(2), Fraction(1)))       # as judged, new ends are always old
+    ending = work_out(house, belief).endings["list"]
+    assert (ending.least, ending.most) == (120_00, 120_00)
