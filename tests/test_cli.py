@@ -192,7 +192,7 @@ def test_figures_are_listed_for_people_too(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("name", BAD_FILES)
-@pytest.mark.parametrize("file", [JOB_FILE, "price-book.yaml"])
+@pytest.mark.parametrize("file", [JOB_FILE, "price-book.yaml", "cost-book.yaml"])
 def test_no_bad_file_ends_in_a_traceback(tmp_path: Path, file: str, name: str,
                                          capsys: pytest.CaptureFixture[str]) -> None:
     """Whatever stands in a file, the command ends with messages about that file and exit 1."""

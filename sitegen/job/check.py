@@ -326,6 +326,48 @@ def _rates_are_parts(all_: Gathered) -> Iterator[Fault]:
                               "Write a part, such as 2/5.")
 
 
+@needs("book.rates", "costs.points")
+def _costs_cover_every_kind(all_: Gathered) -> Iterator[Fault]:
+    for kind in all_.book["rates"].drops_a_point:
+        if kind not in all_.costs["points"]:
+            yield all_.costs.fault(("points",), f"Nothing says what a `{kind}` costs us.",
+                                   "Add its hours and its material.")
+
+
+@needs("book.extras")
+def _extras_are_told_apart(all_: Gathered) -> Iterator[Fault]:
+    counted = Counter(extra.key for _, extra in all_.book.items("extras"))
+    for i, extra in all_.book.items("extras"):
+        if counted[extra.key] > 1:
+            yield all_.book.fault(("extras", i, "key"), f"`{extra.key}` stands here twice.", "Keep one.")
+
+
+@needs("job.owner_now", "job.closing", "job.inspection_period_ends")
+def _a_buyer_has_a_closing(all_: Gathered) -> Iterator[Fault]:
+    if not all_.job["owner_now"] and all_.job["closing"] is None:
+        yield all_.job.fault(("owner now",), "Whoever signs does not own the house yet, and no closing is given.",
+                             "Add `closing:` with its date.")
+    for key in ("closing", "inspection_period_ends"):
+        if all_.job[key] is not None and all_.job["owner_now"]:
+            yield all_.job.fault((key.replace("_", " "),), "A date for a buyer, but whoever signs owns the house.",
+                                 "Write `owner now: no`, or leave this line out.")
+
+
+@needs("job.lead", "job.rooms")
+def _lead_free_rooms_have_a_report(all_: Gathered) -> Iterator[Fault]:
+    lead, rooms = all_.job["lead"], {room.room for _, room in all_.job.items("rooms")}
+    if lead.tested != "none" and lead.report is None:
+        yield all_.job.fault(("lead", "report"), f"Tested: {lead.tested}, but no report is named.",
+                             "Add `report:` with who wrote it and when, or write `tested: none`.")
+    if lead.free_rooms and lead.tested == "none":
+        yield all_.job.fault(("lead", "free rooms"), "Rooms are called free of lead without a test.",
+                             "Only a written report for those rooms takes them out of the lead rule.")
+    complete = _is_whole(all_.job, "rooms")
+    for i, name in enumerate(lead.free_rooms):
+        if complete and name not in rooms:
+            yield all_.job.fault(("lead", "free rooms", i), f"No room is called `{name}`.", _nearest(name, rooms))
+
+
 @needs("company.prior")
 def _prior_can_be_worked_with(all_: Gathered) -> Iterator[Fault]:
     prior = all_.company["prior"]

@@ -11,7 +11,7 @@ import types
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any, Union, cast, get_args, get_origin
+from typing import Annotated, Any, TypeVar, Union, cast, get_args, get_origin
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
@@ -19,7 +19,10 @@ from pydantic.fields import FieldInfo
 from sitegen.errors import Fault, Faults
 from sitegen.job.document import Document, Path_, read
 from sitegen.job.fields import CODES
-from sitegen.job.model import Company, Job, PriceBook, State, Town
+from sitegen.job.grid import GridDocument, with_rooms
+from sitegen.job.model import Company, CostBook, Job, PriceBook, State, Town
+
+M = TypeVar("M", bound=BaseModel)
 
 BUILT_IN = ("missing", "extra_forbidden", "model_type", "model_attributes_type", "dict_type", "list_type")
 """The kinds of error that pydantic itself can raise on these models; each has a sentence in `_explain`."""
@@ -57,6 +60,7 @@ class Gathered:
     job: Sound
     company: Sound
     book: Sound
+    costs: Sound
     town: Sound
     state: Sound
 
@@ -68,6 +72,7 @@ class Inputs:
     job: Job
     company: Company
     book: PriceBook
+    costs: CostBook
     town: Town
     state: State
     folder: Path
@@ -82,8 +87,12 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     """
     from sitegen.job.check import check
 
-    paths = {"job": folder / "job.yaml", "company": home / "company.yaml", "book": home / "price-book.yaml"}
+    paths = {"job": folder / "job.yaml", "company": home / "company.yaml", "book": home / "price-book.yaml",
+             "costs": home / "cost-book.yaml"}
     documents = {name: read(path, _shown(path, shown)) for name, path in paths.items()}
+    documents["job"] = job = with_rooms(documents["job"], folder)
+    if isinstance(job, GridDocument) and job.path:
+        paths["rooms"] = job.path
     town = _named(documents["job"], "town")
     paths["town"] = home / "towns" / f"{town or 'none'}.yaml"
     documents["town"] = read(paths["town"], _shown(paths["town"], shown)) if town else Document("towns")
@@ -92,8 +101,8 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     documents["state"] = read(paths["state"], _shown(paths["state"], shown)) if state else Document("states")
 
     faults: list[Fault] = [fault for document in documents.values() for fault in document.faults]
-    models: dict[str, type[BaseModel]] = {"job": Job, "company": Company, "book": PriceBook, "town": Town,
-                                          "state": State}
+    models: dict[str, type[BaseModel]] = {"job": Job, "company": Company, "book": PriceBook, "costs": CostBook,
+                                          "town": Town, "state": State}
     whole: dict[str, Any] = {}
     sound: dict[str, Sound] = {}
     for name, model in models.items():
@@ -103,6 +112,15 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     if faults:
         raise Faults(faults)
     return Inputs(**whole, folder=folder, files=tuple(paths.values()), documents=documents)
+
+
+def card(model: type[M], path: Path, shown: Path) -> M:
+    """One card alone, such as the price book, without checks against others; raises Faults."""
+    document = read(path, _shown(path, shown))
+    made, _, faults = _read(model, document)
+    if made is None or document.faults:
+        raise Faults([*document.faults, *faults])
+    return cast(M, made)
 
 
 def _named(document: Document, key: str) -> str:
@@ -127,7 +145,9 @@ def _read(model: type[BaseModel], document: Document) -> tuple[BaseModel | None,
     try:
         made = model.model_validate(document.data)
     except ValidationError as error:
-        faults = [_explain(model, dict(item), document) for item in error.errors(include_url=False)]
+        spoiled = document.spoiled if isinstance(document, GridDocument) else set()
+        faults = [_explain(model, dict(item), document) for item in error.errors(include_url=False)
+                  if item["loc"] not in spoiled]
         return None, _sound_parts(model, document), faults
     return made, Sound(document, dict(made), {}), []
 
@@ -223,4 +243,4 @@ def _description(part: type[BaseModel] | None, key: str) -> str:
     return ""
 
 
-__all__ = ["BUILT_IN", "Gathered", "Inputs", "Sound", "load"]
+__all__ = ["BUILT_IN", "Gathered", "Inputs", "Sound", "card", "load"]

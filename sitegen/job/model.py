@@ -31,6 +31,11 @@ from sitegen.job.fields import (
 )
 from sitegen.trade.feeds import LOOKS
 
+DETAILS = ("finding-old-feeds", "new-circuits", "panel-service", "grounding", "alarms", "floors", "openings",
+           "plaster", "tight-boxes", "lead-safe", "tested-dead", "cleaning", "permits", "before-start", "papers",
+           "not-seen")
+"""What a finding can be answered by, and what has a sheet of its own."""
+
 WAYS = ("minimal-protection", "per-item", "fixed-guarantee")
 ROWS = 24
 
@@ -47,6 +52,7 @@ def _says(text: str, **more: Any) -> Any:
 
 
 Look = Annotated[str, BeforeValidator(one_of(*LOOKS))]
+Detail = Annotated[str, BeforeValidator(one_of(*DETAILS))]
 WayKey = Annotated[str, BeforeValidator(one_of(*WAYS))]
 Closes = Annotated[str, BeforeValidator(one_of("yes", "in part", "no"))]
 Payer = Annotated[str, BeforeValidator(one_of("us", "homeowner"))]
@@ -132,6 +138,16 @@ class Town(Part):
     code: Words = _says("edition of the electrical code in force")
     permit: Words = _says("who gets the permit and what it covers")
     inspection: Words = _says("who inspects, and when")
+    permit_price: Money = _says("what the permit costs; it is in every price")
+    permit_days: Count = _says("working days until the permit is given")
+    inspector_notice: Count = _says("working days of notice for each visit of the inspector")
+    utility_notice: Count = _says("working days of notice when the utility must cut the power")
+    cable: Words = _says("which cable the town allows in old walls")
+    spacing: Annotated[str, BeforeValidator(one_of("full", "same places", "ask"))] = _says(
+        "how far apart outlets must be when walls stay closed: the full rule, the same places, or ask each time")
+    alarms: Words = _says("what alarms the town asks for with such a permit")
+    covering: YesNo = _says("the inspector passes closed holes on photographs")
+    approvals: Words = _says("historic or other boards that must agree, or that there are none")
 
 
 class State(Part):
@@ -174,6 +190,16 @@ class LaterCost(Part):
     high: Money = _says("1 in 10 costs more")
     whose: Words = _says("whose estimate")
     on: Day = _says("when")
+
+
+class Extra(Part):
+    """Something that the homeowner may add at a set price."""
+
+    key: Name = _says("short name")
+    what: Words = _says("what is done, in plain words")
+    price: Money = _says("set price for one")
+    where: Words = _says("a room's name, or house")
+    choose_by: Words = _says("until when it can be chosen, with the reason, such as before the hall ceiling closes")
 
 
 class TracingPrice(Part):
@@ -247,8 +273,32 @@ class PriceBook(Part):
     rates: Rates = _says("stand-ins for openings")
     cases: list[Case] = _says("what can raise a price: one list for the firm")
     later: list[LaterCost] = _says("what the homeowner may have to buy elsewhere")
+    protect_outlet: Money | None = _says("protecting and marking one ungrounded outlet, as a smaller answer",
+                                         default=None)
+    extras: list[Extra] = _says("what the homeowner may add at a set price", default=[])
     tracing: TracingPrice = _says("finding out, as a choice of its own")
     kits: dict[Name, Kit] = _says("one for each way of buying")
+
+
+# --- cost book: private ----------------------------------------------------------------------------------
+
+
+class PointCost(Part):
+    hours: Share = _says("crew hours")
+    material: Money = _says("material")
+
+
+class CostBook(Part):
+    """What the work costs the firm. Nothing of it may ever stand on a sheet."""
+
+    edition: Words = _says("name of this edition")
+    by: Words = _says("who set it")
+    labour_an_hour: Money = _says("what an hour of the crew costs the firm")
+    points: dict[Words, PointCost] = _says("one point of each kind in old work")
+    drop: PointCost = _says("one drop fished")
+    blocked_drop: PointCost = _says("what a blocked drop adds")
+    patch: PointCost = _says("one opening put back")
+    feed: PointCost = _says("one new run to the panel")
 
 
 # --- the job ---------------------------------------------------------------------------------------------
@@ -276,6 +326,8 @@ class Building(Part):
 
 class Lead(Part):
     tested: Annotated[str, BeforeValidator(one_of("none", "some rooms", "all"))] = _says("written lead test")
+    free_rooms: list[Words] = _says("rooms that a written report says hold no lead paint where we cut", default=[])
+    report: Words | None = _says("who wrote the report, and when", default=None)
     subsidised: YesNo = _says("housing is subsidised")
     child_under_six: Told = _says("a child under six lives or is often there")
     pregnant: Told = _says("somebody is pregnant; need not be said")
@@ -307,6 +359,7 @@ class Finding(Part):
     number: Count = _says("item of the inspector's report: it keeps this number for life")
     page: Count = _says("page of the report")
     says: Words = _says("the inspector's words")
+    answered_by: list[Detail] = _says("details that answer it", default=[])
     closed_by: dict[WayKey, Closes] = _says("which ways close it; a stand-in until it is worked out")
 
 
@@ -347,6 +400,13 @@ class Job(Part):
     surveyed: Day = _says("day of the survey")
     surveyed_by: Words = _says("who looked")
     why_now: Why = _says("who set a deadline, and in what words")
+    owner_now: YesNo = _says("whoever signs owns the house today", default=True)
+    closing: Day | None = _says("day on which a buyer comes to own it", default=None)
+    inspection_period_ends: Day | None = _says("last day on which a buyer can still withdraw", default=None)
+    lived_in: YesNo = _says("somebody lives in the house during the work", default=False)
+    rented: YesNo = _says("a tenant lives there; they get the lead pamphlet too", default=False)
+    told: list[Words] = _says("fields that somebody told us and that we did not see, by dotted path", default=[])
+    assumed: list[Words] = _says("fields that we assumed, by dotted path", default=[])
     signs: list[Signer] = _says("everybody who signs")
     tonight: list[Words] = _says("what to leave off from tonight", default=[])
     house: Building = _says("the building")
@@ -357,9 +417,10 @@ class Job(Part):
     feeds: dict[Name, SurveyedFeed] = _says("the feeds of the house")
     drops: Drops = _says("drops probed before the price")
     findings: list[Finding] = _says("the inspector's findings")
-    rooms: list[Room] = _says("one line a room")
+    rooms: list[Room] = _says("one line a room, or the name of a CSV file beside this one",
+                              json_schema_extra={"file": "csv"})
     ways: list[Price] = _says("the prices")
     photographs: list[Photograph] = _says("photographs in the job's folder", default=[])
 
 
-__all__ = ["ROWS", "WAYS", "Company", "Job", "PriceBook", "State", "Town"]
+__all__ = ["ROWS", "WAYS", "Company", "CostBook", "Job", "PriceBook", "State", "Town"]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from sitegen.figure import Figure, Said, slug, worked_out
 from sitegen.job.load import Inputs
+from sitegen.job.model import Finding as JobFinding
 from sitegen.job.sources import Sources
 from sitegen.trade.break_even import known_today, unsettled
 from sitegen.trade.feeds import NEW, NOT_TRACED, OLD
@@ -20,6 +21,7 @@ class Finding:
     page: Figure
     says: Said
     closed: dict[str, str]
+    answered_by: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +115,7 @@ def found(inputs: Inputs) -> Found:
                         "Rooms with a point not on newer cable, or a new place."),
         findings_count=Figure("found.findings", len(job.findings), "findings", "Items of the inspector's report.",
                               make.survey("findings")),
-        findings=tuple(_finding(make, i, finding.number, finding.page, finding.says, dict(finding.closed_by))
+        findings=tuple(_finding(make, i, finding)
                        for i, finding in enumerate(job.findings)),
         closed={price.way: Figure(
             f"ways.{price.way}.findings-closed", sum(row.closed_by[price.way] == "yes" for row in job.findings),
@@ -133,8 +135,9 @@ def _called(inputs: Inputs, name: str) -> str:
     return inputs.job.feeds[name].called or name.replace("-", " ").capitalize()
 
 
-def _finding(make: Sources, i: int, number: int, page: int, says: str, closed: dict[str, str]) -> Finding:
+def _finding(make: Sources, i: int, finding: JobFinding) -> Finding:
+    number, page = finding.number, finding.page
     source = make.survey("findings", i)
     return Finding(Figure(f"findings.{number}.number", number, "number", "Item of the inspector's report.", source),
                    Figure(f"findings.{number}.page", page, "number", "Page of the inspector's report.", source),
-                   make.said(says, source), closed)
+                   make.said(finding.says, source), dict(finding.closed_by), tuple(finding.answered_by))

@@ -19,14 +19,14 @@ from pydantic import BaseModel, BeforeValidator
 
 from sitegen.build import build
 from sitegen.job.fields import words
-from sitegen.job.model import Company, Job, PriceBook, State, Town
+from sitegen.job.model import Company, CostBook, Job, PriceBook, State, Town
 from sitegen.workspace import Workspace
 from tests.helpers import DEMO, JOB, JOB_FILE, demo_copy
 
 PAYLOAD = ('<script>window.hit=1</script><img src=x onerror="window.hit=1">"\'&'
            "{{ 7*7 }}{price}{% if x %}&lt;b&gt;")
 FILES: dict[str, type[BaseModel]] = {
-    "company.yaml": Company, "price-book.yaml": PriceBook, JOB_FILE: Job,
+    "company.yaml": Company, "price-book.yaml": PriceBook, "cost-book.yaml": CostBook, JOB_FILE: Job,
     "towns/pellam-ford.yaml": Town, "states/tessamin.yaml": State}
 POINTERS = {("price-book.yaml", "cases", "asked in")}
 """Words that name an entry of another file; keys of a file are left alone too."""
@@ -95,7 +95,7 @@ def test_every_free_text_is_attacked(attack: Attack) -> None:
     plain = re.compile(r"[a-z0-9-]+|\d{4}-\d\d-\d\d|\$[\d,.]+|[\d,]+ sq ft|\d+ of \d+|\d+/\d+"
                        r"|[\d.]+ ft x [\d.]+ ft|https://[a-z./-]+")
     answers = {"not seen", "not said", "new ends", "not traced", "in part", "every point", "the list",
-               "sawn whole", "sq ft outside the sheet", "vermiculite", "pipe wrap", "textured ceiling",
+               "sawn whole", "same places", "sq ft outside the sheet", "vermiculite", "pipe wrap", "textured ceiling",
                "gas-light pipe"}
 
     def left(value: Any, path: str) -> list[str]:
@@ -143,6 +143,14 @@ def test_payload_reaches_the_sheets(attack: Attack) -> None:
     html = "".join(path.read_text("utf-8") for path in attack.site.glob("*.html"))
     shown = {place for tag, place in attack.places.items() if tag in html}
     assert [place for place in SHOWN if place not in shown] == []
+
+
+def test_nothing_of_the_cost_book_is_shown(attack: Attack) -> None:
+    """The words of the cost book are attacked too, and none of them is in any file of the site."""
+    private = [tag for tag, place in attack.places.items() if place.startswith("cost-book.yaml/")]
+    assert len(private) == 2
+    for path in attack.site.rglob("*"):
+        assert [tag for tag in private if path.is_file() and tag.encode() in path.read_bytes()] == [], path.name
 
 
 def test_demo_files_are_all_known() -> None:

@@ -18,14 +18,14 @@ def test_the_whole_message_is_said_at_the_right_line(tmp_path: Path, bad: BadJob
     assert sorted(faults(home)) == sorted(bad.expected(home))
 
 
-def test_faults_of_five_files_come_in_one_pass(tmp_path: Path) -> None:
-    """The job, the price book and the cards of company, town and state are all read before anything is said."""
+def test_faults_of_six_files_come_in_one_pass(tmp_path: Path) -> None:
+    """The job, the two books and the cards of company, town and state are all read before anything is said."""
     home = demo_copy(tmp_path)
     (bad,) = bad_jobs("many.yaml")
     bad.make(home)
     files = {fault.split(":")[0] for fault in faults(home)}
-    assert files == {"alder-lane/job.yaml", "price-book.yaml", "company.yaml", "towns/pellam-ford.yaml",
-                     "states/tessamin.yaml"}
+    assert files == {"alder-lane/job.yaml", "price-book.yaml", "cost-book.yaml", "company.yaml",
+                     "towns/pellam-ford.yaml", "states/tessamin.yaml"}
 
 
 def test_the_demo_has_no_faults(tmp_path: Path) -> None:

@@ -1,0 +1,151 @@
+"""Rooms from a spreadsheet: a CSV beside the job becomes the same plain data that the model reads from YAML.
+
+Columns are room, part, floor and size, then one for each pair such as `outlet now`.  A fault in a room carries
+the spreadsheet's own file, line and column.
+"""
+
+from __future__ import annotations
+
+import csv
+import difflib
+import io
+from dataclasses import dataclass, field
+from pathlib import Path, PurePath
+from typing import Any
+
+from sitegen.errors import Fault
+from sitegen.job.document import Document, Path_, _text, spoken
+from sitegen.job.fields import inside_path
+
+MOST_LINES = 400
+FIXED = ("room", "part", "floor", "size")
+NEEDED = ("room", "floor", "size")
+PAIRS = {"now": "now", "feed": "feeds", "want": "want", "listed": "listed", "old": "opened old",
+         "new": "opened new"}
+"""Last word of a column -> the room's field that it belongs to."""
+WORDS = {fieldname: word for word, fieldname in PAIRS.items()}
+FORMULA = ("=", "+", "@")
+
+
+@dataclass(slots=True)
+class GridDocument(Document):
+    """A job file whose rooms stand in a spreadsheet: faults of a room are said at its line there.
+
+    `spoiled` holds the paths that a fault of the spreadsheet already speaks of.
+    """
+
+    grid: str = ""
+    path: Path | None = None
+    rows: list[int] = field(default_factory=list)
+    spoiled: set[Path_] = field(default_factory=set)
+
+    def fault(self, path: Path_, problem: str, remedy: str) -> Fault:
+        """A fault at `path`, in the spreadsheet when it is of one room."""
+        if len(path) > 1 and path[0] == "rooms" and isinstance(path[1], int) and path[1] < len(self.rows):
+            return Fault(self.grid, self.rows[path[1]], _column(path[2:]), problem, remedy)
+        return Fault(self.file, self.line(path), spoken(path), problem, remedy)
+
+
+def columns(kinds: list[str]) -> list[str]:
+    """The columns of a spreadsheet for these kinds of points."""
+    return [*FIXED, *(f"{kind} {word}" for kind in kinds for word in PAIRS)]
+
+
+def with_rooms(document: Document, folder: Path) -> Document:
+    """The document with the rooms of its spreadsheet, if it names one; else the document itself."""
+    named = document.data.get("rooms")
+    if not isinstance(named, str) or not named.strip().lower().endswith(".csv"):
+        return document
+    made = GridDocument(document.file, dict(document.data), document.values, document.keys, list(document.faults))
+    problem = ""
+    try:
+        path = folder / inside_path(named)
+        if not path.is_file() or not path.resolve().is_relative_to(folder.resolve()):
+            problem = f"There is no file `{named}` in the job's folder."
+    except ValueError:
+        problem = f"`{named[:60]}` is no file inside the job's folder."
+    made.spoiled.add(("rooms",))  # until the spreadsheet has been read
+    if problem:
+        made.faults.append(made.fault(("rooms",), problem, "Save the spreadsheet there as CSV, or mend its name."))
+        return made
+    made.grid, made.path = str(PurePath(document.file).parent / PurePath(named.strip())), path
+    read = Document(made.grid)
+    text = _text(path, read)
+    made.faults.extend(read.faults)
+    if text is not None:
+        _read(text, made)
+    return made
+
+
+def _read(text: str, made: GridDocument) -> None:
+    separator = ";" if ";" in text.split("\n", 1)[0] else ","
+    lines: list[tuple[int, list[str]]] = []
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    before = 0
+    try:
+        for cells in reader:
+            if any(cell.strip() for cell in cells):
+                lines.append((before + 1, [cell.strip() for cell in cells]))
+            before = reader.line_num
+    except csv.Error:
+        made.faults.append(Fault(made.grid, max(before, reader.line_num), "", "The file cannot be read past this line.",
+                                 "Look for a quote that is not closed, or save it again as CSV."))
+        return
+    if not lines:
+        made.faults.append(Fault(made.grid, 1, "", "No column has a name.", "Name the columns in the first line."))
+        return
+    (at, header), rows = lines[0], lines[1:]
+    wrong = _header(made.grid, at, header)
+    if len(rows) > MOST_LINES:
+        wrong.append(Fault(made.grid, rows[MOST_LINES][0], "", f"There are {len(rows)} lines; at most {MOST_LINES} "
+                           "are read.", "Take out what is no room."))
+    made.faults.extend(wrong)
+    if wrong:
+        return
+    made.spoiled.clear()
+    made.rows = [line for line, _ in rows]
+    made.data["rooms"] = [_room(i, header, cells, made) for i, (_, cells) in enumerate(rows)]
+
+
+def _header(file: str, line: int, header: list[str]) -> list[Fault]:
+    faults = []
+    for name in NEEDED:
+        if name not in header:
+            faults.append(Fault(file, line, name, "There is no such column.", "Add it to the first line."))
+    for at, name in enumerate(header):
+        kind, _, word = name.rpartition(" ")
+        if name in header[:at]:
+            faults.append(Fault(file, line, name, "This column stands here twice.", "Keep one of them."))
+        elif name not in FIXED and not (kind and word in PAIRS):
+            near = difflib.get_close_matches(name, FIXED, 1, 0.6)
+            way_out = f"Did you mean `{near[0]}`?" if near else "Name it like `outlet now`, with one of now, feed, " \
+                                                                "want, listed, old, new at the end."
+            said = f"`{name[:60]}` is no column here." if name else f"Column {at + 1} has no name."
+            faults.append(Fault(file, line, name[:60], said, way_out))
+    return faults
+
+
+def _room(i: int, header: list[str], cells: list[str], made: GridDocument) -> dict[str, Any]:
+    room: dict[str, Any] = {"now": {}, "feeds": {}, "want": {}}
+    if len(cells) > len(header):
+        made.faults.append(Fault(made.grid, made.rows[i], "", f"{len(cells)} cells stand under {len(header)} columns.",
+                                 "Put words that hold the separator in quotes."))
+    for name, cell in zip(header, cells + [""] * (len(header) - len(cells)), strict=False):
+        kind, _, word = name.rpartition(" ")
+        line, kind = PAIRS.get(word, ""), kind.strip()
+        path: Path_ = ("rooms", i, name) if name in FIXED else ("rooms", i, line, kind)
+        if cell.startswith(FORMULA):
+            made.spoiled.add(path)
+            made.faults.append(made.fault(path, f"`{cell[:40]}` looks like a formula.", "Write the value itself."))
+        if name in ("room", "floor") or (cell and name in FIXED):
+            room[name] = cell
+        elif cell:
+            room.setdefault(line, {})[kind] = cell
+    return room
+
+
+def _column(path: Path_) -> str:
+    """The name of the column that a path in a room stands for."""
+    if len(path) == 2 and path[0] in WORDS:
+        return f"{path[1]} {WORDS[str(path[0])]}"
+    return spoken(path)
