@@ -99,6 +99,10 @@ def _read(text: str, made: GridDocument) -> None:
     if len(rows) > MOST_LINES:
         wrong.append(Fault(made.grid, rows[MOST_LINES][0], "", f"There are {len(rows)} lines; at most {MOST_LINES} "
                            "are read.", "Take out what is no room."))
+    for line, cells in rows:
+        if len(cells) > len(header):
+            wrong.append(Fault(made.grid, line, "", f"{len(cells)} cells stand under {len(header)} columns.",
+                               "Put words that hold the separator in quotes."))
     made.faults.extend(wrong)
     if wrong:
         return
@@ -108,28 +112,24 @@ def _read(text: str, made: GridDocument) -> None:
 
 
 def _header(file: str, line: int, header: list[str]) -> list[Fault]:
-    faults = []
-    for name in NEEDED:
-        if name not in header:
-            faults.append(Fault(file, line, name, "There is no such column.", "Add it to the first line."))
+    faults, missing = [], [name for name in NEEDED if name not in header]
     for at, name in enumerate(header):
         kind, _, word = name.rpartition(" ")
         if name in header[:at]:
             faults.append(Fault(file, line, name, "This column stands here twice.", "Keep one of them."))
         elif name not in FIXED and not (kind and word in PAIRS):
             near = difflib.get_close_matches(name, FIXED, 1, 0.6)
+            missing = [one for one in missing if one not in near]
             way_out = f"Did you mean `{near[0]}`?" if near else "Name it like `outlet now`, with one of now, feed, " \
                                                                 "want, listed, old, new at the end."
             said = f"`{name[:60]}` is no column here." if name else f"Column {at + 1} has no name."
             faults.append(Fault(file, line, name[:60], said, way_out))
-    return faults
+    return faults + [Fault(file, line, name, "There is no such column.", "Add it to the first line.")
+                     for name in missing]
 
 
 def _room(i: int, header: list[str], cells: list[str], made: GridDocument) -> dict[str, Any]:
     room: dict[str, Any] = {"now": {}, "feeds": {}, "want": {}}
-    if len(cells) > len(header):
-        made.faults.append(Fault(made.grid, made.rows[i], "", f"{len(cells)} cells stand under {len(header)} columns.",
-                                 "Put words that hold the separator in quotes."))
     for name, cell in zip(header, cells + [""] * (len(header) - len(cells)), strict=False):
         kind, _, word = name.rpartition(" ")
         line, kind = PAIRS.get(word, ""), kind.strip()
