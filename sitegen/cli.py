@@ -82,6 +82,15 @@ def figures(job: str, as_json: bool, home: str | None) -> None:
                    f"{figure.source.kind}: {figure.source.text}")
 
 
+@cli.command()
+@click.argument("name", metavar="FILE")
+def schema(name: str) -> None:
+    """Print the JSON Schema of FILE (job, company, price-book, cost-book, town or state) for editors."""
+    from sitegen.job.schema import schema as made
+
+    click.echo(json.dumps(made(name), indent=1, ensure_ascii=False))
+
+
 def _folders(workspace: Workspace, jobs: tuple[str, ...], every: bool) -> list[Path]:
     if not jobs and not every:
         raise click.UsageError("Name a JOB, or give --all.")
