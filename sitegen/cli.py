@@ -27,6 +27,18 @@ def cli() -> None:
 
 
 @cli.command()
+@click.argument("job", metavar="JOB")
+@click.option("--form", "with_form", is_flag=True, help="Also JOB/form.html, to print and fill in on a clipboard.")
+@HOME
+def new(job: str, with_form: bool, home: str | None) -> None:
+    """Start JOB: a job.yaml with a blank for each value that is needed; nothing is written over."""
+    from sitegen.job.scaffold import new as start
+
+    for path in start(find(home), job, with_form, Path.cwd()):
+        click.echo(shown(path))
+
+
+@cli.command()
 @JOBS
 @HOME
 def check(jobs: tuple[str, ...], home: str | None) -> None:
