@@ -78,6 +78,30 @@ def build(jobs: tuple[str, ...], every: bool, home: str | None) -> None:
 
 @cli.command()
 @click.argument("job", metavar="JOB")
+@click.option("--port", default=8000, show_default=True, help="Port on this machine.")
+@HOME
+def serve(job: str, port: int, home: str | None) -> None:
+    """Show JOB in a browser on this machine and build it again as its files change; stop with Ctrl-C."""
+    from sitegen.build import build as make
+    from sitegen.sheets.mkdocs_site import serve as run
+
+    workspace = find(home)
+    folder = workspace.job(job)
+    built = make(workspace, folder)
+
+    def again() -> None:
+        try:
+            make(workspace, folder)
+            click.echo(f"{folder.name}: built again", err=True)
+        except SitegenError as error:
+            click.echo(str(error), err=True)
+
+    click.echo(f"http://127.0.0.1:{port}/index.html")
+    run(again, built.folder, built.inputs, port)
+
+
+@cli.command()
+@click.argument("job", metavar="JOB")
 @click.option("--json", "as_json", is_flag=True, help="For a program to read.")
 @HOME
 def figures(job: str, as_json: bool, home: str | None) -> None:

@@ -10,62 +10,42 @@ from dataclasses import dataclass, fields, is_dataclass
 
 from sitegen.dates.schedule import Dates, dates
 from sitegen.errors import BuildError
-from sitegen.figure import Figure, Said, Source, int_of, slug
+from sitegen.figure import Figure, Said, Source, slug
 from sitegen.job.load import Inputs
 from sitegen.job.model import Kit
 from sitegen.job.sources import Sources
-from sitegen.rules.read import rule, rules
+from sitegen.rules.read import rules
+from sitegen.setting import (
+    Firm,
+    Head,
+    Holder,
+    Lead,
+    Person,
+    TownCard,
+    firm_of,
+    head_of,
+    holder_of,
+    lead_of,
+    people_of,
+    town_of,
+)
+from sitegen.trade.costs import Costs, costs_of
 from sitegen.trade.found import Found
 from sitegen.trade.parts import Outcome
+from sitegen.trade.rooms import RoomSeen, rooms_of
 
 Book = Callable[..., Source]
 
 
 @dataclass(frozen=True, slots=True)
-class Head:
-    """What stands in every title block."""
+class Extra:
+    """Something that may be added at a set price."""
 
-    job: str
-    demo: bool
-    version: Figure
-    address: Said
-    built: Figure
-    by: Said
-    phone: Said
-    tonight: tuple[Said, ...]
-    not_seen: tuple[Said, ...]
-    signs: tuple[Said, ...]
-    emergency: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class Licence:
-    """One number that a reader can look up."""
-
-    kind: Said
-    number: Said
-    expires: Figure
-    look_up: Said
-
-
-@dataclass(frozen=True, slots=True)
-class Firm:
-    """Who stands behind the offer."""
-
-    name: Said
-    address: Said
-    phone: Said
-    e_mail: Said
-    licences: tuple[Licence, ...]
-    insurance: tuple[Said, ...]
-    insured_until: tuple[Figure, ...]
-    subcontractors: Said
-    damage: Said
-    jobs: Figure
-    since: Figure
-    code: Said
-    permit: Said
-    inspection: Said
+    key: str
+    what: Said
+    price: Figure
+    where: Said
+    choose_by: Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,15 +80,6 @@ class WayTerms:
 
 
 @dataclass(frozen=True, slots=True)
-class Lead:
-    """Whether the lead rule is taken to hold, and how far its sheet reaches."""
-
-    assumed: bool
-    sheet: Figure
-    built_before: Figure
-
-
-@dataclass(frozen=True, slots=True)
 class Offer:
     """One frozen offer."""
 
@@ -120,6 +91,13 @@ class Offer:
     terms: dict[str, WayTerms]
     lead: Lead
     rules: tuple[Figure, ...]
+    people: tuple[Person, ...]
+    town: TownCard
+    extras: tuple[Extra, ...]
+    holder: Holder
+    rooms: tuple[RoomSeen, ...]
+    protect_outlet: Figure | None
+    costs: Costs
 
     def figures(self) -> tuple[Figure, ...]:
         """Every figure of the offer, by name; raises BuildError if two of one name differ."""
@@ -134,54 +112,25 @@ class Offer:
 def make_offer(inputs: Inputs, found: Found, outcome: Outcome) -> Offer:
     """Put the parts together."""
     make = Sources(inputs)
-    return Offer(_head(inputs, make), _firm(inputs, make), found, outcome, dates(inputs, outcome.hidden),
+    return Offer(head_of(inputs, make), firm_of(inputs, make), found, outcome, dates(inputs, outcome.hidden),
                  {price.way: _terms(inputs, make, price.way, price.kit) for price in inputs.job.ways},
-                 Lead(inputs.job.lead.tested != "all" and inputs.job.house.built < int_of(rule("lead-built-before")),
-                      rule("lead-sheet-feet"), rule("lead-built-before")), rules())
+                 lead_of(inputs, make), rules(), people_of(inputs, make), town_of(inputs, make), _extras(inputs, make),
+                 holder_of(inputs, make), rooms_of(inputs), _protect(inputs, make), costs_of(inputs))
 
 
-def _head(inputs: Inputs, make: Sources) -> Head:
-    job = inputs.job
-    person = next((i for i, who in enumerate(inputs.company.people) if who.name == job.surveyed_by), None)
-    phone = inputs.company.phone if person is None else inputs.company.people[person].phone
-    return Head(
-        job.job, job.demo,
-        Figure("job.version", job.version, "number", "Counted up when it is sent out again.", make.survey("version")),
-        Said(job.address, make.survey("address")),
-        Figure("house.built", job.house.built, "year", "Year in which the house was built.",
-               make.survey("house", "built")),
-        Said(job.surveyed_by, make.survey("surveyed by")),
-        Said(phone, make.company("phone") if person is None else make.company("people", person, "phone")),
-        tuple(Said(text, make.survey("tonight", i)) for i, text in enumerate(job.tonight)),
-        tuple(Said(text[:1].upper() + text[1:], make.survey("not seen", i)) for i, text in enumerate(job.not_seen)),
-        tuple(Said(f"{who.name}, {who.as_}", make.survey("signs", i)) for i, who in enumerate(job.signs)),
-        rule("emergency-number"))
+def _extras(inputs: Inputs, make: Sources) -> tuple[Extra, ...]:
+    return tuple(Extra(extra.key, Said(extra.what, make.book("extras", i)),
+                       Figure(f"extras.{extra.key}.price", extra.price, "cents", "Set price for one.",
+                              make.book("extras", i, "price")),
+                       Said(extra.where, make.book("extras", i)), Said(extra.choose_by, make.book("extras", i)))
+                 for i, extra in enumerate(inputs.book.extras))
 
 
-def _firm(inputs: Inputs, make: Sources) -> Firm:
-    company, town = inputs.company, inputs.town
-
-    def said(field: str, text: str) -> Said:
-        return Said(text, make.company(field))
-    licences = tuple(Licence(
-        Said(licence.kind, make.company("licences", i)), Said(licence.number, make.company("licences", i)),
-        Figure(f"firm.licences.{slug(licence.kind)}.expires", licence.expires, "date",
-               "Last day on which it holds.", make.company("licences", i)),
-        Said(licence.look_up, make.company("licences", i))) for i, licence in enumerate(company.licences))
-    return Firm(
-        said("name", company.name), said("address", company.address), said("phone", company.phone),
-        said("e-mail", company.e_mail), licences,
-        tuple(Said(f"{cover.kind}, {cover.insurer}", make.company("insurance", i))
-              for i, cover in enumerate(company.insurance)),
-        tuple(Figure(f"firm.insurance.{slug(cover.kind)}.until", cover.until, "date", "Last day of cover.",
-                     make.company("insurance", i)) for i, cover in enumerate(company.insurance)),
-        said("subcontractors", company.subcontractors), said("damage", company.damage),
-        Figure("firm.jobs", sum(row.jobs for row in company.chosen), "jobs", "Finished jobs, all ways.",
-               Source("finished jobs", make.company("chosen").text)),
-        Figure("firm.since", company.finished_since, "date", "The first finished job that is counted.",
-               make.company("finished since")),
-        Said(town.code, make.town("code")), Said(town.permit, make.town("permit")),
-        Said(town.inspection, make.town("inspection")))
+def _protect(inputs: Inputs, make: Sources) -> Figure | None:
+    price = inputs.book.protect_outlet
+    return None if price is None else Figure("smaller.protect-outlet", price, "cents",
+                                             "Protecting and marking one ungrounded outlet.",
+                                             make.book("protect outlet"))
 
 
 def _terms(inputs: Inputs, make: Sources, key: str, name: str) -> WayTerms:

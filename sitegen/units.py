@@ -76,6 +76,7 @@ UNITS: dict[str, Unit] = {unit.key: unit for unit in (
     Unit("year", (int,), _bare),
     Unit("number", (int,), _bare),
     Unit("quantity", (Fraction,), _quantity),
+    Unit("crew hours", (Fraction,), _quantity),
     Unit("share", (Fraction, int), _share),
     Unit("chance", (float,), None),
     Unit("twentieths", (int,), None),

@@ -13,7 +13,7 @@ from tests.helpers import ROOT
 SITEGEN = ROOT / "sitegen"
 FILES = sorted(SITEGEN.rglob("*.py"))
 LAYERS = {"errors": 0, "money": 0, "units": 0, "figure": 0, "workspace": 0, "job": 1, "rules": 2, "trade": 2,
-          "dates": 3, "offer": 4, "rows": 4, "sheets": 5, "build": 6, "cli": 7}
+          "dates": 3, "setting": 3, "offer": 4, "rows": 4, "sheets": 5, "build": 6, "cli": 7}
 FIELDS_OF_JOB = {"job/model.py": {"trade.feeds"}, "job/fields.py": {"trade.terms"}, "job/check.py": {"trade.feeds"}}
 """Names of the trade that a field may take its answers from: plain constants and types, nothing worked out."""
 
@@ -73,10 +73,10 @@ def test_what_a_field_takes_from_the_trade_rests_on_nothing() -> None:
 
 @pytest.mark.parametrize("path", sorted((SITEGEN / "sheets").rglob("*.py")), ids=_name)
 def test_sheets_read_the_offer_and_nothing_of_the_job(path: Path) -> None:
-    """Sheets import the offer, its figures and the types of its parts; of the job, the count of rows alone."""
+    """Sheets import the offer, its figures and the types of its parts; of the job, the count of rows and the keys of details alone."""
     for module, names in _ours(path):
         if module == "job.model":
-            assert set(names) <= {"ROWS"}
+            assert set(names) <= {"ROWS", "DETAILS"}
         else:
             assert any(module == may or module.startswith(f"{may}.") for may in SHEETS_MAY), module
 

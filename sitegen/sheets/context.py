@@ -1,6 +1,6 @@
 """What each sheet's template may use: the documented context, and nothing else.
 
-Every value comes from the Offer.  A test compares the names that the templates use with the names given here.
+Every value comes from the Offer; a name that is not given here is an error when the template asks for it.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sitegen.figure import Figure, Source
-from sitegen.job.model import ROWS
+from sitegen.job.model import DETAILS, ROWS
 from sitegen.offer import Offer
 from sitegen.rows import rows
 from sitegen.sheets.charts import ladders, spans
@@ -57,11 +57,50 @@ def _pay(offer: Offer) -> dict[str, Any]:
             if any(terms.we_earn == "most" for terms in offer.terms.values()) else None}
 
 
-def shared(offer: Offer, sheet: Sheet) -> dict[str, Any]:
-    """What every sheet has: the offer, itself, the list of sheets, and its neighbours in it."""
-    at = SHEETS.index(sheet)
+def _report(offer: Offer) -> dict[str, Any]:
+    """Sheet 2.  `closes` as on sheet 1; `open_findings` are those that no way closes whole."""
+    one = next((way for way in offer.outcome.ways if way.covers_all), None)
+    return {"closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings],
+            "open_findings": [finding.number for finding in offer.found.findings
+                              if "yes" not in finding.closed.values()],
+            "one": one, "one_dates": offer.dates.ways[one.key] if one else None}
+
+
+def _rooms(offer: Offer) -> dict[str, Any]:
+    """Sheet 6.  `general` are the extras that belong to no room of the house."""
+    names = {room.name.text for room in offer.rooms}
+    return {"general": [extra for extra in offer.extras if extra.where.text not in names]}
+
+
+def _detail(offer: Offer) -> dict[str, Any]:
+    """A detail.  `slots` is what its words may ask for; `findings` those that it answers, by detail."""
+    slots: dict[str, Any] = {
+        "feet": offer.lead.sheet, "lead_year": offer.lead.built_before, "cancel_days": offer.dates.cancel_days,
+        "emergency": offer.head.emergency, "permit_price": offer.town.permit_price,
+        "permit_days": offer.town.permit_days, "inspector_notice": offer.town.inspector_notice,
+        "utility_notice": offer.town.utility_notice, "alarms": offer.town.alarms, "cable": offer.town.cable,
+        "approvals": offer.town.approvals, "code": offer.firm.code, "permit": offer.firm.permit,
+        "inspection": offer.firm.inspection, "prior_by": offer.outcome.prior.by,
+        "feeds_open": offer.found.unsettled}
+    slots["tracing_price"] = offer.outcome.tracing.price if offer.outcome.tracing else offer.found.unsettled
+    return {"slots": slots, "findings": {key: [finding.number for finding in offer.found.findings
+                                               if key in finding.answered_by] for key in DETAILS}}
+
+
+def _who(offer: Offer) -> dict[str, Any]:
+    """Sheet 8.  `earns`: the ways in the order in which the firm earns on them."""
+    order = ("most", "middle", "least")
+    ways = sorted(offer.outcome.ways, key=lambda way: order.index(offer.terms[way.key].we_earn))
+    return {"earns": ways, "one": next((way for way in offer.outcome.ways if way.covers_all), None)}
+
+
+def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, Any]:
+    """What every sheet has: the offer, itself, the lists of sheets and details, and its neighbours."""
+    at = SHEETS.index(sheet) if sheet in SHEETS else -1
     return {"offer": offer, "head": offer.head, "firm": offer.firm, "sheet": sheet, "sheets": SHEETS,
-            "before": SHEETS[at - 1] if at else None, "after": SHEETS[at + 1] if at + 1 < len(SHEETS) else None}
+            "details": details, "before": SHEETS[at - 1] if at > 0 else None,
+            "after": SHEETS[at + 1] if 0 <= at < len(SHEETS) - 1 else None,
+            "parent": None if at >= 0 else next(one for one in SHEETS if one.id == "rooms")}
 
 
 def _number(name: str, value: int) -> Figure:
@@ -100,10 +139,16 @@ LEAD_ROW = 17
 
 SHEETS: tuple[Sheet, ...] = (
     Sheet(_number("sheets.start.number", 1), "index.html", "start", "Start here", _start),
+    Sheet(_number("sheets.report.number", 2), "report.html", "report", "Your report and your insurer", _report),
     Sheet(_number("sheets.compare.number", 3), "compare.html", "compare", "Compare", _compare),
     Sheet(_number("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", _pay),
+    Sheet(_number("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", _rooms),
+    Sheet(_number("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", _who),
 )
 
-SHARED = ("offer", "head", "firm", "sheet", "sheets", "before", "after", "css")
-OWN = {"start": ("rise", "closes", "one", "one_dates", "row_count"), "compare": ("sections", "lead_row"),
-       "pay": ("ladders", "spans", "live_feeds", "lists", "one", "most_earner")}
+
+def detail_sheets(title: Callable[[str], str]) -> dict[str, Sheet]:
+    """The sheets of details, by key; `title` reads the words of a title."""
+    number = SHEETS[-2].number
+    return {key: Sheet(number, f"detail-{key}.html", f"detail-{key}", title(f"{key}.title"), _detail)
+            for key in DETAILS}

@@ -7,7 +7,7 @@ template over an Offer.
 from __future__ import annotations
 
 import logging
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -98,3 +98,17 @@ def write_site(leaves: Sequence[Leaf], assets: Mapping[str, str], env: Environme
     wanted = {*(leaf.file for leaf in leaves), *assets}
     if written != wanted:
         raise BuildError(f"the site should hold {sorted(wanted)}; it holds {sorted(written)}")
+
+
+def serve(rebuild: Callable[[], None], root: Path, watched: Iterable[Path], port: int) -> None:
+    """Serve `root` on this machine alone and call `rebuild` whenever something under `watched` changes."""
+    from mkdocs.livereload import LiveReloadServer
+    server = LiveReloadServer(builder=rebuild, host="127.0.0.1", port=port, root=str(root))
+    for path in watched:
+        server.watch(str(path))
+    try:
+        server.serve()  # type: ignore[no-untyped-call]
+    except KeyboardInterrupt:
+        pass
+    finally:
+        server.shutdown()

@@ -13,14 +13,15 @@ from markupsafe import Markup
 
 from sitegen.offer import Offer
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.context import SHEETS, Sheet, shared
+from sitegen.sheets.context import SHEETS, Sheet, detail_sheets, shared
 from sitegen.sheets.mkdocs_site import Leaf, write_site
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE = "sheets.css"
-STYLES = ("base", "start", "compare", "pay")
+SCRIPT = "sheets.js"
+STYLES = ("base", "start", "compare", "pay", "more")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +42,18 @@ class Press:
 
     def __init__(self, workspace: Path, cache: Cache) -> None:
         self.themes = (workspace / "theme", resource("theme"))
-        words = Words((resource("content"), workspace / "content"), cache)
-        self.env = environment(self.themes, words, cache)
+        self.words = Words((resource("content"), workspace / "content"), cache)
+        self.env = environment(self.themes, self.words, cache)
 
     @cached_property
     def styles(self) -> dict[str, str]:
         """Every style sheet of the theme without its comments."""
         return {name: _tight(self._file(f"css/{name}.css")) for name in STYLES}
+
+    @cached_property
+    def script(self) -> str:
+        """The one script: features that are mounted on a sheet."""
+        return self._file("js/sheets.js")
 
     def write(self, offer: Offer, into: Path) -> None:
         """Write the site of one offer under `into`.
@@ -55,11 +61,15 @@ class Press:
         The first sheet carries the styles that it uses, so that one request shows it; the others share a file.
         """
         first = Markup(self.styles["base"] + self.styles["start"])
-        leaves = [Leaf(sheet.file, sheet.title, f"sheets/{sheet.id}.html",
-                       {**shared(offer, sheet), **sheet.context(offer), "css": first if sheet.id == "start" else None})
-                  for sheet in SHEETS]
+        details = detail_sheets(self.words.title)
+        keys = {sheet.id: key for key, sheet in details.items()}
+        leaves = [Leaf(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",
+                       {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
+                        "css": first if sheet.id == "start" else None})
+                  for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:
-            write_site(leaves, {SHARED_STYLE: "".join(self.styles.values())}, self.env, Path(empty), into)
+            assets = {SHARED_STYLE: "".join(self.styles.values()), SCRIPT: self.script}
+            write_site(leaves, assets, self.env, Path(empty), into)
 
     def _file(self, name: str) -> str:
         return next(folder / name for folder in self.themes if (folder / name).is_file()).read_text("utf-8")

@@ -10,7 +10,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, nodes, pass_context
 from jinja2.compiler import CodeGenerator, Frame
 from jinja2.runtime import Context
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from sitegen.errors import FigureError
 from sitegen.figure import Figure, Said
@@ -75,8 +75,9 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
         finalize=only_what_is_safe, trim_blocks=True, lstrip_blocks=True, auto_reload=False,
         bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)
     env.filters.update(say=say, noun=_noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),
-                       cite=lambda source: cite(source, words))
-    env.globals.update(words=_words(words.inline), text=_words(words.block))
+                       cite=lambda source: cite(source, words), whole_source=lambda figure: escape(figure.source.text),
+                       tuple=tuple)
+    env.globals.update(words=_words(words.inline), text=_words(words.block), given=_words(words.given))
     return env
 
 

@@ -86,6 +86,15 @@ class Words:
             raise BuildError(f"`{key}` is not one paragraph of words")
         return _fill(key, html[3:-4], slots)
 
+    def given(self, key: str, **available: Slot) -> Markup:
+        """The words as they are, with as many of the available slots as they ask for."""
+        wanted = set(SLOT.findall(self.html.get(key, "")))
+        return self.block(key, **{name: slot for name, slot in available.items() if name in wanted})
+
+    def title(self, key: str) -> str:
+        """A few words without slots, as plain text."""
+        return str(self.inline(key).striptags())
+
 
 def _fill(key: str, html: str, slots: Mapping[str, Slot]) -> Markup:
     wanted = set(SLOT.findall(html))
