@@ -13,6 +13,7 @@ from sitegen.errors import BuildError
 from sitegen.job.load import load
 from sitegen.job.sources import Sources
 from sitegen.offer import Offer, make_offer
+from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.context import SHEETS
 from sitegen.sheets.site import Built, Press, fingerprint
@@ -34,6 +35,8 @@ def offer_of(workspace: Workspace, folder: Path) -> Offer:
 def build(workspace: Workspace, folder: Path) -> Built:
     """Build one job's site beside the last one and put it in its place; raises Faults or BuildError.
 
+    The pages are audited before they are put in place; AuditFailed says every rule that they break.
+
     Until the very last step the last good site stands as it was.
     """
     offer, inputs = _offer(workspace, folder)
@@ -44,7 +47,9 @@ def build(workspace: Workspace, folder: Path) -> Built:
     beside = Path(mkdtemp(prefix=f".{folder.name}-", dir=workspace.output))
     try:
         made = beside / "new"
-        _press(workspace.home).write(offer, made)
+        press = _press(workspace.home)
+        press.write(offer, made)
+        audit(offer, made, press.words)
         mark = fingerprint(made)
         if target.exists():
             target.rename(beside / "old")

@@ -5,7 +5,8 @@
     |- UsageError               exit 2: a command was called in a way that cannot work
     |  `- NoWorkspace           no company folder was found, or no such job in it
     |- BuildError               the site could not be made; nothing was written
-    |  `- FigureError           a number reached a page without being a Figure, or a private one did
+    |  |- FigureError           a number reached a page without being a Figure, or a private one did
+    |  `- AuditFailed           the pages break a rule of fairness, of words or of links: all that they break
     `- BrokenInstall            something that sitegen stands on is missing or too old
 
 A fault is a plain record and not an exception, so that many can be gathered before anything is raised.  Only
@@ -32,6 +33,20 @@ class Fault:
         place = f"{self.file}:{self.line}" if self.line else self.file
         where = f" {self.where}:" if self.where else ""
         return f"{place}:{where} {self.problem} {self.remedy}".rstrip()
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Breach:
+    """One rule that a built page breaks: the sheet, the row or id, the rule, what stands there, and the way out."""
+
+    sheet: str
+    place: str
+    rule: str
+    found: str
+    remedy: str
+
+    def __str__(self) -> str:
+        return f"{self.sheet}, {self.place}: {self.rule}: {self.found} {self.remedy}"
 
 
 class SitegenError(Exception):
@@ -64,6 +79,14 @@ class BuildError(SitegenError):
 
 class FigureError(BuildError):
     """A number reached a page without being a Figure, or a private one did."""
+
+
+class AuditFailed(BuildError):
+    """The pages were made and break rules; they were not put in place."""
+
+    def __init__(self, breaches: Sequence[Breach]) -> None:
+        self.breaches = tuple(sorted(set(breaches)))
+        super().__init__("\n".join(str(breach) for breach in self.breaches))
 
 
 class BrokenInstall(SitegenError):
