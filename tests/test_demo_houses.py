@@ -1,0 +1,121 @@
+"""The four demo houses: each is sound and builds, and between them they cut both ways."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from sitegen.build import build, offer_of
+from sitegen.figure import int_of
+from sitegen.job.load import load
+from sitegen.trade.survey import belief_of, house_of
+from sitegen.trade.worked import Worked, work_out
+from sitegen.workspace import Workspace
+from tests.helpers import DEMO, faults
+
+HOUSES = ("alder-lane", "garnet-street", "juniper-court", "spindle-row")
+LISTS = ("minimal-protection", "per-item")
+ONE = "fixed-guarantee"
+NEVER = 1e-12
+
+
+def worked(job: str) -> Worked:
+    """The endings of one demo house under the firm's own belief and two others."""
+    inputs = load(DEMO, DEMO / job, DEMO)
+    return work_out(house_of(inputs), belief_of(inputs.company))
+
+
+def test_the_demo_workspace_holds_these_houses() -> None:
+    """No house stands in the demo workspace that is not tested here."""
+    assert tuple(sorted(path.parent.name for path in DEMO.glob("*/job.yaml"))) == HOUSES
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_a_demo_house_has_no_faults_and_says_that_it_is_invented(job: str) -> None:
+    """Each house passes every check and is marked as a demo, in the file and in its first line."""
+    assert faults(DEMO, job) == []
+    assert load(DEMO, DEMO / job, DEMO).job.demo
+    assert (DEMO / job / "job.yaml").read_text("utf-8").startswith("# Invented: ")
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_a_demo_house_builds(job: str, tmp_path: Path) -> None:
+    """Each house gives the first sheet, the comparison and what one could pay, in its own folder."""
+    made = build(Workspace(DEMO, tmp_path), DEMO / job).folder
+    assert made == tmp_path / job
+    for sheet in ("index.html", "compare.html", "what-you-could-pay.html"):
+        assert "invented" in (made / sheet).read_text("utf-8").lower(), sheet
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_the_dates_of_a_demo_house_run_forward_on_weekdays(job: str) -> None:
+    """Each house is surveyed, priced, signed and started on weekdays that follow each other."""
+    one = load(DEMO, DEMO / job, DEMO).job
+    days = [one.surveyed, one.prepared, one.start.sign_by, one.start.work_starts]
+    assert days == sorted(days)
+    assert one.start.sign_by <= one.prices_hold_to
+    assert all(day.weekday() < 5 for day in (*days, *filter(None, (one.closing, one.inspection_period_ends,
+                                                                   one.why_now.by))))
+    assert one.closing is None or one.closing <= one.start.sign_by
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_the_lists_of_a_demo_house_are_priced_by_the_price_book(job: str) -> None:
+    """Listed points and new places at the price book's split, to the nearest $100, are the prices of the lists."""
+    offer = offer_of(Workspace(DEMO, DEMO), DEMO / job)
+    listed, places = int_of(offer.found.listed), int_of(offer.found.new_places)
+    kits = load(DEMO, DEMO / job, DEMO).book.kits
+    for way, place in (("per-item", 43_000), ("minimal-protection", 35_000)):
+        kit = next(kit for kit in kits.values() if kit.way == way)
+        whole = listed * (kit.each_point + kit.each_feed // 4) + places * place
+        price = next(int_of(one.price) for one in offer.outcome.ways if one.key == way)
+        assert abs(price - whole) <= 5_000, way
+
+
+def test_in_the_bungalow_a_list_is_the_cheapest_in_every_case() -> None:
+    """Where all is traced newer but one porch, Per item never ends above One price, whatever is believed."""
+    views = worked("juniper-court").comparisons
+    for view in views.values():
+        assert view.above["per-item", ONE] == 0
+        assert view.cheapest[ONE] == pytest.approx(0, abs=NEVER)
+        assert view.cheapest["per-item"] > view.cheapest["minimal-protection"] > 0
+
+
+def test_in_the_bungalow_the_lists_break_even_nowhere() -> None:
+    """However many points turn out old there, both lists end cheaper than One price, and the sheet may say so."""
+    offer = offer_of(Workspace(DEMO, DEMO), DEMO / "juniper-court")
+    said = {even.key: (even.always_list, even.always_price) for even in offer.outcome.break_even}
+    assert said == dict.fromkeys(LISTS, (True, False))
+
+
+def test_in_the_bungalow_the_sheet_says_that_the_list_is_cheaper(tmp_path: Path) -> None:
+    """The sheet on what one could pay says it in words, and Per item is above One price in none of the twenty."""
+    made = build(Workspace(DEMO, tmp_path), DEMO / "juniper-court").folder
+    said = (made / "what-you-could-pay.html").read_text("utf-8")
+    assert "Per item ends cheaper than One price" in said or "Per item is cheaper however many are old" in said
+    offer = offer_of(Workspace(DEMO, tmp_path), DEMO / "juniper-court")
+    item = next(way for way in offer.outcome.ways if way.key == "per-item")
+    assert item.above_one_price is not None
+    assert [(int_of(view.count), view.bound) for view in item.above_one_price.views] == [(0, "")] * 3
+
+
+@pytest.mark.parametrize("job", [job for job in HOUSES if job != "juniper-court"])
+def test_elsewhere_no_way_is_always_the_cheapest(job: str) -> None:
+    """In the other houses each way ends cheapest in at least 1 of 20 cases, and none in more than 15."""
+    for share in worked(job).comparisons["judged"].cheapest.values():
+        assert 1 / 20 <= share <= 15 / 20
+
+
+def test_the_four_houses_differ_in_what_they_ask_of_the_sheets() -> None:
+    """Between them stand an owner, a buyer and a tenant, a lead test in part, a find known today, and no deadline."""
+    jobs = {job: load(DEMO, DEMO / job, DEMO) for job in HOUSES}
+    row, two, low = jobs["spindle-row"], jobs["garnet-street"].job, jobs["juniper-court"].job
+    rooms = {room.room for room in row.job.rooms}
+    assert row.job.rented
+    assert row.job.lead.subsidised
+    assert 0 < len(set(row.job.lead.free_rooms) & rooms) < len(rooms)
+    assert "yes" in row.job.stop_work.values()
+    assert (row.town.spacing, row.town.permit_days, row.town.covering) == ("full", 10, False)
+    assert (two.owner_now, two.why_now.who, two.stop_work["vermiculite"]) == (False, "buyer's inspection", "not seen")
+    assert low.why_now.who == "nobody"
