@@ -18,6 +18,9 @@ from sitegen.errors import BrokenInstall, Fault
 MOST_BYTES = 1_000_000
 MOST_DEPTH = 12
 
+BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
+"""What ends a line for YAML."""
+
 Path_ = tuple[str | int, ...]
 
 
@@ -41,7 +44,18 @@ class Document:
 
     def fault(self, path: Path_, problem: str, remedy: str) -> Fault:
         """A fault at `path` of this file."""
-        return Fault(self.file, self.line(path), spoken(path), problem, remedy)
+        return Fault(self.file, self.line(path), spoken(path), one_line(problem), one_line(remedy))
+
+
+def one_line(text: str) -> str:
+    """Text as it can stand in a message: on one line, with a mark for what cannot be printed."""
+    return "".join(c if c.isprintable() else " " if c.isspace() else "\ufffd" for c in text)
+
+
+def short(text: str, most: int = 60) -> str:
+    """Somebody's text as it is quoted in a message."""
+    said = one_line(text)
+    return said if len(said) <= most else said[:most - 3] + "..."
 
 
 def spoken(path: Path_) -> str:
@@ -51,7 +65,7 @@ def spoken(path: Path_) -> str:
         if isinstance(part, int):
             said += f"[{part + 1}]"
         else:
-            said += ("." if said else "") + part
+            said += ("." if said else "") + short(part)
     return said
 
 
@@ -69,7 +83,8 @@ def read(path: Path, shown: str) -> Document:
         node = yaml.compose(text, Loader=yaml.CSafeLoader)
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
-        document.faults.append(Fault(shown, (mark.line + 1) if mark else 1, "", *_syntax(error, text)))
+        line = min(mark.line, len(BREAK.split(text)) - 1) + 1 if mark else 1
+        document.faults.append(Fault(shown, line, "", *_syntax(error, text)))
         return document
     except yaml.YAMLError:
         document.faults.append(Fault(shown, 1, "", "This is not YAML text.", "Start again from an example job."))
@@ -128,11 +143,11 @@ def _refuse_tricks(text: str, document: Document) -> bool:
             depth -= 1
         odd = None
         if isinstance(event, yaml.AliasEvent):
-            odd = f"`*{event.anchor}` points at another part of the file."
+            odd = f"`*{short(str(event.anchor))}` points at another part of the file."
         elif isinstance(event, yaml.NodeEvent) and event.anchor:
-            odd = f"`&{event.anchor}` names a part of the file to be used again."
+            odd = f"`&{short(event.anchor)}` names a part of the file to be used again."
         elif (tag := getattr(event, "tag", None)) not in (None, "!"):
-            odd = f"`{tag}` forces a type."
+            odd = f"`{short(tag)}` forces a type."
         if odd:
             document.faults.append(Fault(document.file, line, "", odd,
                                          "Write the value out; put it in quotes if it starts with & * or !."))
@@ -163,7 +178,7 @@ def _plain(node: yaml.Node, path: Path_, document: Document) -> Any:
             continue
         if key in data:
             document.faults.append(Fault(document.file, line, spoken((*path, key)),
-                                         f"`{key}` stands here twice; the first is in line "
+                                         f"`{short(key)}` stands here twice; the first is in line "
                                          f"{document.keys[*path, key]}.",
                                          "Keep one of them."))
             continue

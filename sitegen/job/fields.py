@@ -15,6 +15,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
+from sitegen.job.document import short
 from sitegen.trade.terms import Cents
 
 CODES = ("words", "count", "money", "day", "yes_no", "answer", "chance", "share", "size", "area", "name",
@@ -33,8 +34,7 @@ def _text(value: Any, code: str, needs: str, way_out: str) -> str:
 
 
 def _refuse(code: str, got: str, needs: str, way_out: str) -> PydanticCustomError:
-    shown = got if len(got) <= 60 else got[:57] + "..."
-    said = f"Got `{shown}`, needs {needs}." if shown else f"Nothing stands here; it needs {needs}."
+    said = f"Got `{short(got)}`, needs {needs}." if got else f"Nothing stands here; it needs {needs}."
     return PydanticCustomError(code, "{problem}\n{remedy}",
                                {"problem": said, "remedy": way_out})
 

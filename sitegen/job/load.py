@@ -17,7 +17,7 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
 from sitegen.errors import Fault, Faults
-from sitegen.job.document import Document, Path_, read
+from sitegen.job.document import Document, Path_, read, short
 from sitegen.job.fields import CODES
 from sitegen.job.grid import GridDocument, with_rooms
 from sitegen.job.model import Company, CostBook, Job, PriceBook, State, Town
@@ -204,7 +204,7 @@ def _explain(model: type[BaseModel], error: dict[str, Any], document: Document) 
         allowed = [info.alias or name for name, info in part.model_fields.items()] if part else []
         near = difflib.get_close_matches(last, allowed, 1, 0.6)
         remedy = f"Did you mean `{near[0]}`?" if near else f"Known here: {', '.join(allowed)}."
-        return document.fault(path, f"`{last}` is not a field here.", remedy)
+        return document.fault(path, f"`{short(last)}` is not a field here.", remedy)
     needs, way_out = {
         "list_type": ("a list", "Begin each line below it with a dash."),
         "dict_type": ("lines of the form `key: value`", "Write them below it, set in."),
@@ -214,7 +214,7 @@ def _explain(model: type[BaseModel], error: dict[str, Any], document: Document) 
 
 def _kind_of(value: object) -> str:
     if isinstance(value, str):
-        return f"`{value[:40]}`" if value.strip() else "nothing"
+        return f"`{short(value, 40)}`" if value.strip() else "nothing"
     return "a list" if isinstance(value, list) else "lines of the form `key: value`"
 
 
