@@ -147,12 +147,12 @@ def _kinds_are_in_the_price_book(all_: Gathered) -> Iterator[Fault]:
             for kind in getattr(room, line):
                 if kind not in known:
                     yield all_.job.fault(("rooms", i, line.replace("_", " "), kind),
-                                         f"The price book has no drops for a `{kind}`.", _nearest(kind, known))
+                                         f"The price book has no drops for {_a(kind)}.", _nearest(kind, known))
 
 
 @needs("job.rooms", "job.feeds")
 def _feeds_are_defined_and_used(all_: Gathered) -> Iterator[Fault]:
-    feeds, used = all_.job["feeds"], set[str]()
+    feeds, used = all_.job["feeds"], set(_misspelled_feeds(all_.job).values())
     broken = set(all_.job.document.data.get("feeds", {})) - set(feeds)
     for i, room in all_.job.items("rooms"):
         for kind, feed in room.feeds.items():
@@ -169,10 +169,10 @@ def _feeds_are_defined_and_used(all_: Gathered) -> Iterator[Fault]:
 
 @needs("job.rooms", "job.feeds")
 def _looks_agree_with_what_was_opened(all_: Gathered) -> Iterator[Fault]:
-    opened: dict[str, list[int]] = {}
+    opened, meant = dict[str, list[int]](), _misspelled_feeds(all_.job)
     for _, room in all_.job.items("rooms"):
         for kind, feed in room.feeds.items():
-            both = opened.setdefault(feed, [0, 0])
+            both = opened.setdefault(meant.get(feed, feed), [0, 0])
             both[0] += room.opened_old.get(kind, 0)
             both[1] += room.opened_new.get(kind, 0)
     complete = _is_whole(all_.job, "rooms")
@@ -183,13 +183,13 @@ def _looks_agree_with_what_was_opened(all_: Gathered) -> Iterator[Fault]:
             yield all_.job.fault(path, f"`{name}` is part, but no box on it was opened.",
                                  "Count the boxes under `opened old` or `opened new`, or write `not traced`.")
         if feed.looks == NOT_TRACED and old + new:
-            yield all_.job.fault(path, f"`{name}` is not traced, but {old + new} boxes on it were opened.",
+            yield all_.job.fault(path, f"`{name}` is not traced, but {_boxes(old + new)} opened.",
                                  "Write `looks: part`.")
         if feed.looks in (NEW, NEW_ENDS) and old:
-            yield all_.job.fault(path, f"`{name}` looks {feed.looks}, but {old} boxes on it were seen old.",
+            yield all_.job.fault(path, f"`{name}` looks {feed.looks}, but {_boxes(old)} seen old.",
                                  "Write `looks: part`.")
         if feed.looks == OLD and new:
-            yield all_.job.fault(path, f"`{name}` is old, but {new} boxes on it were seen new.",
+            yield all_.job.fault(path, f"`{name}` is old, but {_boxes(new)} seen new.",
                                  "Write `looks: part`.")
         if feed.looks in (OLD, NEW, NEW_ENDS) and feed.seen is None:
             yield all_.job.fault(path, f"`{name}` is {feed.looks}, but nothing says what was seen.",
@@ -311,7 +311,8 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
     for side in ("good", "drawbacks"):
         points = getattr(kit, side)
         if len(points) != 3:
-            yield book.fault((*path, side), f"{len(points)} stand here; every way has three.",
+            stand = "stands" if len(points) == 1 else "stand"
+            yield book.fault((*path, side), f"{len(points)} {stand} here; every way has three.",
                              "The same number of good things and of drawbacks for each way keeps the page fair.")
         for i, point in enumerate(points):
             if not 1 <= point.row <= ROWS:
@@ -330,7 +331,7 @@ def _rates_are_parts(all_: Gathered) -> Iterator[Fault]:
 def _costs_cover_every_kind(all_: Gathered) -> Iterator[Fault]:
     for kind in all_.book["rates"].drops_a_point:
         if kind not in all_.costs["points"]:
-            yield all_.costs.fault(("points",), f"Nothing says what a `{kind}` costs us.",
+            yield all_.costs.fault(("points",), f"Nothing says what {_a(kind)} costs us.",
                                    "Add its hours and its material.")
 
 
@@ -397,6 +398,13 @@ def _in_order(sound: Sound, first: str, then: str) -> Iterator[Fault]:
                           "Dates run forward: move one of them.")
 
 
+def _misspelled_feeds(job: Sound) -> dict[str, str]:
+    """A feed's name as it stands in a room -> the feed that was meant, so that one slip is one fault."""
+    feeds = job["feeds"]
+    named = {feed for _, room in job.items("rooms") for feed in room.feeds.values()} - set(feeds)
+    return {feed: near[0] for feed in sorted(named) if (near := _near(feed, feeds))}
+
+
 def _is_whole(sound: Sound, name: str) -> bool:
     """Whether every item of a list is sound, so that what is not in it is not anywhere."""
     return len(sound[name]) == len(sound.document.data.get(name, []))
@@ -410,6 +418,17 @@ def _kinds(room: Room) -> list[str]:
 
 
 def _nearest(word: str, known: Iterable[str]) -> str:
-    listed = sorted(known)
-    near = difflib.get_close_matches(word, listed, 1, 0.6)
-    return f"Did you mean `{near[0]}`?" if near else f"Known: {', '.join(listed) or 'none'}."
+    near = _near(word, known)
+    return f"Did you mean `{near[0]}`?" if near else f"Known: {', '.join(sorted(known)) or 'none'}."
+
+
+def _near(word: str, known: Iterable[str]) -> list[str]:
+    return difflib.get_close_matches(word, sorted(known), 1, 0.6)
+
+
+def _a(kind: str) -> str:
+    return f"{'an' if kind[0].lower() in 'aeiou' else 'a'} `{kind}`"
+
+
+def _boxes(count: int) -> str:
+    return "1 box on it was" if count == 1 else f"{count} boxes on it were"
