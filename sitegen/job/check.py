@@ -330,7 +330,7 @@ def _rates_are_parts(all_: Gathered) -> Iterator[Fault]:
 @needs("book.rates", "costs.points")
 def _costs_cover_every_kind(all_: Gathered) -> Iterator[Fault]:
     for kind in all_.book["rates"].drops_a_point:
-        if kind not in all_.costs["points"]:
+        if kind not in all_.costs.document.data["points"]:
             yield all_.costs.fault(("points",), f"Nothing says what {_a(kind)} costs us.",
                                    "Add its hours and its material.")
 
