@@ -73,7 +73,7 @@ def test_what_a_field_takes_from_the_trade_rests_on_nothing() -> None:
 
 @pytest.mark.parametrize("path", sorted((SITEGEN / "sheets").rglob("*.py")), ids=_name)
 def test_sheets_read_the_offer_and_nothing_of_the_job(path: Path) -> None:
-    """Sheets import the offer, its figures and the types of its parts; of the job, the count of rows and the keys of details alone."""
+    """Sheets import the offer, its figures and its parts; of the job, the count of rows and keys of details."""
     for module, names in _ours(path):
         if module == "job.model":
             assert set(names) <= {"ROWS", "DETAILS"}

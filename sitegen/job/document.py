@@ -17,6 +17,7 @@ from sitegen.errors import BrokenInstall, Fault
 
 MOST_BYTES = 1_000_000
 MOST_DEPTH = 12
+MOST_VALUES = 20_000
 
 BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
 """What ends a line for YAML."""
@@ -131,8 +132,12 @@ def _text(path: Path, document: Document) -> str | None:
 def _refuse_tricks(text: str, document: Document) -> bool:
     """Whether the file keeps to plain keys, values and lists; reads events alone, so nothing can grow."""
     depth, sound = 0, True
-    for event in yaml.parse(text, Loader=yaml.CSafeLoader):
+    for count, event in enumerate(yaml.parse(text, Loader=yaml.CSafeLoader)):
         line = event.start_mark.line + 1 if event.start_mark else 1
+        if count > MOST_VALUES:
+            document.faults.append(Fault(document.file, line, "", f"More than {MOST_VALUES:,} keys and values stand "
+                                         "above this line.", "A house needs some hundreds: look for a paste too many."))
+            return False
         if isinstance(event, yaml.CollectionStartEvent):
             depth += 1
             if depth > MOST_DEPTH:

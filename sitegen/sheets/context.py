@@ -13,6 +13,7 @@ from sitegen.figure import Figure, Source
 from sitegen.job.model import DETAILS, ROWS
 from sitegen.offer import Offer
 from sitegen.rows import rows
+from sitegen.sheets.audit.fairness import never_ahead
 from sitegen.sheets.charts import ladders, spans
 from sitegen.trade.found import Finding
 
@@ -35,7 +36,8 @@ def _start(offer: Offer) -> dict[str, Any]:
     one = next((way for way in offer.outcome.ways if way.covers_all), None)
     return {"rise": {way.key: _rise(offer, way.key) for way in offer.outcome.ways},
             "closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings],
-            "one": one, "one_dates": offer.dates.ways[one.key] if one else None, "row_count": ROW_COUNT}
+            "one": one, "one_dates": offer.dates.ways[one.key] if one else None, "row_count": ROW_COUNT,
+            "always": next((even for even in offer.outcome.break_even if even.always_list or even.always_price), None)}
 
 
 def _compare(offer: Offer) -> dict[str, Any]:
@@ -43,7 +45,8 @@ def _compare(offer: Offer) -> dict[str, Any]:
     found: dict[str, list[Any]] = {}
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
-    return {"sections": list(found.items()), "lead_row": LEAD_ROW}
+    return {"sections": list(found.items()), "lead_row": LEAD_ROW,
+            "never_ahead": [way.name for way in offer.outcome.ways if way.key in never_ahead(offer)]}
 
 
 def _pay(offer: Offer) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import accumulate, compress
 from operator import eq, gt, lt, mul
 
-from sitegen.trade.endings import Grid, Sorted, Tables, Weighed
+from sitegen.trade.endings import SLACK, Grid, Sorted, Tables, Weighed
 from sitegen.trade.terms import Cents, Way
 
 Gaps = Sequence[tuple[float, Cents]]
@@ -96,7 +96,7 @@ class Crossings:
                     chance = running[-1]
                 found[way.key] += p * chance
                 rest -= chance
-            if rivals:
+            if rivals and rest > SLACK:         # less is what sums of floats leave over
                 found[self.fixed[rivals.index(min(rivals))].key] += p * rest
         return found
 

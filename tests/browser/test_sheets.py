@@ -33,7 +33,8 @@ STYLES = [ROOT / f"theme/css/{name}.css" for name in ("base", "start", "compare"
 TARGETS = """() => [...document.querySelectorAll(
     'a[href],button,input,select,textarea,summary,[role=button]')]
   .filter(e => e.getClientRects().length).map(e => {
-    const box = e.getBoundingClientRect(), around = e.parentElement.innerText.trim();
+    const hit = e.closest('label') || e;      // a label hits its box
+    const box = hit.getBoundingClientRect(), around = e.parentElement.innerText.trim();
     const inline = getComputedStyle(e).display === 'inline';
     return {name: e.innerText.trim(), width: box.width, height: box.height, inline,
             inText: inline && around.length > e.innerText.trim().length};
