@@ -21,7 +21,8 @@ LINES = ("listed", "opened old", "opened new")
 
 def make_jobs(home: Path, count: int, seed: int) -> list[Path]:
     """A workspace under `home` with `count` jobs, no two alike; a draw that has faults is drawn again."""
-    shutil.copytree(DEMO, home, ignore=shutil.ignore_patterns("site", JOB))
+    houses = [path.parent.name for path in DEMO.glob("*/job.yaml")]
+    shutil.copytree(DEMO, home, ignore=shutil.ignore_patterns("site", *houses))
     text = (DEMO / JOB / "job.yaml").read_text("utf-8")
     rng, folders, seen = random.Random(seed), [], set[str]()
     for number in range(count):
