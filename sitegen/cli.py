@@ -15,7 +15,7 @@ from typing import Any
 import click
 
 from sitegen.errors import SitegenError
-from sitegen.workspace import Workspace, find, shown
+from sitegen.workspace import Workspace, find, nowhere, shown
 
 HOME = click.option("--home", metavar="FOLDER", help="The workspace; else the nearest one upward from here.")
 JOBS = click.argument("jobs", nargs=-1, metavar="[JOB]...")
@@ -31,11 +31,18 @@ def cli() -> None:
 @click.option("--form", "with_form", is_flag=True, help="Also JOB/form.html, to print and fill in on a clipboard.")
 @HOME
 def new(job: str, with_form: bool, home: str | None) -> None:
-    """Start JOB: a job.yaml with a blank for each value that is needed; nothing is written over."""
+    """Start JOB: a job.yaml with a blank for each value that is needed; nothing is written over.
+
+    Where there is no workspace yet, here or upward, one is started too, with blank cards of the company.
+    """
+    from sitegen.job.begin import begin, what_first
     from sitegen.job.scaffold import new as start
 
-    for path in start(find(home), job, with_form, Path.cwd()):
+    first = nowhere(home)
+    for path in begin(first, job, with_form) if first else start(find(home), job, with_form, Path.cwd()):
         click.echo(shown(path))
+    if first:
+        click.echo(what_first(first, job), err=True)
 
 
 @cli.command()

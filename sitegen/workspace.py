@@ -47,9 +47,21 @@ def find(home: str | None) -> Workspace:
     for folder in (here, *here.parents):
         if (folder / CARD).is_file():
             return _at(folder)
-        if (folder / "proposals" / CARD).is_file() and (folder / "sitegen").is_dir():
+        if is_clone(folder):
             return _at(folder / "proposals")
     raise NoWorkspace(f"No {CARD} here or in any folder above. Change into a workspace, or name one with --home.")
+
+
+def nowhere(home: str | None) -> Path | None:
+    """The folder that a first job starts a workspace in: this or the given one, if none is there or upward."""
+    here = Path(home if home is not None else ".").resolve()
+    taken = any((folder / CARD).exists() or is_clone(folder) for folder in (here, *here.parents))
+    return here if here.is_dir() and not taken else None
+
+
+def is_clone(folder: Path) -> bool:
+    """Whether a folder is the top of a clone of this project, known by its shape."""
+    return (folder / "proposals" / CARD).is_file() and (folder / "sitegen").is_dir()
 
 
 def _at(home: Path) -> Workspace:
