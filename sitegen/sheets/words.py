@@ -37,11 +37,18 @@ def key_mark(figure: Figure) -> Markup:
         figure.raw(), figure.name, figure.say())
 
 
+PAY, WHO = "what-you-could-pay.html#pay-from", "who.html#who-"
+EXPLAINED = {
+    "survey": f"{PAY}-survey", "price book": f"{PAY}-prices", "judgement": f"{PAY}-judgement", "worked out": PAY,
+    "rule": f"{WHO}rules", "town card": f"{WHO}rules", "company": f"{WHO}licences",
+    "finished jobs": f"{WHO}earns", "published": f"{WHO}method"}
+"""Where each kind of source is explained."""
+
+
 def cite(source: Source, names: Words) -> Markup:
-    """Who stands behind a row, in a few words; a rule by its section."""
-    if source.kind == "rule":
-        return escape(source.text.split(",")[0])
-    return names.inline(f"rows.source.{source.kind}")
+    """Who stands behind a row, in a few words that lead to where it is explained; a rule by its section."""
+    said = escape(source.text.split(",")[0]) if source.kind == "rule" else names.inline(f"rows.source.{source.kind}")
+    return Markup('<a class="row" href="{}">{}</a>').format(EXPLAINED[source.kind], said)
 
 
 def show(slot: Slot) -> Markup:

@@ -18,11 +18,11 @@ from jinja2 import Environment, UndefinedError, nodes
 
 from sitegen.build import offer_of
 from sitegen.errors import BuildError, FigureError
-from sitegen.figure import Figure, Said, Source
+from sitegen.figure import KINDS, Figure, Said, Source
 from sitegen.job.model import ROWS
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.theme import anchor, environment
-from sitegen.sheets.words import Words, say
+from sitegen.sheets.words import EXPLAINED, Words, say
 from sitegen.workspace import find
 from tests.helpers import JOB, ROOT, demo_copy, figures_of, sitegen
 
@@ -421,3 +421,21 @@ def test_a_link_is_ours(text: str) -> None:
     """Only name.html#anchor, an id or a number to call can be a link."""
     with pytest.raises(FigureError, match="is no link of ours"):
         anchor(text)
+
+
+def test_every_source_of_a_row_leads_to_where_it_is_explained(site: Site) -> None:
+    """From each row of the comparison, and from each sheet, it is one step to where its figures come from."""
+    for row in site.rows:
+        links = row.select(".from-where a[href]")
+        assert links, row["id"]
+        assert {str(link["href"]).split("#")[0] for link in links} <= {"what-you-could-pay.html", "who.html"}
+    for name, page in site.pages.items():
+        assert page.select('a[href="what-you-could-pay.html#pay-from"]'), name
+
+
+def test_every_kind_of_source_is_explained_somewhere(site: Site) -> None:
+    """Each kind of source that a figure can have has a place on a sheet, and that place is there."""
+    assert set(EXPLAINED) == set(KINDS)
+    for target in EXPLAINED.values():
+        file, _, place = target.partition("#")
+        assert site.pages[file].find(id=place) is not None, target
