@@ -64,7 +64,7 @@ def test_the_wheel_alone_starts_a_workspace_and_builds_the_demo(installed: Path,
         shutil.copytree(DEMO / name, tmp_path / name, dirs_exist_ok=True)
     assert run(installed / "sitegen", "build", JOB, cwd=tmp_path) == f"site/{JOB}/index.html\n"
     site = tree(tmp_path / "site" / JOB)
-    assert set(site) >= {sheet.file for sheet in SHEETS} | {"sheets.css", "sheets.js"}
+    assert set(site) >= {sheet.file for sheet in SHEETS} | {"sheets.css"}
     assert all(MARK[1].encode() in page for name, page in site.items() if name.endswith(".html"))
     assert SENTENCE[1].encode() in site["index.html"]
     _words_and_theme_lie_in(installed.parent, tmp_path)

@@ -20,7 +20,6 @@ from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE = "sheets.css"
-SCRIPT = "sheets.js"
 STYLES = ("base", "start", "compare", "pay", "more")
 
 
@@ -53,7 +52,7 @@ class Press:
     @cached_property
     def script(self) -> str:
         """The one script: features that are mounted on a sheet."""
-        return self._file("js/sheets.js")
+        return re.sub(r"\s*\n\s*", "\n", re.sub(r"/\*.*?\*/", "", self._file("js/sheets.js"), flags=re.DOTALL)).strip()
 
     def write(self, offer: Offer, into: Path) -> None:
         """Write the site of one offer under `into`.
@@ -65,10 +64,10 @@ class Press:
         keys = {sheet.id: key for key, sheet in details.items()}
         leaves = [Leaf(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",
                        {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
-                        "css": first if sheet.id == "start" else None})
+                        "css": first if sheet.id == "start" else None, "script": Markup(self.script)})
                   for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:
-            assets = {SHARED_STYLE: "".join(self.styles.values()), SCRIPT: self.script}
+            assets = {SHARED_STYLE: "".join(self.styles.values())}
             write_site(leaves, assets, self.env, Path(empty), into)
 
     def _file(self, name: str) -> str:

@@ -111,8 +111,10 @@ def test_every_free_text_is_attacked(attack: Attack) -> None:
     assert len(attack.places) > 100
 
 
-@pytest.mark.parametrize("sheet", ["index.html", "compare.html", "what-you-could-pay.html"])
-def test_payload_is_shown_and_does_nothing(browser: Browser, attack: Attack, sheet: str) -> None:
+@pytest.mark.parametrize(("sheet", "least"), [
+    ("index.html", 15), ("report.html", 10), ("compare.html", 15), ("what-you-could-pay.html", 15),
+    ("rooms.html", 15), ("who.html", 15), ("detail-alarms.html", 3), ("detail-permits.html", 3)])
+def test_payload_is_shown_and_does_nothing(browser: Browser, attack: Attack, sheet: str, least: int) -> None:
     """What people write is shown as they wrote it: no script, element, value or slot comes of it."""
     context = browser.new_context(viewport={"width": 390, "height": 844})
     try:
@@ -122,8 +124,9 @@ def test_payload_is_shown_and_does_nothing(browser: Browser, attack: Attack, she
         page.goto((attack.site / sheet).as_uri())
         page.wait_for_load_state("networkidle")
         assert page.evaluate("() => window.hit") is None
-        assert page.evaluate("""() => document.querySelectorAll(
-            'script, img, iframe, object, embed, form, [src], [onerror]').length""") == 0
+        assert page.evaluate("""() => [...document.querySelectorAll(
+            'script, img, iframe, object, embed, form, [src], [onerror]')]
+            .filter(e => !e.textContent.includes('function mount(sheet)')).length""") == 0
         assert page.evaluate("""() => [...document.querySelectorAll('*')].flatMap(e => [...e.attributes])
             .filter(a => a.name.startsWith('on')).length""") == 0
         allowed = {(attack.site / name).as_uri() for name in (sheet, "sheets.css")}
@@ -132,7 +135,7 @@ def test_payload_is_shown_and_does_nothing(browser: Browser, attack: Attack, she
     finally:
         context.close()
     tags = re.findall(r"\[tag\d+\]", text)
-    assert len(tags) >= 15
+    assert len(tags) >= least
     assert [attack.places[tag] for tag in set(tags) if text.count(PAYLOAD + tag) != text.count(tag)] == []
     assert text.count("window.hit") == 2 * len(tags), "a payload stands there in part"
     assert text.count("{{ 7*7 }}{price}") == len(tags)
