@@ -18,7 +18,7 @@ FIELDS_OF_JOB = {"job/model.py": {"trade.feeds"}, "job/fields.py": {"trade.terms
 """Names of the trade that a field may take its answers from: plain constants and types, nothing worked out."""
 
 SHEETS_MAY = ("errors", "figure", "workspace", "offer", "rows", "sheets", "trade.outcome", "trade.parts",
-              "trade.found", "dates.schedule")
+              "trade.found", "trade.chances", "dates.schedule")
 NO_FILES_NO_CLOCK = {"os", "pathlib", "time", "io", "shutil", "tempfile", "glob", "subprocess", "random", "socket"}
 
 

@@ -382,6 +382,17 @@ def _prior_can_be_worked_with(all_: Gathered) -> Iterator[Fault]:
                                  "Write less than nine tenths of the smaller of blocked and open drops.")
 
 
+@needs("company.record")
+def _record_counts_fit(all_: Gathered) -> Iterator[Fault]:
+    record = all_.company["record"]
+    if record is not None and record.above > record.jobs:
+        yield all_.company.fault(("record", "above"), f"{record.above} of {record.jobs} jobs.",
+                                 "No more can have ended above than were looked at.")
+    if record is not None and record.jobs == 0:
+        yield all_.company.fault(("record", "jobs"), "No job was looked at.",
+                                 "Leave the record out until there is one.")
+
+
 @needs("company.chosen")
 def _chosen_is_whole(all_: Gathered) -> Iterator[Fault]:
     given = [item.way for _, item in all_.company.items("chosen")]

@@ -113,6 +113,14 @@ class Chosen(Part):
     we_earn: Annotated[str, BeforeValidator(one_of("least", "middle", "most"))] = _says("least, middle or most")
 
 
+class Record(Part):
+    """What finished jobs say, counted by the firm: raw counts, never rescaled."""
+
+    jobs: Count = _says("finished jobs that were looked at afterwards")
+    above: Count = _says("of those, jobs in which Per item would have ended above One price")
+    which: Words = _says("which jobs they are, and which were left out")
+
+
 class Company(Part):
     name: Words = _says("legal name")
     address: Words = _says("street address, no post box")
@@ -127,6 +135,7 @@ class Company(Part):
     closed: list[Day] = _says("weekdays on which nobody works", default=[])
     finished_since: Day = _says("the first finished job that is counted below")
     chosen: list[Chosen] = _says("finished jobs by way")
+    record: Record | None = _says("what finished jobs say of the three ways, once they were counted", default=None)
 
 
 # --- town and state --------------------------------------------------------------------------------------

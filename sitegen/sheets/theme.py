@@ -16,6 +16,7 @@ from sitegen.errors import FigureError
 from sitegen.figure import Figure, Said
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Slot, Words, cite, key_mark, say
+from sitegen.trade.chances import Counted
 
 
 class Anchor(str):
@@ -92,9 +93,15 @@ def _words(read: Callable[..., Markup]) -> Callable[..., Markup]:
 
 
 def _chance(words: Words) -> Callable[..., Markup]:
-    """A judged chance in the one form that a judgement may take: three views and the whole in one breath."""
+    """A chance in one of the four forms: counted, counted but few, judged in three views, or not known."""
     @pass_context
     def judged(context: Context, chance: Any) -> Markup:
+        if isinstance(chance, Counted):
+            return words.inline("chances.few" if chance.few else "chances.counted", above=chance.above,
+                                jobs=chance.jobs, which=chance.which)
+        if chance is None:
+            return words.inline("chances.unknown")
+
         def spoken(view: Any) -> Markup:
             count = Markup('<data value="{}" data-figure="{}">{}</data>').format(
                 view.count.raw(), view.count.name, view.count.raw())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.figure import Figure, Source
+from sitegen.figure import Figure, Said, Source, int_of
 
 WHOLE = 20
 
@@ -30,6 +30,23 @@ class Chance:
     @property
     def views(self) -> tuple[Spoken, Spoken, Spoken]:
         return self.judged, self.half, self.twice
+
+
+ENOUGH = 50
+"""Finished jobs from which on a count is not called too few to lean on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """A chance that was counted: raw count over raw total, which jobs, and whether they are too few to lean on."""
+
+    above: Figure
+    jobs: Figure
+    which: Said
+
+    @property
+    def few(self) -> bool:
+        return int_of(self.jobs) < ENOUGH
 
 
 def twentieths(p: float) -> tuple[int, str]:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from sitegen.figure import Figure, Said, int_of, slug, worked_out
+from sitegen.figure import Figure, Said, Source, int_of, slug, worked_out
 from sitegen.trade import break_even as even
-from sitegen.trade.chances import Chance, chance
+from sitegen.trade.chances import Chance, Counted, chance
 from sitegen.trade.feeds import points_alone, quantile
 from sitegen.trade.parts import EXPLAINED, NAMES, Bench, BreakEvenSaid, Hidden, Outcome, Prior, Swing, Tracing
 from sitegen.trade.way_money import three_views, way_money
@@ -13,7 +13,8 @@ from sitegen.trade.way_money import three_views, way_money
 def outcome(bench: Bench) -> Outcome:
     """Everything about money."""
     ways = tuple(sorted((way_money(bench, way) for way in bench.house.ways), key=lambda way: int_of(way.price)))
-    return Outcome(ways, _hidden(bench), _break_even(bench), _bare_above_item(bench), _tracing(bench),
+    return Outcome(ways, _hidden(bench), _break_even(bench), _bare_above_item(bench), _record(bench),
+                   _tracing(bench),
                    Figure("endings.inside", 16, "number", "Endings from the third to the eighteenth of twenty "
                           "lie between 1 in 10 below and 1 in 10 above.", bench.make.judgement()), _prior(bench))
 
@@ -80,6 +81,17 @@ def _tracing(bench: Bench) -> Tracing | None:
                               "The visit, and each feed that is not settled.", visit, each, bench.found.unsettled),
                    visit, each, book.tracing.credited,
                    tuple(sorted(swings, key=lambda swing: (-int_of(swing.amount), swing.key))))
+
+
+def _record(bench: Bench) -> Counted | None:
+    record = bench.inputs.company.record
+    if record is None:
+        return None
+    source = Source("finished jobs", bench.make.company("record").text)
+    return Counted(Figure("record.above", record.above, "number", "Jobs in which Per item would have ended above "
+                          "One price.", source),
+                   Figure("record.jobs", record.jobs, "number", "Finished jobs that were looked at.", source),
+                   Said(record.which, source))
 
 
 def _prior(bench: Bench) -> Prior:

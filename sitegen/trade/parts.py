@@ -8,7 +8,7 @@ from sitegen.figure import Figure, Said, Source
 from sitegen.job.load import Inputs
 from sitegen.job.sources import Sources
 from sitegen.trade.blocked import Kind
-from sitegen.trade.chances import Chance
+from sitegen.trade.chances import Chance, Counted
 from sitegen.trade.feeds import HiddenPoints
 from sitegen.trade.found import Found
 from sitegen.trade.terms import House
@@ -130,6 +130,7 @@ class Outcome:
     hidden: Hidden
     break_even: tuple[BreakEvenSaid, ...]
     bare_above_item: Chance | None
+    record: Counted | None
     tracing: Tracing | None
     inside: Figure
     prior: Prior
