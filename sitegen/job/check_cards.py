@@ -1,0 +1,125 @@
+"""What the firm's cards say wrong between one field and another."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from sitegen.errors import Fault
+from sitegen.job.load import Gathered, Sound
+from sitegen.job.model import ROWS, WAYS, Kit
+from sitegen.job.registry import article, nearest, needs
+
+
+@needs("book.cases", "book.later")
+def _amounts_rise(all_: Gathered) -> Iterator[Fault]:
+    for name in ("cases", "later"):
+        counted = Counter(item.key for _, item in all_.book.items(name))
+        for i, item in all_.book.items(name):
+            if not item.low <= item.usual <= item.high:
+                yield all_.book.fault((name, i, "usual"), f"The amounts of `{item.key}` do not rise.",
+                                      "Low is the least, high the most.")
+            if counted[item.key] > 1:
+                yield all_.book.fault((name, i, "key"), f"`{item.key}` stands here twice.", "Keep one.")
+
+
+@needs("book.kits", "book.cases", "book.later")
+def _kits_are_whole(all_: Gathered) -> Iterator[Fault]:
+    cases = {case.key for _, case in all_.book.items("cases")}
+    later = {item.key for _, item in all_.book.items("later")}
+    data = all_.book.document.data
+    all_cases = len(cases) == len(data.get("cases", []))
+    all_later = len(later) == len(data.get("later", []))
+    for name, kit in all_.book["kits"].items():
+        path = ("kits", name)
+        for key in kit.cases:
+            if all_cases and key not in cases:
+                yield all_.book.fault((*path, "cases", key), f"No case is called `{key}`.", nearest(key, cases))
+        for key in sorted(cases - set(kit.cases)):
+            yield all_.book.fault((*path, "cases"), f"Nothing says who pays for case `{key}`.",
+                                  "Write us or homeowner.")
+        for i, key in enumerate(kit.later):
+            if all_later and key not in later:
+                yield all_.book.fault((*path, "later", i), f"No later cost is called `{key}`.", nearest(key, later))
+        yield from _kit_agrees_with_itself(all_.book, path, kit)
+
+
+def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Iterator[Fault]:
+    if kit.covers == "every point" and kit.pays_for_more != "us":
+        yield book.fault((*path, "pays for more"), "A price for every point leaves nothing more to pay for.",
+                         "Write `us`, or `covers: the list`.")
+    if kit.covers == "the list" and kit.pays_for_more == "homeowner" and not kit.points_a_day:
+        yield book.fault((*path, "points a day"), "Points can be added, but not how many a day.",
+                         "Add `points a day:` with the crew's usual count.")
+    if kit.covers == "the list" and kit.pays_for_more == "us":
+        yield book.fault((*path, "pays for more"), "A list whose additions we pay for is a price for every point.",
+                         "Write `covers: every point`, or `pays for more: homeowner`.")
+    if kit.days_to_finish < kit.days_to_old_wires_dead:
+        yield book.fault((*path, "days to finish"), "All is finished before the old wires are dead.",
+                         "The finish is the later day.")
+    for side in ("good", "drawbacks"):
+        points = getattr(kit, side)
+        if len(points) != 3:
+            stand = "stands" if len(points) == 1 else "stand"
+            yield book.fault((*path, side), f"{len(points)} {stand} here; every way has three.",
+                             "The same number of good things and of drawbacks for each way keeps the page fair.")
+        for i, point in enumerate(points):
+            if not 1 <= point.row <= ROWS:
+                yield book.fault((*path, side, i, "row"), f"There is no row {point.row}.",
+                                 f"Rows run from 1 to {ROWS}.")
+
+
+@needs("book.rates")
+def _rates_are_parts(all_: Gathered) -> Iterator[Fault]:
+    if all_.book["rates"].floor_outside_the_sheet > 1:
+        yield all_.book.fault(("rates", "floor outside the sheet"), "This is more than the whole floor.",
+                              "Write a part, such as 2/5.")
+
+
+@needs("book.rates", "costs.points")
+def _costs_cover_every_kind(all_: Gathered) -> Iterator[Fault]:
+    for kind in all_.book["rates"].drops_a_point:
+        if kind not in all_.costs.document.data["points"]:
+            yield all_.costs.fault(("points",), f"Nothing says what {article(kind)} costs us.",
+                                   "Add its hours and its material.")
+
+
+@needs("book.extras")
+def _extras_are_told_apart(all_: Gathered) -> Iterator[Fault]:
+    counted = Counter(extra.key for _, extra in all_.book.items("extras"))
+    for i, extra in all_.book.items("extras"):
+        if counted[extra.key] > 1:
+            yield all_.book.fault(("extras", i, "key"), f"`{extra.key}` stands here twice.", "Keep one.")
+
+
+@needs("company.prior")
+def _prior_can_be_worked_with(all_: Gathered) -> Iterator[Fault]:
+    prior = all_.company["prior"]
+    for key in ("old_feeds", "new_feeds", "part_feed_old", "part_feed_new", "blocked_drops", "open_drops"):
+        if getattr(prior, key) <= 0:
+            yield all_.company.fault(("prior", key.replace("_", " ")), "This must be above nought.",
+                                     "A belief of nought could never be changed by what is found.")
+    # x runs to 10/9 of the shift at the last of nine kinds of house and must not use the start up
+    if prior.hard_house_shift * 10 / 9 >= min(prior.blocked_drops, prior.open_drops) > 0:
+        yield all_.company.fault(("prior", "hard house shift"), "This is as large as the start of the count itself.",
+                                 "Write less than nine tenths of the smaller of blocked and open drops.")
+
+
+@needs("company.record")
+def _record_counts_fit(all_: Gathered) -> Iterator[Fault]:
+    record = all_.company["record"]
+    if record is not None and record.above > record.jobs:
+        yield all_.company.fault(("record", "above"), f"{record.above} of {record.jobs} jobs.",
+                                 "No more can have ended above than were looked at.")
+    if record is not None and record.jobs == 0:
+        yield all_.company.fault(("record", "jobs"), "No job was looked at.",
+                                 "Leave the record out until there is one.")
+
+
+@needs("company.chosen")
+def _chosen_is_whole(all_: Gathered) -> Iterator[Fault]:
+    given = [item.way for _, item in all_.company.items("chosen")]
+    for way in WAYS:
+        if given.count(way) != 1 and len(given) == len(all_.company.document.data.get("chosen", [])):
+            yield all_.company.fault(("chosen",), f"`{way}` stands here {given.count(way)} times.",
+                                     "Say once for each way how many jobs chose it; 0 is an answer.")

@@ -1,0 +1,158 @@
+"""What the rest of a job says wrong between one field and another."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from sitegen.errors import Fault
+from sitegen.job.load import Gathered
+from sitegen.job.model import WAYS, Kit
+from sitegen.job.registry import in_order, is_whole, nearest, needs
+
+
+@needs("job.job")
+def _folder_and_name_agree(all_: Gathered) -> Iterator[Fault]:
+    if all_.job["job"] != all_.folder.name:
+        yield all_.job.fault(("job",), f"The job is called `{all_.job['job']}` and its folder `{all_.folder.name}`.",
+                             "Give both the same name.")
+
+
+@needs("job.surveyed", "job.prepared")
+def _surveyed_before_prepared(all_: Gathered) -> Iterator[Fault]:
+    yield from in_order(all_.job, "surveyed", "prepared")
+
+
+@needs("job.prepared", "job.prices_hold_to")
+def _prepared_before_lapse(all_: Gathered) -> Iterator[Fault]:
+    yield from in_order(all_.job, "prepared", "prices_hold_to")
+
+
+@needs("job.start", "job.prepared")
+def _start_after_signing(all_: Gathered) -> Iterator[Fault]:
+    start, prepared = all_.job["start"], all_.job["prepared"]
+    if start.sign_by < prepared:
+        yield all_.job.fault(("start", "sign by"), f"Signing by {start.sign_by} is before the proposal of {prepared}.",
+                             "Dates run forward: move one of them.")
+    if start.work_starts < start.sign_by:
+        yield all_.job.fault(("start", "work starts"), f"Work starts on {start.work_starts}, before signing by "
+                             f"{start.sign_by}.", "Dates run forward: move one of them.")
+
+
+@needs("job.why_now", "job.prepared")
+def _deadline_is_whole(all_: Gathered) -> Iterator[Fault]:
+    why = all_.job["why_now"]
+    given = {"asks": why.asks, "by": why.by}
+    for key, value in given.items():
+        if why.who != "nobody" and value is None:
+            yield all_.job.fault(("why now", key), f"The {why.who} set a deadline, but `{key}` is missing.",
+                                 "Copy their words and their date from their letter, or write `who: nobody`.")
+        if why.who == "nobody" and value is not None:
+            yield all_.job.fault(("why now", key), f"`{key}` is given, but nobody set a deadline.",
+                                 "Say who did, or leave this line out.")
+    if why.by and why.letter_dated and why.by < why.letter_dated:
+        yield all_.job.fault(("why now", "by"), f"Their date {why.by} is before their letter of {why.letter_dated}.",
+                             "Look at the letter again.")
+
+
+@needs("job.surveyed", "job.house")
+def _built_before_survey(all_: Gathered) -> Iterator[Fault]:
+    built = all_.job["house"].built
+    if not 1600 <= built <= all_.job["surveyed"].year:
+        yield all_.job.fault(("house", "built"), f"Got {built}, needs the year in which the house was built.",
+                             "Look at the tax record or the deed.")
+    if all_.job["house"].points_on_outside_walls > 1:
+        yield all_.job.fault(("house", "points on outside walls"), "This is more than the whole.",
+                             "Write a part, such as 2 of 5.")
+
+
+@needs("job.findings")
+def _findings_are_told_apart(all_: Gathered) -> Iterator[Fault]:
+    counted = Counter(finding.number for _, finding in all_.job.items("findings"))
+    for i, finding in all_.job.items("findings"):
+        if counted[finding.number] > 1:
+            yield all_.job.fault(("findings", i, "number"), f"Two findings have the number {finding.number}.",
+                                 "Each keeps the number of the inspector's report.")
+        missing = [way for way in WAYS if way not in finding.closed_by]
+        if missing:
+            yield all_.job.fault(("findings", i, "closed by"), f"Nothing is said of {', '.join(missing)}.",
+                                 "Write yes, in part or no for every way.")
+
+
+@needs("job.ways", "book.kits")
+def _every_way_has_its_kit(all_: Gathered) -> Iterator[Fault]:
+    kits: dict[str, Kit] = all_.book["kits"]
+    broken = set(all_.book.document.data.get("kits", {})) - set(kits)
+    counted = Counter(price.way for _, price in all_.job.items("ways"))
+    for i, price in all_.job.items("ways"):
+        if counted[price.way] > 1:
+            yield all_.job.fault(("ways", i, "way"), f"`{price.way}` stands here twice.", "Keep one.")
+        if price.price == 0:
+            yield all_.job.fault(("ways", i, "price"), f"`{price.way}` costs nothing.", "Write its price.")
+        if price.kit in broken:
+            continue
+        if price.kit not in kits:
+            yield all_.job.fault(("ways", i, "kit"), f"The price book has no kit `{price.kit}`.",
+                                 nearest(price.kit, kits))
+        elif kits[price.kit].way != price.way:
+            yield all_.job.fault(("ways", i, "kit"), f"Kit `{price.kit}` is for `{kits[price.kit].way}`.",
+                                 f"Use a kit for `{price.way}`.")
+        elif not kits[price.kit].we_would_sign_this:
+            yield all_.job.fault(("ways", i, "kit"), f"The company would not sign kit `{price.kit}` itself.",
+                                 "A way that we would not sign may not stand on the page: use another kit.")
+
+
+@needs("job.ways")
+def _every_way_has_a_price(all_: Gathered) -> Iterator[Fault]:
+    given = {row.get("way") for row in all_.job.document.data.get("ways", []) if isinstance(row, dict)}
+    for way in WAYS:
+        if way not in given:
+            yield all_.job.fault(("ways",), f"`{way}` has no price.", "Add its way, kit and price to the list.")
+
+
+@needs("job.photographs")
+def _photographs_are_there(all_: Gathered) -> Iterator[Fault]:
+    for i, photograph in all_.job.items("photographs"):
+        path = all_.folder / photograph.file
+        if not path.is_file() or not path.resolve().is_relative_to(all_.folder.resolve()):
+            yield all_.job.fault(("photographs", i, "file"),
+                                 f"There is no file `{photograph.file}` in the job's folder.",
+                                 "Copy it there, or mend its name.")
+
+
+@needs("book.cases", "job.stop_work")
+def _stop_work_answers_are_there(all_: Gathered) -> Iterator[Fault]:
+    answers = all_.job["stop_work"]
+    raw = all_.job.document.data.get("stop work", {})
+    for i, case in all_.book.items("cases"):
+        for key in case.asked_in:
+            if key not in answers and key not in raw:
+                yield all_.job.fault(("stop work",), f"Nothing is said of `{key}`, which case `{case.key}` hangs on.",
+                                     f"Add `{key}:` with yes, no or not seen "
+                                     f"({all_.book.document.file}:{all_.book.document.line(('cases', i))}).")
+
+
+@needs("job.owner_now", "job.closing", "job.inspection_period_ends")
+def _a_buyer_has_a_closing(all_: Gathered) -> Iterator[Fault]:
+    if not all_.job["owner_now"] and all_.job["closing"] is None:
+        yield all_.job.fault(("owner now",), "Whoever signs does not own the house yet, and no closing is given.",
+                             "Add `closing:` with its date.")
+    for key in ("closing", "inspection_period_ends"):
+        if all_.job[key] is not None and all_.job["owner_now"]:
+            yield all_.job.fault((key.replace("_", " "),), "A date for a buyer, but whoever signs owns the house.",
+                                 "Write `owner now: no`, or leave this line out.")
+
+
+@needs("job.lead", "job.rooms")
+def _lead_free_rooms_have_a_report(all_: Gathered) -> Iterator[Fault]:
+    lead, rooms = all_.job["lead"], {room.room for _, room in all_.job.items("rooms")}
+    if lead.tested != "none" and lead.report is None:
+        yield all_.job.fault(("lead", "report"), f"Tested: {lead.tested}, but no report is named.",
+                             "Add `report:` with who wrote it and when, or write `tested: none`.")
+    if lead.free_rooms and lead.tested == "none":
+        yield all_.job.fault(("lead", "free rooms"), "Rooms are called free of lead without a test.",
+                             "Only a written report for those rooms takes them out of the lead rule.")
+    complete = is_whole(all_.job, "rooms")
+    for i, name in enumerate(lead.free_rooms):
+        if complete and name not in rooms:
+            yield all_.job.fault(("lead", "free rooms", i), f"No room is called `{name}`.", nearest(name, rooms))
