@@ -11,8 +11,8 @@ from dataclasses import dataclass, fields, is_dataclass
 from sitegen.dates.schedule import Dates, dates
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Said, Source, slug
+from sitegen.job.books import Kit
 from sitegen.job.load import Inputs
-from sitegen.job.model import Kit
 from sitegen.job.sources import Sources
 from sitegen.rules.read import rules
 from sitegen.setting import (

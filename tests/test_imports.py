@@ -14,7 +14,7 @@ SITEGEN = ROOT / "sitegen"
 FILES = sorted(SITEGEN.rglob("*.py"))
 LAYERS = {"errors": 0, "money": 0, "units": 0, "figure": 0, "workspace": 0, "job": 1, "rules": 2, "trade": 2,
           "dates": 3, "setting": 3, "offer": 4, "rows": 4, "sheets": 5, "build": 6, "cli": 7}
-FIELDS_OF_JOB = {"job/model.py": {"trade.feeds"}, "job/fields.py": {"trade.terms"},
+FIELDS_OF_JOB = {"job/parts.py": {"trade.feeds"}, "job/fields.py": {"trade.terms"},
                  "job/check_rooms.py": {"trade.feeds"}}
 """Names of the trade that a field may take its answers from: plain constants and types, nothing worked out."""
 
@@ -76,7 +76,7 @@ def test_what_a_field_takes_from_the_trade_rests_on_nothing() -> None:
 def test_sheets_read_the_offer_and_nothing_of_the_job(path: Path) -> None:
     """Sheets import the offer, its figures and its parts; of the job, the count of rows and keys of details."""
     for module, names in _ours(path):
-        if module == "job.model":
+        if module == "job.parts":
             assert set(names) <= {"ROWS", "DETAILS"}
         else:
             assert any(module == may or module.startswith(f"{may}.") for may in SHEETS_MAY), module

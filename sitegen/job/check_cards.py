@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from sitegen.errors import Fault
+from sitegen.job.books import Kit
 from sitegen.job.load import Gathered, Sound
-from sitegen.job.model import ROWS, WAYS, Kit
+from sitegen.job.parts import ROWS, WAYS
 from sitegen.job.registry import article, nearest, needs
 
 

@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Iterator
 
 from sitegen.errors import Fault
+from sitegen.job.books import Kit
 from sitegen.job.load import Gathered
-from sitegen.job.model import WAYS, Kit
+from sitegen.job.parts import WAYS
 from sitegen.job.registry import in_order, is_whole, nearest, needs
 
 

@@ -12,7 +12,8 @@ from html import escape
 from pydantic import BaseModel
 
 from sitegen.job.grid import WORDS
-from sitegen.job.model import WAYS, Job, Room
+from sitegen.job.model import Job, Room
+from sitegen.job.parts import WAYS
 from sitegen.job.schema import FieldOf, Kind, fields_of
 
 ROOMS_A_PAGE, PAGES_OF_ROOMS = 8, 2

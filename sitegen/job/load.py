@@ -17,10 +17,12 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
 from sitegen.errors import Fault, Faults
+from sitegen.job.books import CostBook, PriceBook
+from sitegen.job.cards import Company, State, Town
 from sitegen.job.document import Document, Path_, read, short
 from sitegen.job.fields import CODES
 from sitegen.job.grid import GridDocument, with_rooms
-from sitegen.job.model import Company, CostBook, Job, PriceBook, State, Town
+from sitegen.job.model import Job
 
 M = TypeVar("M", bound=BaseModel)
 

@@ -11,11 +11,13 @@ from pydantic import BaseModel
 
 from sitegen.errors import UsageError
 from sitegen.job.blanks import Blanks
+from sitegen.job.books import PriceBook
 from sitegen.job.fields import name as short_name
 from sitegen.job.form import form
 from sitegen.job.grid import columns
 from sitegen.job.load import card
-from sitegen.job.model import WAYS, Finding, Job, PriceBook, Room
+from sitegen.job.model import Finding, Job, Room
+from sitegen.job.parts import WAYS
 from sitegen.job.schema import FieldOf, Kind
 from sitegen.workspace import PACKAGE, Workspace, is_clone, shown
 

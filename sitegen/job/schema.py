@@ -15,7 +15,9 @@ from typing import Annotated, Any, Union, get_args, get_origin
 from pydantic import BaseModel, BeforeValidator
 
 from sitegen.errors import UsageError
-from sitegen.job.model import Company, CostBook, Job, PriceBook, State, Town
+from sitegen.job.books import CostBook, PriceBook
+from sitegen.job.cards import Company, State, Town
+from sitegen.job.model import Job
 
 FILES: dict[str, type[BaseModel]] = {"job": Job, "company": Company, "price-book": PriceBook,
                                      "cost-book": CostBook, "town": Town, "state": State}

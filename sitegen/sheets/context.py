@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sitegen.figure import Figure, Source
-from sitegen.job.model import DETAILS, ROWS
+from sitegen.job.parts import DETAILS, ROWS
 from sitegen.offer import Offer
 from sitegen.rows import rows
 from sitegen.sheets.audit.fairness import never_ahead

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.figure import Figure, Source
+from sitegen.job.books import CostBook, PointCost
 from sitegen.job.load import Inputs
-from sitegen.job.model import CostBook, PointCost
 from sitegen.trade.blocked import half_up
 from sitegen.trade.feeds import NEW
 from sitegen.trade.survey import lines

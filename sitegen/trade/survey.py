@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.job.books import Case as BookCase
+from sitegen.job.books import Kit, PriceBook
+from sitegen.job.cards import Company
 from sitegen.job.load import Inputs
-from sitegen.job.model import Case as BookCase
-from sitegen.job.model import Company, Job, Kit, PriceBook, Room
+from sitegen.job.model import Job, Room
 from sitegen.trade.blocked import half_up
 from sitegen.trade.break_even import unsettled
 from sitegen.trade.feeds import Feed, FeedPrior

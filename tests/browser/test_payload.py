@@ -18,8 +18,10 @@ from playwright.sync_api import Browser
 from pydantic import BaseModel, BeforeValidator
 
 from sitegen.build import build
+from sitegen.job.books import CostBook, PriceBook
+from sitegen.job.cards import Company, State, Town
 from sitegen.job.fields import words
-from sitegen.job.model import Company, CostBook, Job, PriceBook, State, Town
+from sitegen.job.model import Job
 from sitegen.workspace import Workspace
 from tests.helpers import DEMO, JOB, JOB_FILE, demo_copy
 

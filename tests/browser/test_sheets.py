@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from sitegen.job.model import DETAILS
+from sitegen.job.parts import DETAILS
 from sitegen.money import dollars
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -10,8 +10,9 @@ import pytest
 import yaml
 
 from sitegen.job.begin import CARDS
+from sitegen.job.books import PriceBook
 from sitegen.job.document import read
-from sitegen.job.model import WAYS, PriceBook
+from sitegen.job.parts import WAYS
 from sitegen.job.schema import FILES, Kind, fields_of
 from tests.helpers import DEMO, demo_copy, faults, sitegen, tree
 from tests.job.test_schema import every_field

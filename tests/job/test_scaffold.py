@@ -9,9 +9,11 @@ from pathlib import Path
 import pytest
 import yaml
 
+from sitegen.job.books import PriceBook
 from sitegen.job.document import read
 from sitegen.job.load import load
-from sitegen.job.model import WAYS, Job, PriceBook
+from sitegen.job.model import Job
+from sitegen.job.parts import WAYS
 from sitegen.job.scaffold import NOT_JOBS
 from tests.helpers import DEMO, JOB, ROOT, demo_copy, edit, faults, sitegen, tree
 from tests.job.test_schema import every_field

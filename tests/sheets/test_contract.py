@@ -19,7 +19,7 @@ from jinja2 import Environment, UndefinedError, nodes
 from sitegen.build import offer_of
 from sitegen.errors import BuildError, FigureError
 from sitegen.figure import KINDS, Figure, Said, Source
-from sitegen.job.model import ROWS
+from sitegen.job.parts import ROWS
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.theme import anchor, environment
 from sitegen.sheets.words import EXPLAINED, Words, say

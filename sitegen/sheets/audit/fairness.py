@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from sitegen.errors import Breach
 from sitegen.figure import Figure, int_of
-from sitegen.job.model import ROWS
+from sitegen.job.parts import ROWS
 from sitegen.offer import Offer, Remark
 from sitegen.rows import Row, rows
 from sitegen.sheets.audit.page import TAG, Page, attributes, words_of

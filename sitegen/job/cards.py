@@ -1,0 +1,118 @@
+"""The firm's own card, the town's and the state's: every field."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BeforeValidator
+
+from sitegen.job.fields import (
+    Chance,
+    Count,
+    Day,
+    Money,
+    Name,
+    Phone,
+    Share,
+    WebAddress,
+    Words,
+    YesNo,
+    one_of,
+)
+from sitegen.job.parts import (
+    Part,
+    WayKey,
+    means,
+)
+
+
+class Person(Part):
+    name: Words = means("who")
+    role: Words = means("what they do: estimator, electrician in charge, certified renovator")
+    phone: Phone = means("a number that this person answers")
+
+
+class Licence(Part):
+    kind: Words = means("electrical, home improvement, salesperson, lead firm: each its own number")
+    number: Words = means("as printed on it")
+    expires: Day = means("last day on which it holds")
+    look_up: WebAddress = means("where anyone can check it")
+
+
+class Insurance(Part):
+    kind: Words = means("liability or workers' compensation")
+    insurer: Words = means("who insures")
+    until: Day = means("last day of cover")
+
+
+class Prior(Part):
+    """What the firm believes before it looks. It belongs to the company; a job can never set it."""
+
+    by: Words = means("whose judgement")
+    on: Day = means("when it was set")
+    old_feeds: Share = means("as if so many feeds traced in houses like this had been old")
+    new_feeds: Share = means("and so many new")
+    new_ends_turn_out_old: Chance = means("chance that a feed which looks new at both ends is old between")
+    part_feed_old: Share = means("start of the count within a partly opened feed: old")
+    part_feed_new: Share = means("and new")
+    blocked_drops: Share = means("start of the count of blocked drops")
+    open_drops: Share = means("and of open ones")
+    hard_house_shift: Share = means("how far a hard house moves blocked drops: from plus to minus this much")
+
+
+class Chosen(Part):
+    """How many homeowners chose which way, and what the firm earns on it."""
+
+    way: WayKey = means("which way")
+    jobs: Count = means("finished jobs sold this way")
+    we_earn: Annotated[str, BeforeValidator(one_of("least", "middle", "most"))] = means("least, middle or most")
+
+
+class Record(Part):
+    """What finished jobs say, counted by the firm: raw counts, never rescaled."""
+
+    jobs: Count = means("finished jobs that were looked at afterwards")
+    above: Count = means("of those, jobs in which Per item would have ended above One price")
+    which: Words = means("which jobs they are, and which were left out")
+
+
+class Company(Part):
+    name: Words = means("legal name")
+    address: Words = means("street address, no post box")
+    phone: Phone = means("the number on every sheet")
+    e_mail: Words = means("for questions and for cancelling", alias="e-mail")
+    people: list[Person] = means("estimator, electrician in charge, certified renovator")
+    licences: list[Licence] = means("every number, with its expiry")
+    insurance: list[Insurance] = means("liability and workers' compensation")
+    subcontractors: Words = means("who else works in the house, or that nobody does")
+    damage: Words = means("what the firm does when it damages a floor or plaster: one rule for all ways")
+    prior: Prior = means("the firm's judgement of what is hidden")
+    closed: list[Day] = means("weekdays on which nobody works", default=[])
+    finished_since: Day = means("the first finished job that is counted below")
+    chosen: list[Chosen] = means("finished jobs by way")
+    record: Record | None = means("what finished jobs say of the three ways, once they were counted", default=None)
+
+
+class Town(Part):
+    name: Words = means("town")
+    state: Name = means("file name of the state card, without .yaml")
+    code: Words = means("edition of the electrical code in force")
+    permit: Words = means("who gets the permit and what it covers")
+    inspection: Words = means("who inspects, and when")
+    permit_price: Money = means("what the permit costs; it is in every price")
+    permit_days: Count = means("working days until the permit is given")
+    inspector_notice: Count = means("working days of notice for each visit of the inspector")
+    utility_notice: Count = means("working days of notice when the utility must cut the power")
+    cable: Words = means("which cable the town allows in old walls")
+    spacing: Annotated[str, BeforeValidator(one_of("full", "same places", "ask"))] = means(
+        "how far apart outlets must be when walls stay closed: the full rule, the same places, or ask each time")
+    alarms: Words = means("what alarms the town asks for with such a permit")
+    covering: YesNo = means("the inspector passes closed holes on photographs")
+    approvals: Words = means("historic or other boards that must agree, or that there are none")
+
+
+class State(Part):
+    name: Words = means("state")
+    draft: YesNo = means("yes until a lawyer has read it")
+    cancel_within: Count = means("business days in which a contract signed at home can be cancelled")
+    where: Words = means("section of the state's law, or that it adds nothing to the federal rule")
