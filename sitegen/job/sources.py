@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.figure import Said, Source
+from sitegen.figure import Source
 from sitegen.job.document import Path_
 from sitegen.job.load import Inputs
 
 
 @dataclass(frozen=True, slots=True)
 class Sources:
-    """Makes figures and sayings out of lines of the files, each with its line."""
+    """The source of anything that a line of the files says."""
 
     inputs: Inputs
 
@@ -39,10 +39,6 @@ class Sources:
         prior = self.inputs.company.prior
         return Source("judgement", f"{prior.by}, {prior.on.isoformat()}, not a count; "
                       f"{self._line('company', ('prior',))}")
-
-    def said(self, text: str, source: Source) -> Said:
-        """Words that somebody wrote down."""
-        return Said(text, source)
 
     def _line(self, name: str, path: Path_) -> str:
         document = self.inputs.documents[name]

@@ -6,11 +6,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sitegen.figure import Figure, Source
-from sitegen.job.books import CostBook, PointCost
 from sitegen.job.load import Inputs
 from sitegen.trade.blocked import half_up
-from sitegen.trade.feeds import NEW
-from sitegen.trade.survey import lines
+from sitegen.trade.survey import drops, lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +23,8 @@ class Costs:
 
 def costs_of(inputs: Inputs) -> Costs:
     """Points, their drops and the patches of their openings at the cost book's hours and materials."""
-    looks = {name: feed.looks for name, feed in inputs.job.feeds.items()}
-    listed = [(line.kind, line.listed + line.new_places) for line in lines(inputs.job)]
-    every = [(line.kind, (0 if looks.get(line.feed) == NEW else line.now) + line.new_places)
-             for line in lines(inputs.job)]
+    listed = [(line.kind, line.by_list) for line in lines(inputs.job)]
+    every = [(line.kind, line.by_all) for line in lines(inputs.job)]
     source = Source("company", f"cost book {inputs.costs.edition}, {inputs.costs.by}")
     figures = []
     for word, counts in (("list", listed), ("all", every)):
@@ -41,20 +37,10 @@ def costs_of(inputs: Inputs) -> Costs:
 
 
 def _sum(inputs: Inputs, counts: list[tuple[str, int]]) -> tuple[Fraction, int]:
-    book, rates = inputs.costs, inputs.book.rates
-    hours = material = Fraction(0)
-    for kind, count in counts:
-        drops = rates.drops_a_point[kind] * count
-        for number, item in ((Fraction(count), book.points[kind]), (drops, book.drop),
-                             (drops * rates.openings_a_drop, book.patch)):
-            more = _one(item, number)
-            hours, material = hours + more[0], material + more[1]
-    return hours, _cents(book, hours, material)
-
-
-def _one(item: PointCost, number: Fraction) -> tuple[Fraction, Fraction]:
-    return item.hours * number, item.material * number
-
-
-def _cents(book: CostBook, hours: Fraction, material: Fraction) -> int:
-    return half_up(book.labour_an_hour * hours + material)
+    """Crew hours, and their cost with the material [cents]."""
+    book, fished = inputs.costs, drops(counts, inputs.book)
+    work = [*((book.points[kind], Fraction(count)) for kind, count in counts), (book.drop, fished),
+            (book.patch, fished * inputs.book.rates.openings_a_drop)]
+    hours = sum((item.hours * number for item, number in work), Fraction(0))
+    material = sum((item.material * number for item, number in work), Fraction(0))
+    return hours, half_up(book.labour_an_hour * hours + material)

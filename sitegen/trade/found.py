@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.figure import Figure, Said, slug, worked_out
+from sitegen.figure import Figure, Said, int_of, slug, worked_out
 from sitegen.job.load import Inputs
 from sitegen.job.model import Finding as JobFinding
 from sitegen.job.sources import Sources
 from sitegen.trade.break_even import known_today, unsettled
-from sitegen.trade.feeds import NEW, NOT_TRACED, OLD
+from sitegen.trade.feeds import NEW, NOT_TRACED, OLD, Feed
 from sitegen.trade.survey import all_drops, feeds_of, lines, list_drops, worked_rooms
 
 
@@ -67,14 +67,13 @@ def found(inputs: Inputs) -> Found:
     """Count what the survey found."""
     make = Sources(inputs)
     job, all_lines, feeds = inputs.job, list(lines(inputs.job)), feeds_of(inputs.job)
-    looks = {name: feed.looks for name, feed in job.feeds.items()}
     rooms = make.survey("rooms")
 
     def count(name: str, value: int, unit: str, method: str) -> Figure:
         return Figure(f"found.{name}", value, unit, method, rooms)
 
-    old = sum(line.now if looks.get(line.feed) == OLD else line.opened_old for line in all_lines)
-    newer = sum(line.now if looks.get(line.feed) == NEW else line.opened_new for line in all_lines)
+    old = sum(line.old for line in all_lines)
+    newer = sum(line.newer for line in all_lines)
     points = count("points", sum(line.now for line in all_lines), "points",
                    "Outlets, switches and lights there today, counted room by room.")
     seen_old = count("old", old, "points", "Points on feeds traced old, and boxes opened and seen old.")
@@ -84,19 +83,19 @@ def found(inputs: Inputs) -> Found:
         points=points, old=seen_old, newer=seen_new,
         opened=count("opened", sum(line.opened_old + line.opened_new for line in all_lines), "points",
                      "Boxes opened with the cover off and wires seen."),
-        not_seen=worked_out("found.not-seen", points.value - old - newer,  # type: ignore[operator]
-                            "points", "All points less those known to be old and those known to be newer.",
+        not_seen=worked_out("found.not-seen", int_of(points) - old - newer, "points",
+                            "All points less those known to be old and those known to be newer.",
                             points, seen_old, seen_new),
         listed=count("listed", sum(line.listed for line in all_lines), "points",
                      "Points on the list of the per-item ways."),
         new_places=count("new-places", sum(line.new_places for line in all_lines), "places",
                          "Points wanted where there is none today; in all three prices."),
-        rewired=count("rewired", sum(line.now for line in all_lines if looks.get(line.feed) != NEW), "points",
+        rewired=count("rewired", sum(line.rewired for line in all_lines), "points",
                       "Points that are not on a feed seen new its whole length."),
         known_off_list=count("known-off-list", certain, "points",
                              "Points known to be old today that are not on the list."),
-        unseen_off_list=count("unseen-off-list", sum(feed.unseen for feed in feeds if feed.looks not in (OLD, NEW)),
-                              "points", "Points off the list that nobody saw, on feeds not known to be old or new."),
+        unseen_off_list=count("unseen-off-list", sum(map(_unseen, feeds)), "points",
+                              "Points off the list that nobody saw, on feeds not known to be old or new."),
         feeds=count("feeds", len(feeds), "feeds", "Cables that feed a run of points."),
         not_traced=count("feeds-not-traced", sum(feed.looks == NOT_TRACED for feed in feeds), "feeds",
                          "Feeds of which nothing was seen."),
@@ -110,29 +109,30 @@ def found(inputs: Inputs) -> Found:
                          "All rewired points and new places times the book's drops a point, rounded once.",
                          make.book("rates", "drops a point"), ("found.rewired", "found.new-places")),
         list_rooms=count("list-rooms", len(worked_rooms(job)), "rooms", "Rooms with a listed point or a new place."),
-        all_rooms=count("all-rooms", len({line.room for line in all_lines if line.new_places
-                                          or (line.now and looks.get(line.feed) != NEW)}), "rooms",
+        all_rooms=count("all-rooms", len({line.room for line in all_lines if line.by_all}), "rooms",
                         "Rooms with a point not on newer cable, or a new place."),
         findings_count=Figure("found.findings", len(job.findings), "findings", "Items of the inspector's report.",
                               make.survey("findings")),
-        findings=tuple(_finding(make, i, finding)
-                       for i, finding in enumerate(job.findings)),
+        findings=tuple(_finding(make, i, finding) for i, finding in enumerate(job.findings)),
         closed={price.way: Figure(
             f"ways.{price.way}.findings-closed", sum(row.closed_by[price.way] == "yes" for row in job.findings),
             "findings", "Findings that this way closes whole.", make.survey("findings")) for price in job.ways},
-        each_feed=tuple(FeedFound(slug(feed.name), make.said(_called(inputs, feed.name),
-                                                             make.survey("feeds", feed.name)), feed.looks,
-                                  Figure(f"feeds.{slug(feed.name)}.known", known_today((feed,))[0], "points",
-                                         "Points of this feed known to be old and not on the list.",
-                                         make.survey("feeds", feed.name)),
-                                  Figure(f"feeds.{slug(feed.name)}.unseen",
-                                         feed.unseen if feed.looks not in (OLD, NEW) else 0, "points",
-                                         "Points of this feed, off the list, that nobody saw.",
-                                         make.survey("feeds", feed.name))) for feed in feeds))
+        each_feed=tuple(_feed(inputs, make, feed) for feed in feeds))
 
 
-def _called(inputs: Inputs, name: str) -> str:
-    return inputs.job.feeds[name].called or name.replace("-", " ").capitalize()
+def _feed(inputs: Inputs, make: Sources, feed: Feed) -> FeedFound:
+    key, source = slug(feed.name), make.survey("feeds", feed.name)
+    called = inputs.job.feeds[feed.name].called or feed.name.replace("-", " ").capitalize()
+    return FeedFound(key, Said(called, source), feed.looks,
+                     Figure(f"feeds.{key}.known", known_today((feed,))[0], "points",
+                            "Points of this feed known to be old and not on the list.", source),
+                     Figure(f"feeds.{key}.unseen", _unseen(feed), "points",
+                            "Points of this feed, off the list, that nobody saw.", source))
+
+
+def _unseen(feed: Feed) -> int:
+    """Points off the list that nobody saw, of a feed that is not known as a whole."""
+    return 0 if feed.looks in (OLD, NEW) else feed.unseen
 
 
 def _finding(make: Sources, i: int, finding: JobFinding) -> Finding:
@@ -140,4 +140,4 @@ def _finding(make: Sources, i: int, finding: JobFinding) -> Finding:
     source = make.survey("findings", i)
     return Finding(Figure(f"findings.{number}.number", number, "number", "Item of the inspector's report.", source),
                    Figure(f"findings.{number}.page", page, "number", "Page of the inspector's report.", source),
-                   make.said(finding.says, source), dict(finding.closed_by), tuple(finding.answered_by))
+                   Said(finding.says, source), dict(finding.closed_by), tuple(finding.answered_by))

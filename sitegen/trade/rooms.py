@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 
-from sitegen.figure import Figure, Said, int_of, slug
+from sitegen.figure import Figure, Said, slug
 from sitegen.job.load import Inputs
 from sitegen.job.model import Room
 from sitegen.job.sources import Sources
-from sitegen.trade.feeds import NEW, OLD
-from sitegen.trade.survey import Line, lines
+from sitegen.trade.survey import Line, drops, lines
 
 STOREYS = {0: "Basement", 1: "First floor", 2: "Second floor", 3: "Third floor", 4: "Fourth floor"}
 
@@ -57,38 +56,34 @@ def rooms_of(inputs: Inputs) -> tuple[RoomSeen, ...]:
 
 def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line]) -> RoomSeen:
     source = Sources(inputs).survey("rooms", at)
-    looks = {name: feed.looks for name, feed in inputs.job.feeds.items()}
-    rates = inputs.book.rates
-    listed = sum((rates.drops_a_point[line.kind] * (line.listed + line.new_places) for line in found), Fraction(0))
-    every = sum((rates.drops_a_point[line.kind] * ((0 if looks.get(line.feed) == NEW else line.now)
-                                                   + line.new_places) for line in found), Fraction(0))
 
-    def openings(word: str, drops: Fraction) -> Figure:
-        return Figure(f"rooms.{key}.{word}-openings", -(-drops * rates.openings_a_drop // 1), "openings",
+    def openings(word: str, counts: Iterable[tuple[str, int]]) -> Figure:
+        cut = drops(counts, inputs.book) * inputs.book.rates.openings_a_drop
+        return Figure(f"rooms.{key}.{word}-openings", -(-cut // 1), "openings",
                       "Drops of this room at the book's openings a drop, rounded up in each room.",
                       Sources(inputs).book("rates", "openings a drop"))
     return RoomSeen(key, Said(room.room, source), STOREYS.get(room.floor, "Upper floor"),
-                    tuple(_kind(inputs, key, line, i, looks) for i, line in enumerate(found)),
-                    openings("list", listed), openings("all", every), room.room in inputs.job.lead.free_rooms)
+                    tuple(_kind(inputs, key, line, i) for i, line in enumerate(found)),
+                    openings("list", ((line.kind, line.by_list) for line in found)),
+                    openings("all", ((line.kind, line.by_all) for line in found)),
+                    room.room in inputs.job.lead.free_rooms)
 
 
-def _kind(inputs: Inputs, key: str, line: Line, i: int, looks: dict[str, str]) -> KindInRoom:
+def _kind(inputs: Inputs, key: str, line: Line, i: int) -> KindInRoom:
     source = Sources(inputs).survey("rooms")
     feed = inputs.job.feeds.get(line.feed)
 
     def count(word: str, value: int, method: str) -> Figure:
         return Figure(f"rooms.{key}.{slug(line.kind)}-{i + 1}.{word}", value, "points", method, source)
-    now = count("now", line.now, "Counted in the room.")
-    old = line.now if looks.get(line.feed) == OLD else line.opened_old
-    newer = line.now if looks.get(line.feed) == NEW else line.opened_new
     return KindInRoom(
         Said(line.kind, source),
-        None if feed is None else Said(feed.called or line.feed.replace("-", " "), source), now,
+        None if feed is None else Said(feed.called or line.feed.replace("-", " "), source),
+        count("now", line.now, "Counted in the room."),
         count("want", line.want, "Wanted in the end."),
         count("listed", line.listed, "On the list of the per-item ways."),
-        count("old", old, "On a feed traced old, or opened and seen old."),
-        count("newer", newer, "On a feed seen new its whole length, or opened and seen new."),
-        count("unseen", int_of(now) - old - newer, "The rest: nobody saw the wires."))
+        count("old", line.old, "On a feed traced old, or opened and seen old."),
+        count("newer", line.newer, "On a feed seen new its whole length, or opened and seen new."),
+        count("unseen", line.now - line.old - line.newer, "The rest: nobody saw the wires."))
 
 
 def _keys(names: list[str]) -> dict[str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -13,7 +13,7 @@ from sitegen.job.load import Inputs
 from sitegen.job.model import Job, Room
 from sitegen.trade.blocked import half_up
 from sitegen.trade.break_even import unsettled
-from sitegen.trade.feeds import Feed, FeedPrior
+from sitegen.trade.feeds import NEW, OLD, Feed, FeedPrior
 from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
 
 LATER_PER = {"opening": "opening", "sq ft outside the sheet": "sq ft", "house": "house"}
@@ -29,6 +29,7 @@ class Line:
     room: str
     kind: str
     feed: str
+    looks: str
     now: int
     want: int
     listed: int
@@ -51,14 +52,45 @@ class Line:
         """Places wanted beyond those there today."""
         return max(0, self.want - self.now)
 
+    @property
+    def old(self) -> int:
+        """Known to be old: on a feed traced old, or opened and seen old."""
+        return self.now if self.looks == OLD else self.opened_old
+
+    @property
+    def newer(self) -> int:
+        """Known to be newer: on a feed seen new its whole length, or opened and seen new."""
+        return self.now if self.looks == NEW else self.opened_new
+
+    @property
+    def rewired(self) -> int:
+        """Points there today that a price for every point does again: all but those on a feed seen new."""
+        return 0 if self.looks == NEW else self.now
+
+    @property
+    def by_list(self) -> int:
+        """Points that a list does: those on it, and the new places."""
+        return self.listed + self.new_places
+
+    @property
+    def by_all(self) -> int:
+        """Points that a price for every point does: those rewired, and the new places."""
+        return self.rewired + self.new_places
+
 
 def lines(job: Job) -> Iterator[Line]:
     """Every kind of point of every room."""
     for room in job.rooms:
         for kind in dict.fromkeys((*room.now, *room.want)):
-            yield Line(room.room, kind, room.feeds.get(kind, ""), room.now.get(kind, 0),
+            feed = room.feeds.get(kind, "")
+            yield Line(room.room, kind, feed, job.feeds[feed].looks if feed else "", room.now.get(kind, 0),
                        room.want.get(kind, room.now.get(kind, 0)), room.listed.get(kind, 0),
                        room.opened_old.get(kind, 0), room.opened_new.get(kind, 0))
+
+
+def drops(counts: Iterable[tuple[str, int]], book: PriceBook) -> Fraction:
+    """Drops [drops] for so many points of each kind at the book's rates, not rounded."""
+    return sum((book.rates.drops_a_point[kind] * count for kind, count in counts), Fraction(0))
 
 
 def feeds_of(job: Job) -> tuple[Feed, ...]:
@@ -81,21 +113,17 @@ def belief_of(company: Company) -> Belief:
 
 def list_drops(job: Job, book: PriceBook) -> int:
     """Drops of the list and of the new places [drops]: the book's rates summed, rounded once, halves up."""
-    rates = book.rates.drops_a_point
-    return half_up(sum((rates[line.kind] * (line.listed + line.new_places) for line in lines(job)), Fraction(0)))
+    return half_up(drops(((line.kind, line.by_list) for line in lines(job)), book))
 
 
 def all_drops(job: Job, book: PriceBook) -> int:
     """Drops when every point is rewired [drops]: those not on newer cable, and the new places."""
-    rates = book.rates.drops_a_point
-    new = {name for name, feed in job.feeds.items() if feed.looks == "new"}
-    return half_up(sum((rates[line.kind] * ((0 if line.feed in new else line.now) + line.new_places)
-                        for line in lines(job)), Fraction(0)))
+    return half_up(drops(((line.kind, line.by_all) for line in lines(job)), book))
 
 
 def worked_rooms(job: Job) -> tuple[Room, ...]:
     """Rooms that have a listed point or a new place; a further part of a room counts with it."""
-    names = {line.room for line in lines(job) if line.listed or line.new_places}
+    names = {line.room for line in lines(job) if line.by_list}
     return tuple(room for room in job.rooms if room.room in names and room.size is not None)
 
 
