@@ -130,10 +130,6 @@ def _row_10(w: _Way) -> Answer:
     return "promise", {"years": w.terms.years_on_old_wire}
 
 
-def _row_11(w: _Way) -> Answer:
-    return "kit", {"says": w.terms.row_words["how_shown"]}
-
-
 def _row_12(w: _Way) -> Answer:
     by: dict[str, tuple[Figure, ...]] = {
         answer: tuple(finding.number for finding in w.offer.found.findings
@@ -160,23 +156,11 @@ def _row_14(w: _Way) -> Answer:
     return (f"every-{who}" if w.money.covers_all else f"list-{who}"), {"holes": w.money.holes}
 
 
-def _row_15(w: _Way) -> Answer:
-    return "kit", {"says": w.terms.row_words["walls"]}
-
-
-def _row_16(w: _Way) -> Answer:
-    return "kit", {"says": w.terms.row_words["floors"]}
-
-
 def _row_17(w: _Way) -> Answer:
     if not w.offer.lead.assumed:
         return "tested", {}
     rooms = w.offer.found.all_rooms if w.money.covers_all else w.offer.found.list_rooms
     return ("every" if w.money.covers_all else "list"), {"rooms": rooms}
-
-
-def _row_18(w: _Way) -> Answer:
-    return "kit", {"says": w.terms.row_words["cleaning"]}
 
 
 def _row_19(w: _Way) -> Answer:
@@ -220,16 +204,20 @@ def _row_24(w: _Way) -> Answer:
         "jobs": w.terms.jobs, "all": w.offer.firm.jobs}
 
 
+def _kit_says(field: str) -> Callable[[_Way], Answer]:
+    """A row that the kit answers in its own words."""
+    return lambda w: ("kit", {"says": w.terms.row_words[field]})
+
+
 SECTIONS: tuple[tuple[str, tuple[Callable[[_Way], Answer], ...]], ...] = (
     ("money", (_row_1, _row_2, _row_3, _row_4, _row_5, _row_6, _row_7, _row_8)),
-    ("wiring", (_row_9, _row_10, _row_11, _row_12, _row_13)),
-    ("house", (_row_14, _row_15, _row_16, _row_17, _row_18)),
+    ("wiring", (_row_9, _row_10, _kit_says("how_shown"), _row_12, _row_13)),
+    ("house", (_row_14, _kit_says("walls"), _kit_says("floors"), _row_17, _kit_says("cleaning"))),
     ("time", (_row_19, _row_20)),
     ("afterwards", (_row_21, _row_22, _row_23, _row_24)),
 )
 
-KIT_ROWS = {2: "pays for more", 4: "pays for more", 5: "later", 8: "if stopped", 11: "rows", 13: "covers",
-            14: "closes holes", 15: "rows", 16: "rows", 18: "rows"}
+KIT_ROWS = frozenset({2, 4, 5, 8, 11, 13, 14, 15, 16, 18})
 """Rows whose answer hangs on a line of the kit even when no figure of it is printed."""
 
 

@@ -13,12 +13,12 @@ from tests.helpers import ROOT
 SITEGEN = ROOT / "sitegen"
 FILES = sorted(SITEGEN.rglob("*.py"))
 LAYERS = {"errors": 0, "money": 0, "units": 0, "figure": 0, "workspace": 0, "job": 1, "rules": 2, "trade": 2,
-          "dates": 3, "setting": 3, "offer": 4, "rows": 4, "sheets": 5, "build": 6, "cli": 7}
+          "dates": 3, "setting": 3, "offer": 4, "rows": 4, "ahead": 4, "sheets": 5, "build": 6, "cli": 7}
 FIELDS_OF_JOB = {"job/parts.py": {"trade.feeds"}, "job/fields.py": {"trade.terms"},
                  "job/check_rooms.py": {"trade.feeds"}}
 """Names of the trade that a field may take its answers from: plain constants and types, nothing worked out."""
 
-SHEETS_MAY = ("errors", "figure", "workspace", "offer", "rows", "sheets", "trade.outcome", "trade.parts",
+SHEETS_MAY = ("ahead", "errors", "figure", "workspace", "offer", "rows", "sheets", "trade.outcome", "trade.parts",
               "trade.found", "trade.chances", "dates.schedule")
 NO_FILES_NO_CLOCK = {"os", "pathlib", "time", "io", "shutil", "tempfile", "glob", "subprocess", "random", "socket"}
 

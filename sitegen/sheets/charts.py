@@ -45,7 +45,7 @@ class Span:
 def ladders(outcome: Outcome) -> Ladders:
     """Draw the twenty endings of every way on one axis, its scale in whole steps."""
     values = [int_of(figure) for way in outcome.ways for figure in way.twenty]
-    price = next((int_of(way.price) for way in outcome.ways if way.covers_all), max(values))
+    price = int_of(outcome.one_price.price) if outcome.one_price else max(values)
     foot, step = _scale(min(*values, price), max(*values, price))
     top = foot + 3 * step
     source = Source("worked out", "from the twenty endings of all ways")

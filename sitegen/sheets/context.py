@@ -9,13 +9,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from sitegen.ahead import never_ahead
 from sitegen.figure import Figure, Source
 from sitegen.job.parts import DETAILS, ROWS
 from sitegen.offer import Offer
 from sitegen.rows import rows
-from sitegen.sheets.audit.fairness import never_ahead
 from sitegen.sheets.charts import ladders, spans
 from sitegen.trade.found import Finding
+from sitegen.trade.parts import WayMoney
 
 CLOSES = ("yes", "in part", "no")
 
@@ -32,69 +33,65 @@ class Sheet:
 
 
 def _start(offer: Offer) -> dict[str, Any]:
-    """Sheet 1.  `rise` by way key: the words for "can it rise"; `closes` by finding: who closes it."""
-    one = next((way for way in offer.outcome.ways if way.covers_all), None)
-    return {"rise": {way.key: _rise(offer, way.key) for way in offer.outcome.ways},
-            "closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings],
-            "one": one, "one_dates": offer.dates.ways[one.key] if one else None, "row_count": ROW_COUNT,
+    """Sheet 1.  `rise` by way key: the words for "can it rise"; `always`: a list that never or always costs less."""
+    return {**_findings(offer), "rise": {way.key: _rise(way) for way in offer.outcome.ways}, "row_count": ROW_COUNT,
             "always": next((even for even in offer.outcome.break_even if even.always_list or even.always_price), None)}
 
 
-def _compare(offer: Offer) -> dict[str, Any]:
-    """Sheet 3.  `sections`: key and rows."""
-    found: dict[str, list[Any]] = {}
-    for row in rows(offer):
-        found.setdefault(row.section, []).append(row)
-    return {"sections": list(found.items()), "lead_row": LEAD_ROW,
-            "never_ahead": [way.name for way in offer.outcome.ways if way.key in never_ahead(offer)]}
-
-
-def _pay(offer: Offer) -> dict[str, Any]:
-    """Sheet 4.  `ladders` and `spans` are drawings; `half_old`, `twice_old` the answer under other judgements."""
-    outcome = offer.outcome
-    return {"ladders": ladders(outcome), "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
-            "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
-            "lists": [way for way in outcome.ways if not way.covers_all],
-            "one": next((way for way in outcome.ways if way.covers_all), None),
-            "most_earner": next(way for way in outcome.ways if offer.terms[way.key].we_earn == "most")
-            if any(terms.we_earn == "most" for terms in offer.terms.values()) else None}
-
-
 def _report(offer: Offer) -> dict[str, Any]:
-    """Sheet 2.  `closes` as on sheet 1; `open_findings` are those that no way closes whole."""
-    one = next((way for way in offer.outcome.ways if way.covers_all), None)
+    """Sheet 2.  `open_findings` are those that no way closes whole."""
+    return {**_findings(offer), "open_findings": [finding.number for finding in offer.found.findings
+                                                  if "yes" not in finding.closed.values()]}
+
+
+def _findings(offer: Offer) -> dict[str, Any]:
+    """`closes`: each finding and the words for who closes it; `one` and `one_dates`: the way that covers all."""
+    one = offer.outcome.one_price
     return {"closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings],
-            "open_findings": [finding.number for finding in offer.found.findings
-                              if "yes" not in finding.closed.values()],
             "one": one, "one_dates": offer.dates.ways[one.key] if one else None}
 
 
+def _compare(offer: Offer) -> dict[str, Any]:
+    """Sheet 3.  `sections`: key and rows; `never_ahead`: the names of ways that lead nowhere."""
+    found: dict[str, list[Any]] = {}
+    for row in rows(offer):
+        found.setdefault(row.section, []).append(row)
+    behind = never_ahead(offer)
+    return {"sections": list(found.items()), "lead_row": LEAD_ROW,
+            "never_ahead": [way.name for way in offer.outcome.ways if way.key in behind]}
+
+
+def _pay(offer: Offer) -> dict[str, Any]:
+    """Sheet 4.  `ladders` and `spans` are drawings; `lists` the ways that sell a list."""
+    outcome = offer.outcome
+    return {"ladders": ladders(outcome), "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
+            "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
+            "lists": [way for way in outcome.ways if not way.covers_all], "one": outcome.one_price,
+            "most_earner": next((way for way in outcome.ways if offer.terms[way.key].we_earn == "most"), None)}
+
+
 def _rooms(offer: Offer) -> dict[str, Any]:
-    """Sheet 6.  `general` are the extras that belong to no room of the house."""
-    names = {room.name.text for room in offer.rooms}
-    return {"general": [extra for extra in offer.extras if extra.where.text not in names]}
+    """Sheet 6 reads the offer alone."""
+    return {}
 
 
 def _detail(offer: Offer) -> dict[str, Any]:
-    """A detail.  `slots` is what its words may ask for; `findings` those that it answers, by detail."""
-    slots: dict[str, Any] = {
+    """A detail.  `slots` is what its words may ask for."""
+    return {"slots": {
         "feet": offer.lead.sheet, "lead_year": offer.lead.built_before, "cancel_days": offer.dates.cancel_days,
         "emergency": offer.head.emergency, "permit_price": offer.town.permit_price,
         "permit_days": offer.town.permit_days, "inspector_notice": offer.town.inspector_notice,
         "utility_notice": offer.town.utility_notice, "alarms": offer.town.alarms, "cable": offer.town.cable,
         "approvals": offer.town.approvals, "code": offer.firm.code, "permit": offer.firm.permit,
         "inspection": offer.firm.inspection, "prior_by": offer.outcome.prior.by,
-        "feeds_open": offer.found.unsettled}
-    slots["tracing_price"] = offer.outcome.tracing.price if offer.outcome.tracing else offer.found.unsettled
-    return {"slots": slots, "findings": {key: [finding.number for finding in offer.found.findings
-                                               if key in finding.answered_by] for key in DETAILS}}
+        "feeds_open": offer.found.unsettled}}
 
 
 def _who(offer: Offer) -> dict[str, Any]:
     """Sheet 8.  `earns`: the ways in the order in which the firm earns on them."""
     order = ("most", "middle", "least")
-    ways = sorted(offer.outcome.ways, key=lambda way: order.index(offer.terms[way.key].we_earn))
-    return {"earns": ways, "one": next((way for way in offer.outcome.ways if way.covers_all), None)}
+    return {"earns": sorted(offer.outcome.ways, key=lambda way: order.index(offer.terms[way.key].we_earn)),
+            "one": offer.outcome.one_price}
 
 
 def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, Any]:
@@ -110,8 +107,8 @@ def _number(name: str, value: int) -> Figure:
     return Figure(name, value, "number", "Counted.", Source("published", "the plan of the sheets"))
 
 
-def _rise(offer: Offer, key: str) -> tuple[str, dict[str, Figure]]:
-    way = next(way for way in offer.outcome.ways if way.key == key)
+def _rise(way: WayMoney) -> tuple[str, dict[str, Figure]]:
+    """The words for "can it rise", and what fills them."""
     if way.covers_all:
         if not way.cases:
             return "your-changes", {}
@@ -152,6 +149,6 @@ SHEETS: tuple[Sheet, ...] = (
 
 def detail_sheets(title: Callable[[str], str]) -> dict[str, Sheet]:
     """The sheets of details, by key; `title` reads the words of a title."""
-    number = SHEETS[-2].number
+    number = next(one.number for one in SHEETS if one.id == "rooms")
     return {key: Sheet(number, f"detail-{key}.html", f"detail-{key}", title(f"{key}.title"), _detail)
             for key in DETAILS}

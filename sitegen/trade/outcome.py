@@ -43,7 +43,7 @@ def _hidden(bench: Bench) -> Hidden:
 
 
 def _break_even(bench: Bench) -> tuple[BreakEvenSaid, ...]:
-    one = next((way for way in bench.house.ways if way.covers_all), None)
+    one = bench.house.one_price
     rows = []
     for way in sorted(bench.house.ways, key=lambda way: way.price):
         if one is None or way.covers_all:

@@ -135,6 +135,11 @@ class Outcome:
     inside: Figure
     prior: Prior
 
+    @property
+    def one_price(self) -> WayMoney | None:
+        """The way whose price covers every point, if one is offered."""
+        return next((way for way in self.ways if way.covers_all), None)
+
 
 @dataclass(frozen=True, slots=True)
 class Prior:

@@ -104,3 +104,8 @@ class House:
     cases: tuple[Case, ...] = ()
     later: tuple[Later, ...] = ()
     ways: tuple[Way, ...] = ()
+
+    @property
+    def one_price(self) -> Way | None:
+        """The way whose price covers every point, if one is offered."""
+        return next((way for way in self.ways if way.covers_all), None)

@@ -29,7 +29,7 @@ def way_money(bench: Bench, way: Way) -> WayMoney:
         make.book("tracing"), ("tracing.price",))
     ending = bench.worked.endings[key]
     totals, paid = _endings(bench, way, ending)
-    line = next((other.price for other in bench.house.ways if other.covers_all), way.price)
+    line = (bench.house.one_price or way).price
     under = sum(value <= line for value in ending.twenty)
     return WayMoney(
         key, NAMES[key], way.covers_all, price,
@@ -130,9 +130,10 @@ def _other(bench: Bench, key: str, view: str) -> tuple[Figure, Figure]:
 
 
 def _above(bench: Bench, key: str) -> Chance | None:
-    one = next((way.key for way in bench.house.ways if way.covers_all), None)
-    if one is None or one == key:
+    priced = bench.house.one_price
+    if priced is None or priced.key == key:
         return None
+    one = priced.key
     return chance(f"ways.{key}.above-one-price", three_views(bench, lambda c: c.above[key, one]),
                   f"Chance that {NAMES[key]} ends above {NAMES[one]} on one and the same house.",
                   bench.make.judgement())

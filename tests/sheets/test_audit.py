@@ -10,11 +10,12 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.ahead import never_ahead
 from sitegen.build import build, offer_of
 from sitegen.errors import AuditFailed, Breach, BuildError
 from sitegen.figure import Figure, Said, Source
 from sitegen.offer import Offer, WayTerms
-from sitegen.sheets.audit import breaches, never_ahead
+from sitegen.sheets.audit import breaches
 from sitegen.sheets.audit.fairness import NEVER_AHEAD
 from sitegen.sheets.audit.words import PHRASES
 from sitegen.sheets.cache import Cache

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from sitegen.errors import AuditFailed, Breach
 from sitegen.offer import Offer
-from sitegen.sheets.audit.fairness import fairness, form, never_ahead
+from sitegen.sheets.audit.fairness import fairness, form
 from sitegen.sheets.audit.links import links
 from sitegen.sheets.audit.page import Page
 from sitegen.sheets.audit.words import words
@@ -32,4 +32,4 @@ def breaches(offer: Offer, pages: dict[str, str], files: set[str], judged: str) 
     return sorted({*fairness(offer, read, judged), *words(worded), *links(read, files)})
 
 
-__all__ = ["audit", "breaches", "never_ahead"]
+__all__ = ["audit", "breaches"]
