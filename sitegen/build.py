@@ -35,9 +35,8 @@ def offer_of(workspace: Workspace, folder: Path) -> Offer:
 def build(workspace: Workspace, folder: Path) -> Built:
     """Build one job's site beside the last one and put it in its place; raises Faults or BuildError.
 
-    The pages are audited before they are put in place; AuditFailed says every rule that they break.
-
-    Until the very last step the last good site stands as it was.
+    The pages are audited before they are put in place; AuditFailed says every rule that they break.  Until the
+    very last step the last good site stands as it was.
     """
     offer, inputs = _offer(workspace, folder)
     workspace.output.mkdir(parents=True, exist_ok=True)

@@ -58,7 +58,7 @@ def check(jobs: tuple[str, ...], home: str | None) -> None:
         load(workspace.home, folder, Path.cwd())
         click.echo(f"{folder.name}: no faults")
 
-    _for_each(_folders(workspace, jobs, True), one)
+    _for_each(_folders(workspace, jobs, not jobs), one)
 
 
 @cli.command()
@@ -137,7 +137,7 @@ def schema(name: str) -> None:
 def _folders(workspace: Workspace, jobs: tuple[str, ...], every: bool) -> list[Path]:
     if not jobs and not every:
         raise click.UsageError("Name a JOB, or give --all.")
-    if jobs and every and len(jobs) and "--all" in sys.argv:
+    if jobs and every:
         raise click.UsageError("Name JOBs or give --all, not both.")
     folders = [workspace.job(job) for job in jobs] or workspace.jobs()
     if not folders:

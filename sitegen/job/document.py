@@ -73,7 +73,7 @@ def spoken(path: Path_) -> str:
 def read(path: Path, shown: str) -> Document:
     """Read one file; everything that is wrong with it stands in `faults`."""
     document = Document(shown)
-    text = _text(path, document)
+    text = text_of(path, document)
     if text is None:
         return document
     if not yaml.__with_libyaml__:
@@ -99,7 +99,8 @@ def read(path: Path, shown: str) -> Document:
     return document
 
 
-def _text(path: Path, document: Document) -> str | None:
+def text_of(path: Path, document: Document) -> str | None:
+    """The text of a file, or None with a fault on the document that says why not."""
     try:
         size = path.stat().st_size
         if size > MOST_BYTES:

@@ -14,7 +14,7 @@ from pathlib import Path, PurePath
 from typing import Any
 
 from sitegen.errors import Fault
-from sitegen.job.document import Document, Path_, _text, spoken
+from sitegen.job.document import Document, Path_, spoken, text_of
 from sitegen.job.fields import inside_path
 
 MOST_LINES = 400
@@ -70,7 +70,7 @@ def with_rooms(document: Document, folder: Path) -> Document:
         return made
     made.grid, made.path = str(PurePath(document.file).parent / PurePath(named.strip())), path
     read = Document(made.grid)
-    text = _text(path, read)
+    text = text_of(path, read)
     made.faults.extend(read.faults)
     if text is not None:
         _read(text, made)

@@ -40,8 +40,8 @@ def _start(offer: Offer) -> dict[str, Any]:
 
 def _report(offer: Offer) -> dict[str, Any]:
     """Sheet 2.  `open_findings` are those that no way closes whole."""
-    return {**_findings(offer), "open_findings": [finding.number for finding in offer.found.findings
-                                                  if "yes" not in finding.closed.values()]}
+    return {**_findings(offer), "open_findings": tuple(
+        finding.number for finding in offer.found.findings if "yes" not in finding.closed.values())}
 
 
 def _findings(offer: Offer) -> dict[str, Any]:

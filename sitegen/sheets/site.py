@@ -52,7 +52,7 @@ class Press:
     @cached_property
     def script(self) -> str:
         """The one script: features that are mounted on a sheet."""
-        return re.sub(r"\s*\n\s*", "\n", re.sub(r"/\*.*?\*/", "", self._file("js/sheets.js"), flags=re.DOTALL)).strip()
+        return _tight(self._file("js/sheets.js"), "\n").strip()
 
     def write(self, offer: Offer, into: Path) -> None:
         """Write the site of one offer under `into`.
@@ -84,6 +84,6 @@ def fingerprint(folder: Path) -> str:
     return digest.hexdigest()
 
 
-def _tight(css: str) -> str:
-    """A style sheet without comments and line ends."""
-    return re.sub(r"\s*\n\s*", "", re.sub(r"/\*.*?\*/", "", css, flags=re.DOTALL))
+def _tight(text: str, between: str = "") -> str:
+    """A style sheet or script without comments and indents, its lines joined by `between`."""
+    return re.sub(r"\s*\n\s*", between, re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL))

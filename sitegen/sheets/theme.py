@@ -7,16 +7,15 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, nodes, pass_context
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, nodes
 from jinja2.compiler import CodeGenerator, Frame
-from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
 from sitegen.errors import FigureError
 from sitegen.figure import Figure, Said
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.words import Slot, Words, cite, key_mark, say
-from sitegen.trade.chances import Counted
+from sitegen.sheets.words import Slot, Words, cite, key_mark, say, twentieths
+from sitegen.trade.chances import Chance, Counted
 
 
 class Anchor(str):
@@ -75,15 +74,10 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
         loader=FileSystemLoader([str(folder) for folder in folders]), autoescape=True, undefined=StrictUndefined,
         finalize=only_what_is_safe, trim_blocks=True, lstrip_blocks=True, auto_reload=False,
         bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)
-    env.filters.update(say=say, noun=_noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),
-                       cite=lambda source: cite(source, words), whole_source=lambda figure: escape(figure.source.text),
-                       tuple=tuple)
-    env.globals.update(words=_words(words.inline), text=_words(words.block), given=_words(words.given))
+    env.filters.update(say=say, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),
+                       cite=lambda source: cite(source, words), whole_source=lambda figure: escape(figure.source.text))
+    env.globals.update(words=_words(words.inline), given=_words(words.given))
     return env
-
-
-def _noun(figure: Figure) -> str:
-    return figure.noun()
 
 
 def _words(read: Callable[..., Markup]) -> Callable[..., Markup]:
@@ -92,20 +86,14 @@ def _words(read: Callable[..., Markup]) -> Callable[..., Markup]:
     return of
 
 
-def _chance(words: Words) -> Callable[..., Markup]:
+def _chance(words: Words) -> Callable[[Chance | Counted | None], Markup]:
     """A chance in one of the four forms: counted, counted but few, judged in three views, or not known."""
-    @pass_context
-    def judged(context: Context, chance: Any) -> Markup:
+    def said(chance: Chance | Counted | None) -> Markup:
+        if chance is None:
+            return words.inline("chances.unknown")
         if isinstance(chance, Counted):
             return words.inline("chances.few" if chance.few else "chances.counted", above=chance.above,
                                 jobs=chance.jobs, which=chance.which)
-        if chance is None:
-            return words.inline("chances.unknown")
-
-        def spoken(view: Any) -> Markup:
-            count = Markup('<data value="{}" data-figure="{}">{}</data>').format(
-                view.count.raw(), view.count.name, view.count.raw())
-            return Markup("{} {}").format(view.bound, count) if view.bound else count
-        return words.inline("chances.judged", judged=spoken(chance.judged), half=spoken(chance.half),
-                            twice=spoken(chance.twice), whole=chance.whole)
-    return judged
+        return words.inline("chances.judged", judged=twentieths(chance.judged), half=twentieths(chance.half),
+                            twice=twentieths(chance.twice), whole=chance.whole)
+    return said

@@ -17,6 +17,7 @@ from markupsafe import Markup, escape
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Said, Source
 from sitegen.sheets.cache import Cache
+from sitegen.trade.chances import Spoken
 
 Slot = Figure | Said | Markup | str | tuple[Figure, ...] | tuple[Said, ...]
 KEY = re.compile(r"^# +(.+?) *$", re.MULTILINE)
@@ -27,14 +28,23 @@ def say(figure: object) -> Markup:
     """A figure as it stands on a page; refuses anything else, and a private figure."""
     if not isinstance(figure, Figure):
         raise BuildError(f"only a Figure can be said; got {figure!r}")
-    return Markup('<data value="{}" data-figure="{}">{}</data>').format(figure.raw(), figure.name, figure.say())
+    return _element(figure, figure.say())
 
 
 def key_mark(figure: Figure) -> Markup:
     """The number of a finding in its ring: one number for life."""
-    figure.say()
-    return Markup('<data class="key" value="{}" data-figure="{}"><span class="vh">finding </span>{}</data>').format(
-        figure.raw(), figure.name, figure.say())
+    return _element(figure, Markup('<span class="vh">finding </span>{}').format(figure.say()), Markup(' class="key"'))
+
+
+def twentieths(spoken: Spoken) -> Markup:
+    """A count of twentieths with its bound; it stands in the form of a judgement and nowhere else."""
+    count = _element(spoken.count, spoken.count.raw())
+    return Markup("{} {}").format(spoken.bound, count) if spoken.bound else count
+
+
+def _element(figure: Figure, shown: str, more: str = "") -> Markup:
+    """The one way in which a figure stands in HTML."""
+    return Markup('<data{} value="{}" data-figure="{}">{}</data>').format(more, figure.raw(), figure.name, shown)
 
 
 PAY, WHO = "what-you-could-pay.html#pay-from", "who.html#who-"
