@@ -406,7 +406,7 @@ def test_words_of_people_are_escaped(env: Environment) -> None:
 
 
 @pytest.mark.parametrize(("filled", "says"), [
-    ("{{ words('w.nothing') }}", "w.nothing"), ("{{ text('w.nothing') }}", "w.nothing"),
+    ("{{ words('w.nothing') }}", "w.nothing"),
     ("{{ words('w.price') }}", "slots"), ("{{ words('w.two') }}", "one paragraph"),
     ("{{ words('w.price', price=value, more=value) }}", "slots"), ("{{ words('w.price', price='12') }}", "digit")])
 def test_words_and_slots_must_agree(env: Environment, filled: str, says: str) -> None:
