@@ -64,8 +64,17 @@ def _forecast(value: Value) -> str:
     return forecast(value)
 
 
+def _amount(value: Value) -> str:
+    return _plain(value) if isinstance(value, int) else _quantity(value)
+
+
 def _count(one: str, many: str) -> Unit:
     return Unit(many, (int,), _plain, one, many)
+
+
+def _measure(one: str, many: str) -> Unit:
+    """Something that is measured: whole or a fraction."""
+    return Unit(many, (int, Fraction), _amount, one, many)
 
 
 UNITS: dict[str, Unit] = {unit.key: unit for unit in (
@@ -95,7 +104,24 @@ UNITS: dict[str, Unit] = {unit.key: unit for unit in (
     _count("working day", "working days"),
     _count("business day", "business days"),
     _count("year long", "years"),
-    _count("foot", "feet"),
-    _count("square foot", "square feet"),
+    _measure("foot", "feet"),
+    _measure("square foot", "square feet"),
+    _measure("inch", "inches"),
+    _measure("square inch", "square inches"),
+    _measure("cubic inch", "cubic inches"),
+    _measure("volt-ampere", "volt-amperes"),
+    _measure("ampere", "amperes"),
+    _measure("volt", "volts"),
+    _count("lumen", "lumens"),
+    _measure("footcandle", "footcandles"),
+    _count("circuit", "circuits"),
+    _count("receptacle", "receptacles"),
+    _count("light", "lights"),
+    _count("patch", "patches"),
+    _count("coat", "coats"),
+    _count("cloth", "cloths"),
+    _measure("hour", "hours"),
+    _count("minute", "minutes"),
+    _count("degree Fahrenheit", "degrees Fahrenheit"),
     _count("kind of house", "kinds of house"),
 )}

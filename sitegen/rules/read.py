@@ -1,33 +1,124 @@
-"""Numbers from law and code as figures, each with edition, section, and the day it was checked."""
+"""Numbers from law, code and handbooks, each with unit, edition, section, the day it was checked, and its source.
+
+One file a topic stands beside this one.  A row holds one `value`, or a value `by edition` of a code that towns
+adopt at different times, or a `table`.  Numbers that are not whole are written as text: `"3/4"`, `"0.82"`.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from datetime import date
+from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import yaml
 
 from sitegen.figure import Figure, Source
 
-FILE = Path(__file__).with_name("federal.yaml")
-FIELDS = ("value", "unit", "says", "edition", "section", "checked", "recheck", "source", "memory")
+FOLDER = Path(__file__).parent
+FIELDS = ("unit", "says", "edition", "section", "checked", "recheck", "source", "memory")
+HOLDS = ("value", "by edition", "table")
+
+Number = int | Fraction
+Cell = Number | str | tuple["Cell", ...]
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One row of a rules file, as it was read.
+
+    `held` is a number, or a mapping from an edition or a table's key to one; `unverified` names the editions whose
+    value nobody here has seen in the code's own text.
+    """
+
+    key: str
+    topic: str
+    held: Cell | Mapping[str, Cell]
+    by_edition: bool
+    unit: str
+    says: str
+    edition: str
+    section: str
+    checked: date
+    recheck: date
+    source: str
+    memory: bool
+    unverified: tuple[str, ...]
+
+    def value(self, edition: str | None = None) -> Any:
+        """What it holds, in one edition if it differs by edition; raises KeyError for an edition it lacks."""
+        if not self.by_edition:
+            return self.held
+        assert isinstance(self.held, Mapping)
+        if edition is None:
+            raise KeyError(f"{self.key} differs by edition: say which")
+        return self.held[edition]
+
+    def stands_on(self, edition: str | None = None) -> Source:
+        """Section, day checked and source, and whether anybody saw it in print."""
+        weak = " (from memory)" if self.memory else " (not verified)" if edition in self.unverified else ""
+        which = f"{edition} " if self.by_edition else ""
+        return Source("rule", f"{which}{self.section}, checked {self.checked}{weak}; {self.source}")
 
 
 @lru_cache(maxsize=1)
-def _rules() -> dict[str, dict[str, Any]]:
-    found: dict[str, dict[str, Any]] = yaml.load(FILE.read_text("utf-8"), Loader=yaml.CSafeLoader)
+def every_rule() -> Mapping[str, Rule]:
+    """Every rule of every file by its key; raises ValueError for a key that stands twice."""
+    found: dict[str, Rule] = {}
+    for path in sorted(FOLDER.glob("*.yaml")):
+        for key, row in yaml.load(path.read_text("utf-8"), Loader=yaml.CSafeLoader).items():
+            if key in found:
+                raise ValueError(f"{key} stands in {path.name} and in {found[key].topic}.yaml")
+            found[key] = _rule(path.stem, key, row)
     return found
 
 
-def rule(key: str) -> Figure:
-    """The rule of this name as a figure; raises KeyError for one that is not in the file."""
-    row = _rules()[key]
-    memory = " (from memory)" if row["memory"] else ""
-    return Figure(f"rules.{key}", row["value"], row["unit"], row["says"],
-                  Source("rule", f"{row['section']}, checked {row['checked']}{memory}; {row['source']}"))
+def _rule(topic: str, key: str, row: Mapping[str, Any]) -> Rule:
+    holds = [word for word in HOLDS if word in row]
+    if len(holds) != 1 or set(row) - {*FIELDS, *HOLDS, "unverified"} or set(FIELDS) - set(row):
+        raise ValueError(f"{topic}.yaml, {key}: needs {', '.join(FIELDS)} and one of {', '.join(HOLDS)}")
+    raw = row[holds[0]]
+    held = _cell(raw) if holds[0] == "value" else {str(word): _cell(value) for word, value in raw.items()}
+    return Rule(key, topic, held, holds[0] == "by edition", row["unit"], row["says"], str(row["edition"]),
+                row["section"], row["checked"], row["recheck"], row["source"], row["memory"],
+                tuple(str(word) for word in row.get("unverified", ())))
+
+
+def _cell(value: Any) -> Cell:
+    """A number as it is meant: whole, or a fraction from text; other text stays text, a list becomes a tuple."""
+    if isinstance(value, bool | float):
+        raise ValueError(f"{value!r}: write a number that is not whole as text")
+    if isinstance(value, list):
+        return tuple(_cell(one) for one in value)
+    if isinstance(value, str):
+        try:
+            return Fraction(value)
+        except ValueError:
+            return value
+    assert isinstance(value, int)
+    return value
+
+
+def rule(key: str, edition: str | None = None) -> Figure:
+    """The rule of this name as a figure; raises KeyError for one that no file holds."""
+    row = every_rule()[key]
+    return Figure(f"rules.{key}", row.value(edition), row.unit, row.says, row.stands_on(edition))
+
+
+def given(kind: type[T], topic: str, edition: str | None = None) -> T:
+    """A set of rules as one argument: each field of the dataclass `kind` from the rule `topic-field`.
+
+    Raises KeyError for a field that no file holds, or for an edition that a rule lacks.
+    """
+    return kind(**{field.name: every_rule()[f"{topic}-{field.name.replace('_', '-')}"].value(edition)
+                   for field in fields(kind)})  # type: ignore[arg-type]
 
 
 def rules() -> tuple[Figure, ...]:
-    """Every rule."""
-    return tuple(rule(key) for key in _rules())
+    """Every rule that is one number, whatever the edition."""
+    return tuple(rule(key) for key, row in every_rule().items()
+                 if not row.by_edition and isinstance(row.held, int | Fraction))
