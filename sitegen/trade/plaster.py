@@ -1,0 +1,422 @@
+"""Plaster patches: area, price, coats and their thickness, waits until plates and paint, heat, and trouble words."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+from math import ceil
+
+from sitegen.trade.terms import Cents
+
+Number = int | Fraction
+
+PLACES = ("wall", "ceiling")
+KINDS = ("box", "access", "trench", "broken out")
+BANDS = ("plate", "hand", "large", "ceiling")
+FINISHES = ("setting", "gypsum", "lime")
+"""setting: setting compound; gypsum: gypsum base coats; lime: lime in every coat."""
+DOWN_TO = ("wood lath", "metal lath", "old base")
+"""How far the old plaster is gone.  metal lath: wood lath with metal lath laid over it."""
+COATS = ("scratch", "brown", "finish")
+SMALL_COATS = ("base", "finish")
+PI = Fraction(355, 113)
+"""Over the true value by less than one part in ten million, so that areas stay fractions."""
+WORK_DAY = 8
+"""Hours of one day's work."""
+SQ_FT = 144
+SQ_YD = 9
+TON = 2000
+
+
+@dataclass(frozen=True, slots=True)
+class PlasterRule:
+    """Numbers of plaster from standards, handbooks and practice; each field is a row of `rules/plaster.yaml`."""
+
+    plate_inches: tuple[Number, Number]
+    large_square_feet: Number
+    small_hole_inches: Number
+    scratch_inches: Number
+    finish_inches: tuple[Number, Number]
+    least_inches: Mapping[str, Number]
+    aggregate_cubic_feet: Mapping[str, tuple[Number, Number]]
+    one_mix_cubic_feet: Number
+    aggregate_tolerance: Number
+    thick_inches: Number
+    thick_perlite_cubic_feet: Number
+    next_coat_hours: Mapping[str, Number]
+    setting_next_coat_hours: Number
+    base_set_hours: Number
+    plates_hours: tuple[int, int]
+    paint_days: Mapping[str, int]
+    setting_paint_days: int
+    paint_moisture: Number
+    heat_degrees: int
+    heat_days: int
+    veneer_degrees: Mapping[str, tuple[int, int]]
+    veneer_before_days: Mapping[str, int]
+    swing_degrees: int
+    box_setback_inches: Number
+    box_gap_inches: Number
+    volume_per_sixteenth: Number
+    volume_of_keys: Number
+    opening_square_yards: Number
+    strip_inches: Number
+    crew_square_yards: Mapping[str, tuple[Number, Number]]
+
+
+# ------------------------------------------------------------------------------------------- patches and prices
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """One opening to close: `area` [sq in], `place` of PLACES, `kind` of KINDS, `sides` [in, in] where measured.
+
+    Raises ValueError for an area or side that is not above zero, or a place or kind that is not listed.
+    """
+
+    area: Number
+    place: str
+    kind: str
+    sides: tuple[Number, Number] | None = None
+
+    def __post_init__(self) -> None:
+        if self.place not in PLACES or self.kind not in KINDS:
+            raise ValueError(f"a patch is on a {' or '.join(PLACES)} and one of {', '.join(KINDS)}; got {self}")
+        if self.area <= 0 or (self.sides and min(self.sides) <= 0):
+            raise ValueError(f"a patch is larger than nothing; got {self}")
+
+
+def rectangle(width: Number, height: Number, place: str = "wall", kind: str = "access") -> Patch:
+    """A patch `width` by `height` [in]."""
+    return Patch(Fraction(width) * height, place, kind, (width, height))
+
+
+def round_hole(across: Number, place: str = "ceiling", kind: str = "box") -> Patch:
+    """A round patch `across` [in]; the area is a hair over the true one, see PI."""
+    return Patch(PI * across * across / 4, place, kind, (across, across))
+
+
+def patch_area(patches: Sequence[Patch]) -> Fraction:
+    """Area of all patches [sq in]."""
+    return sum((Fraction(patch.area) for patch in patches), Fraction(0))
+
+
+def band(patch: Patch, rule: PlasterRule) -> str:
+    """Which of BANDS prices this patch.
+
+    Every ceiling patch is "ceiling".  "plate" takes a hole cut for a box, measured, that lies behind one plate
+    either way up; a hole known by its area alone might be a slit, so it is filled by hand.
+    """
+    if patch.place == "ceiling":
+        return "ceiling"
+    if patch.area > Fraction(rule.large_square_feet) * SQ_FT:
+        return "large"
+    behind = patch.sides is not None and all(
+        side <= plate for side, plate in zip(sorted(patch.sides), sorted(rule.plate_inches), strict=True))
+    return "plate" if patch.kind == "box" and behind else "hand"
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """The book's price [cents] for one patch of each band, and the least charged when a plasterer comes at all.
+
+    Raises ValueError below zero, or where a larger wall patch would cost less than a smaller one.
+    """
+
+    plate: Cents
+    hand: Cents
+    large: Cents
+    ceiling: Cents
+    trip_minimum: Cents
+
+    def __post_init__(self) -> None:
+        if min(self.plate, self.ceiling, self.trip_minimum) < 0 or not self.plate <= self.hand <= self.large:
+            raise ValueError(f"prices run up from nothing: plate, by hand, large; got {self}")
+
+
+@dataclass(frozen=True, slots=True)
+class PatchPrice:
+    """Count in each band [patches], their sum [cents], and what is asked [cents], the trip minimum counted in."""
+
+    counts: Mapping[str, int]
+    at_book: Cents
+    total: Cents
+
+
+def patch_price(patches: Sequence[Patch], prices: Prices, rule: PlasterRule) -> PatchPrice:
+    """What closing all patches costs.  The crew itself sets plates; the minimum comes in with the first other patch."""
+    found = Counter(band(patch, rule) for patch in patches)
+    counts = {name: found[name] for name in BANDS}
+    at_book = sum(count * int(getattr(prices, name)) for name, count in counts.items())
+    least = prices.trip_minimum if any(counts[name] for name in BANDS[1:]) else 0
+    return PatchPrice(counts, at_book, max(at_book, least))
+
+
+# ---------------------------------------------------------------------------------------------------- the coats
+
+
+@dataclass(frozen=True, slots=True)
+class Coat:
+    """One coat and its thickness [in]."""
+
+    name: str
+    inches: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class CoatPlan:
+    """Coats in their order, flush with the old face, and by how much [in] they stay under the least thickness."""
+
+    coats: tuple[Coat, ...]
+    short_by: Fraction
+
+
+def coat_names(down_to: str, across: Number | None, rule: PlasterRule) -> tuple[str, ...]:
+    """Which coats, first to last, for a hole `across` [in, its longest side; None where nobody measured].
+
+    Over metal lath always three (handbook 11.25.8).  On wood lath a small hole takes a base and a finish; the size
+    is from memory.  Where the old base stands, the finish alone.  Raises ValueError for any other ground.
+    """
+    if down_to not in DOWN_TO or (across is not None and across <= 0):
+        raise ValueError(f"down to one of {', '.join(DOWN_TO)}, larger than nothing; got {down_to}, {across}")
+    if down_to == "old base":
+        return COATS[-1:]
+    small = across is not None and across < rule.small_hole_inches
+    return SMALL_COATS if small and down_to == "wood lath" else COATS
+
+
+def coat_plan(names: tuple[str, ...], measured: Number, rule: PlasterRule, *, down_to: str = "wood lath",
+              finish: Number | None = None) -> CoatPlan:
+    """The coats of a patch that ends flush with old plaster `measured` thick [in, from the face plastered on].
+
+    Old work runs from thin to very thick, so there is no default.  `finish` [in] is the thinner limit unless given.
+    The brown coat (or base) takes what scratch and finish leave.  Raises ValueError where nothing is left for a coat,
+    or where a finish lies outside its limits.
+    """
+    low, high = rule.finish_inches
+    last = Fraction(measured) if names == COATS[-1:] else Fraction(low if finish is None else finish)
+    if not low <= last <= high:
+        raise ValueError(f"a finish coat is {low} to {high} in thick; got {last}")
+    first = [Coat("scratch", Fraction(rule.scratch_inches))] if names == COATS else []
+    left = Fraction(measured) - last - sum(coat.inches for coat in first)
+    if len(names) > 1 and left <= 0:
+        raise ValueError(f"{measured} in leaves nothing for the {names[-2]} coat")
+    middle = [Coat(names[-2], left)] if len(names) > 1 else []
+    least = least_total(down_to, rule) if len(names) > 1 else None
+    return CoatPlan((*first, *middle, Coat("finish", last)), max(Fraction(0), (least or 0) - Fraction(measured)))
+
+
+def least_total(base: str, rule: PlasterRule) -> Fraction | None:
+    """The least thickness over a base [in], finish counted in; None for wood lath, which no standard read covers.
+
+    ASTM C842 covers gypsum, metal, masonry and concrete.  A patch is under it only with metal lath laid over.
+    """
+    return Fraction(rule.least_inches[base]) if base in rule.least_inches else None
+
+
+def left_to_skim(measured: Number, board: Number) -> Fraction:
+    """What is left to skim [in] over a board let into a hole in a wall `measured` thick [in]; never under zero."""
+    if not 0 < board <= measured:
+        raise ValueError(f"a board of {board} in does not go into {measured} in")
+    return Fraction(measured) - board
+
+
+def most_aggregate(work: str, aggregate: str, rule: PlasterRule, *, one_mix: bool = False,
+                   total: Number | None = None) -> Fraction:
+    """The most aggregate, "sand" (damp, loose) or "perlite" [cu ft to 100 lb of neat gypsum], IRC Table R702.1(2).
+
+    `work` is a key of the rule's table; `one_mix`: the same for both base coats; `total`: whole thickness [in].
+    Raises ValueError for other work or aggregate; the table is for gypsum, and perlite is not used with lime.
+    """
+    if work not in rule.aggregate_cubic_feet or aggregate not in ("sand", "perlite"):
+        raise ValueError(f"no limit for {aggregate} in {work}")
+    if aggregate == "perlite" and total is not None and total >= rule.thick_inches and "second" in work:
+        return Fraction(rule.thick_perlite_cubic_feet)
+    if aggregate == "sand" and one_mix and "on lath" in work:
+        return Fraction(rule.one_mix_cubic_feet)
+    return Fraction(rule.aggregate_cubic_feet[work][aggregate == "perlite"])
+
+
+def too_much(amount: Number, most: Number, rule: PlasterRule) -> bool:
+    """Whether an amount of aggregate lies above its limit by more than the table's tolerance [both cu ft]."""
+    return amount > most * (1 + Fraction(rule.aggregate_tolerance))
+
+
+def slow_to_set(hours: Number, rule: PlasterRule) -> bool:
+    """Whether a gypsum base coat that is not set after so many hours is at fault, and no finish may go on it."""
+    return hours >= rule.base_set_hours
+
+
+def box_needs_work(setback: Number, gap: Number, rule: PlasterRule) -> bool:
+    """Whether a box lies too deep in plaster, or the gap at its edge is too wide [in] (NEC 314.20, 314.21)."""
+    return setback > rule.box_setback_inches or gap > rule.box_gap_inches
+
+
+# ---------------------------------------------------------------------------------------- waits, paint and heat
+
+
+@dataclass(frozen=True, slots=True)
+class Waits:
+    """Waits of one finish: to the next coat [hours], to the plates [hours, from and to], to paint [calendar days]."""
+
+    next_coat_hours: Fraction
+    plates_hours: tuple[int, int]
+    paint_days: int
+
+
+def waits(finish: str, rule: PlasterRule) -> Waits:
+    """The waits of a finish; raises ValueError for one not in FINISHES (portland plaster has other rules)."""
+    if finish not in FINISHES:
+        raise ValueError(f"a finish is one of {', '.join(FINISHES)}; got {finish}")
+    setting = finish == "setting"
+    return Waits(Fraction(rule.setting_next_coat_hours if setting else rule.next_coat_hours[finish]),
+                 rule.plates_hours, rule.setting_paint_days if setting else rule.paint_days[finish])
+
+
+def visits(names: tuple[str, ...], finish: str, rule: PlasterRule) -> tuple[tuple[str, int], ...]:
+    """The plasterer's days as (work, days after the first): "base", "float", "finish".
+
+    Base coats of gypsum set on the day they go on.  Lime is floated again the day after browning, and the wait
+    from there to its finish is taken to be the same.  A finish whose wait fits into a day's work goes on that day.
+    """
+    days = max(0, ceil((waits(finish, rule).next_coat_hours - WORK_DAY) / 24))
+    if len(names) < 2:
+        return (("finish", 0),) if names else ()
+    if finish == "lime":
+        return ("base", 0), ("float", days), ("finish", 2 * days)
+    return (("base", 0), ("finish", days)) if days else (("base and finish", 0),)
+
+
+def plates_back(finished: date, rule: PlasterRule) -> tuple[date, date]:
+    """The first day on which plates may go back, and the day by which all may: whole days, rounded up."""
+    first, last = rule.plates_hours
+    return finished + timedelta(days=ceil(Fraction(first, 24))), finished + timedelta(days=ceil(Fraction(last, 24)))
+
+
+def earliest_paint(finished: date, finish: str, rule: PlasterRule) -> date:
+    """The first day on which paint may go on, in calendar days from the day the finish went on."""
+    return finished + timedelta(days=waits(finish, rule).paint_days)
+
+
+def may_paint(finished: date, day: date, finish: str, moisture: Number, rule: PlasterRule) -> bool:
+    """Whether paint may go on on `day`, at a measured `moisture` [share]: both the wait and the meter must allow it."""
+    return day >= earliest_paint(finished, finish, rule) and moisture <= rule.paint_moisture
+
+
+@dataclass(frozen=True, slots=True)
+class Heat:
+    """Heat to hold [degrees F], from `before` days ahead of plastering to `after` days after it is dry."""
+
+    least: int
+    most: int | None
+    before: int
+    after: int
+
+
+def heat(rule: PlasterRule, *, veneer: bool = False) -> Heat:
+    """The heat to hold; for veneer plaster the stricter of every source.  Never over frost."""
+    if not veneer:
+        return Heat(rule.heat_degrees, None, rule.heat_days, rule.heat_days)
+    ranges = rule.veneer_degrees.values()
+    return Heat(max(low for low, _ in ranges), min(high for _, high in ranges),
+                max(rule.veneer_before_days.values()), rule.heat_days)
+
+
+def heated(base: date, dry: date, held: Heat) -> tuple[date, date]:
+    """First and last day of heat; raises ValueError for plaster dry before it went on."""
+    if dry < base:
+        raise ValueError(f"plaster of {base} cannot be dry on {dry}")
+    return base - timedelta(days=held.before), dry + timedelta(days=held.after)
+
+
+def screened(day: int, night: int, rule: PlasterRule) -> bool:
+    """Whether openings of the house are screened: day and night [degrees F] lie too far apart."""
+    return abs(day - night) >= rule.swing_degrees
+
+
+# --------------------------------------------------------------------------------------------- trouble in a room
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """What a trouble word means, and whether the book's patch price stops there (else it holds, and may rise)."""
+
+    means: str
+    stops: bool
+
+
+TROUBLE: Mapping[str, Trouble] = {
+    "calcimine": Trouble("An old chalk paint that lets go when a wet patch touches it, with all paint over it.", True),
+    "loose plaster": Trouble("Plaster that has lost its hold on the lath and sheds more when a cable is pulled.", True),
+    "wallpaper": Trouble("Paper is cut with the wall; we patch the plaster, and the paper is not made whole.", False),
+    "sand finish": Trouble("A rough face that has to be matched by hand, and that may still show.", False),
+    "tile": Trouble("Tile on the wall breaks when it is cut and can rarely be matched.", True),
+    "paneling": Trouble("Wood over the wall, to be taken down whole or cut, with unknown plaster behind.", True),
+    "second skin": Trouble("A board laid over the old plaster, so the depth is known only once it is cut.", True),
+}
+"""Words a survey may use of a room; each can raise a price, and some end the patch price in that room."""
+
+
+# ------------------------------------------------------------------------------------- quantities, as books take them
+
+
+def take_off(lines: Sequence[tuple[Number, Number]]) -> Fraction:
+    """Area of walls and ceilings [sq yd] from lines of length and height [ft, ft], openings not deducted."""
+    if any(min(line) < 0 for line in lines):
+        raise ValueError("no length or height is below zero")
+    return sum((Fraction(length) * height for length, height in lines), Fraction(0)) / SQ_YD
+
+
+def volume(inches: Number, square_inches: Number) -> Fraction:
+    """Plaster in place [cu in]: thickness times net area, without waste."""
+    if inches < 0 or square_inches < 0:
+        raise ValueError("thickness and area are not below zero")
+    return Fraction(inches) * square_inches
+
+
+def volume_to_order(square_yards: Number, inches: Number, rule: PlasterRule, *, metal_lath: bool = False) -> Fraction:
+    """Plaster to order [cu ft], waste counted in, and what goes through metal lath (Estimating, Example 16-5)."""
+    hundreds = Fraction(square_yards) / 100
+    return hundreds * (rule.volume_per_sixteenth * Fraction(inches) * 16 + (rule.volume_of_keys if metal_lath else 0))
+
+
+def laths(square_yards: Number, width: Number, length: Number, gap: Number) -> Fraction:
+    """Wood laths [laths, not rounded] for an area, each `width` by `length` with one `gap` beside it [in]."""
+    if min(width, length) <= 0 or gap < 0:
+        raise ValueError("a lath has a width and a length, and no gap is below zero")
+    return Fraction(square_yards) * SQ_YD * SQ_FT / (Fraction(Fraction(width) + gap) * length)
+
+
+def lath_modules(height: Number, width: Number, gap: Number) -> Fraction:
+    """How many laths with their gaps an opening of this height [in] spans."""
+    return Fraction(height) / (Fraction(width) + gap)
+
+
+def net_area(gross: Number, openings: Sequence[Number], rule: PlasterRule, *, custom: str) -> Fraction:
+    """Square yards to charge, by an old custom: "half" of each opening deducted, or "none under" the rule's size."""
+    if custom not in ("half", "none under"):
+        raise ValueError(f"unknown custom {custom}")
+    less = sum((Fraction(one) / 2 if custom == "half" else Fraction(one)
+                for one in openings if custom == "half" or one >= rule.opening_square_yards), Fraction(0))
+    if less > gross:
+        raise ValueError("the openings are larger than the wall")
+    return Fraction(gross) - less
+
+
+def charged_strip(width: Number, length: Number, rule: PlasterRule) -> Fraction:
+    """Area to charge [sq in] for a strip [in, in]: a narrow one counts as the rule's least width."""
+    return Fraction(max(width, rule.strip_inches)) * length
+
+
+def covered(square_yards_a_ton: Number, pounds: Number) -> Fraction:
+    """Area [sq ft] that `pounds` of dry mix cover; assumes that a ton is all dry mix, which no sheet says."""
+    return Fraction(square_yards_a_ton) * SQ_YD * pounds / TON
+
+
+def crew_days(square_yards: Number, coats: str, rule: PlasterRule) -> tuple[Fraction, Fraction]:
+    """Days, least and most, of two plasterers and a helper; bare output of new work in "two" or "three" coats."""
+    low, high = rule.crew_square_yards[coats]
+    return Fraction(square_yards) / high, Fraction(square_yards) / low
