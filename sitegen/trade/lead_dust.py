@@ -1,0 +1,292 @@
+"""The federal lead rule for renovation: whether its practices are owed, where, and why (40 CFR 745.80 to 745.83).
+
+Painted area counts in square inches, exact: a piece taken off counts whole whatever the kerf, holes are summed.
+Where the rule leaves a doubt, the answer here is the one that owes more.  States may be stricter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+from typing import Literal
+
+SQUARE_INCHES = 144
+"""Square inches in a square foot."""
+
+OUTSIDE = "outside"
+"""The place of all work outside: one total, not one a side (40 CFR 745.83)."""
+
+Reason = Literal["nothing disturbed", "not before 1978", "not target housing", "written report", "demolition",
+                 "prohibited practice", "window replacement", "area", "subsidised limit",
+                 "share of a small component", "under the limit"]
+
+
+@dataclass(frozen=True, slots=True)
+class LeadRule:
+    """The numbers of the rule, each with its section in `rules/lead.yaml`; feet are [sq ft] but for sheets [ft].
+
+    A level's table has the first day of its force as key, and holds floors, sills and troughs [ug/sq ft].
+    """
+
+    built_before: int
+    room_feet: int
+    outside_feet: int
+    subsidised_room_feet: int
+    subsidised_outside_feet: int
+    subsidised_component_share: Fraction
+    same_job_days: int
+    pamphlet_days: int
+    mail_days: int
+    sheet_feet: int
+    ground_sheet_feet: int
+    cloth_feet: int
+    records_years: int
+    copies_days: int
+    clearance_rooms: int
+    clearance_wipes_a_room: int
+    hazard_levels: Mapping[str, tuple[int | str, ...]]
+    clearance_levels: Mapping[str, tuple[int | str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class LeadHouse:
+    """What of a house the rule turns on.
+
+    `built`            year, or None where no record shows it: then it counts as built before 1978
+    `subsidised`       federal help for the housing brings the smaller limits of 24 CFR 35.1350(d)
+    `elderly_or_one_room`  housing for the elderly or disabled, or without a bedroom
+    `child_under_six`  one lives there or is expected; yes where nobody asked
+    """
+
+    built: int | None
+    subsidised: bool = False
+    elderly_or_one_room: bool = False
+    child_under_six: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """Painted surface of one component that work disturbs.
+
+    `component`  what it is, as a report would name it: "wall", "ceiling", "baseboard"
+    `area`       disturbed [sq in]; a piece removed counts whole
+    `destroyed`  removed or disturbed so that the piece is ruined: demolition, whatever the size
+    `whole`      of a small kind of component: its total surface [sq in], for the limit by share
+    """
+
+    component: str
+    area: Fraction
+    destroyed: bool = False
+    whole: Fraction | None = None
+
+    def __post_init__(self) -> None:
+        """Raises ValueError for an area under zero or more than the whole, and for nothing destroyed."""
+        if self.area < 0 or (self.destroyed and not self.area) or (self.whole is not None and self.area > self.whole):
+            raise ValueError(f"{self.component}: {self.area} sq in of {self.whole}")
+
+
+@dataclass(frozen=True, slots=True)
+class PaintWork:
+    """Work of one job in one place: a room by its name, or `OUTSIDE`.
+
+    `prohibited`  uses a practice of 745.85(a)(3): open flame, machines without HEPA exhaust, hot heat guns
+    `windows`     replaces a window
+    """
+
+    place: str
+    surfaces: tuple[Surface, ...]
+    prohibited: bool = False
+    windows: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FreeDocument:
+    """A paper that says that components of one place hold no lead-based paint (745.82(a)).
+
+    `kind`        a key of `DOCUMENTS`, which says who must have made it
+    `by`          who made it
+    `components`  those found below the limit, each by name
+    `held`        the firm holds the paper
+    """
+
+    kind: str
+    by: str
+    place: str
+    components: frozenset[str]
+    held: bool = True
+
+
+DOCUMENTS: dict[str, tuple[str, ...]] = {
+    "written report": ("inspector", "risk assessor"),
+    "test kit": ("certified renovator",),
+    "paint chips": ("certified renovator",),
+}
+"""Who may make each paper: a report in writing; each component tested with a recognised kit, its instructions
+followed; chips of each component found below the limit by an accredited laboratory (745.82(a)(1) to (3))."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Whether the full practices are owed in one place, and why.
+
+    `area`      painted area disturbed, as the rule counts [sq in]
+    `limit`     what is still minor here [sq in]
+    `not_freed` components that no valid paper covers, in the order of the work
+    """
+
+    place: str
+    owed: bool
+    reason: Reason
+    area: Fraction
+    limit: int
+    not_freed: tuple[str, ...]
+
+
+def holes(count: int, each: Fraction) -> Fraction:
+    """The painted area of `count` holes of `each` [sq in]: their sum [sq in] (EPA FQ 23002-15677)."""
+    if count < 0 or each < 0:
+        raise ValueError(f"{count} holes of {each} sq in")
+    return count * Fraction(each)
+
+
+def most_within(limit: int, each: Fraction) -> int:
+    """The most cuts of one size `each` [sq in] that stay within `limit` [sq in], which is still minor itself."""
+    if each <= 0:
+        raise ValueError("a cut takes some area")
+    return int(limit / Fraction(each))
+
+
+def limit_of(rule: LeadRule, house: LeadHouse, place: str) -> int:
+    """The painted area that is still minor in this place [sq in] (745.83; 24 CFR 35.1350(d))."""
+    inside, outside = rule.room_feet, rule.outside_feet
+    if house.subsidised:
+        inside, outside = min(inside, rule.subsidised_room_feet), min(outside, rule.subsidised_outside_feet)
+    return SQUARE_INCHES * (outside if place == OUTSIDE else inside)
+
+
+def frees(paper: FreeDocument, place: str, component: str) -> bool:
+    """Whether this paper takes this component of this place out of the rule (745.82(a)).
+
+    Raises ValueError for a kind of paper that the rule does not know.
+    """
+    if paper.kind not in DOCUMENTS:
+        raise ValueError(f"no paper of the rule is a {paper.kind}")
+    return paper.held and paper.by in DOCUMENTS[paper.kind] and paper.place == place and component in paper.components
+
+
+def not_freed(work: PaintWork, papers: Sequence[FreeDocument]) -> tuple[str, ...]:
+    """Components that the work disturbs and that no paper covers, each once."""
+    touched = dict.fromkeys(surface.component for surface in work.surfaces if surface.area)
+    return tuple(name for name in touched if not any(frees(paper, work.place, name) for paper in papers))
+
+
+def verdict(rule: LeadRule, house: LeadHouse, work: PaintWork, papers: Sequence[FreeDocument] = ()) -> Verdict:
+    """Whether the full practices are owed for this work in its place, and the reason.
+
+    The limit is itself still minor.  Papers free a job only when they cover every component that it disturbs there;
+    else all of its painted area counts.  Zero area owes nothing, with windows too: nothing painted is disturbed.
+    """
+    area = sum((surface.area for surface in work.surfaces), Fraction(0))
+    limit, left = limit_of(rule, house, work.place), not_freed(work, papers)
+    free = _outside_the_rule(rule, house, work, left)
+    owed = None if free else _owed(rule, house, work, area)
+    return Verdict(work.place, owed is not None, free or owed or "under the limit", area, limit, left)
+
+
+def verdicts(rule: LeadRule, house: LeadHouse, works: Sequence[PaintWork],
+             papers: Sequence[FreeDocument] = ()) -> tuple[Verdict, ...]:
+    """One verdict a place, in the order in which places first come: each room by itself, outside together."""
+    places = dict.fromkeys(work.place for work in works)
+    return tuple(verdict(rule, house, together([work for work in works if work.place == place]), papers)
+                 for place in places)
+
+
+def _outside_the_rule(rule: LeadRule, house: LeadHouse, work: PaintWork, left: tuple[str, ...]) -> Reason | None:
+    if not any(surface.area for surface in work.surfaces):
+        return "nothing disturbed"
+    if house.built is not None and house.built >= rule.built_before:
+        return "not before 1978"
+    if house.elderly_or_one_room and not house.child_under_six:
+        return "not target housing"
+    return None if left else "written report"
+
+
+def _owed(rule: LeadRule, house: LeadHouse, work: PaintWork, area: Fraction) -> Reason | None:
+    if any(surface.destroyed for surface in work.surfaces):
+        return "demolition"
+    if work.prohibited:
+        return "prohibited practice"
+    if work.windows:
+        return "window replacement"
+    if area > limit_of(rule, LeadHouse(house.built), work.place):
+        return "area"
+    if area > limit_of(rule, house, work.place):
+        return "subsidised limit"
+    if house.subsidised and _small_component(rule, work):
+        return "share of a small component"
+    return None
+
+
+def _small_component(rule: LeadRule, work: PaintWork) -> bool:
+    """Whether more than the share of some small kind of component is disturbed, its pieces taken together."""
+    done: dict[str, Fraction] = {}
+    whole: dict[str, Fraction] = {}
+    for surface in work.surfaces:
+        if surface.whole is not None:
+            done[surface.component] = done.get(surface.component, Fraction(0)) + surface.area
+            whole[surface.component] = min(whole.get(surface.component, surface.whole), surface.whole)
+    return any(done[name] > rule.subsidised_component_share * whole[name] for name in done)
+
+
+# ------------------------------------------------------------------------------------ what is one job
+
+
+@dataclass(frozen=True, slots=True)
+class DatedWork:
+    """Work with its day; an emergency is not joined with other work (745.83)."""
+
+    day: date
+    work: PaintWork
+    emergency: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OneJob:
+    """Work in one place that the rule counts as one job, with its first and last day."""
+
+    first: date
+    last: date
+    work: PaintWork
+
+
+def together(works: Sequence[PaintWork]) -> PaintWork:
+    """Work in one place as one; raises ValueError for none, or for several places."""
+    if len({work.place for work in works}) != 1:
+        raise ValueError("work is added up in one place")
+    return PaintWork(works[0].place, tuple(surface for work in works for surface in work.surfaces),
+                     any(work.prohibited for work in works), any(work.windows for work in works))
+
+
+def one_jobs(rule: LeadRule, pieces: Sequence[DatedWork]) -> tuple[OneJob, ...]:
+    """Pieces of work joined to jobs, by place and then by day.
+
+    A piece joins the one before it in the same place when they lie at most 30 days apart, so a chain of such pieces is
+    one job: the text leaves both open, and this owes more.
+    """
+    jobs = [OneJob(piece.day, piece.day, piece.work) for piece in pieces if piece.emergency]
+    places = dict.fromkeys(piece.work.place for piece in pieces if not piece.emergency)
+    for place in places:
+        group: list[DatedWork] = []
+        for piece in sorted((p for p in pieces if p.work.place == place and not p.emergency), key=lambda p: p.day):
+            if group and piece.day - group[-1].day > timedelta(rule.same_job_days):
+                jobs.append(_one(group))
+                group = []
+            group.append(piece)
+        jobs.append(_one(group))
+    return tuple(sorted(jobs, key=lambda job: (job.work.place, job.first)))
+
+
+def _one(group: Sequence[DatedWork]) -> OneJob:
+    return OneJob(group[0].day, group[-1].day, together([piece.work for piece in group]))

@@ -1,0 +1,177 @@
+"""Openings in walls and ceilings, new boxes cut into them, and the painted area that this takes, room by room.
+
+Sizes are whole or `Fraction` inches, areas square inches, never rounded.  What was counted or measured on site
+wins over the book's rates and is marked as measured.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Literal
+
+How = Literal["sawn whole", "broken out"]
+"""Whether the piece cut out comes away whole or is destroyed; the lead rule turns on it (40 CFR 745.83)."""
+
+HOWS: tuple[How, ...] = ("sawn whole", "broken out")
+PI = Fraction(355, 113)
+"""A little over pi, by less than one part in ten million: a round cut is never counted too small."""
+
+
+@dataclass(frozen=True, slots=True)
+class WallRate:
+    """What the book says of one kind of wall or ceiling.
+
+    `openings_a_drop` openings for one drop; `width`, `height` of one opening [in]
+    """
+
+    openings_a_drop: Fraction
+    width: Fraction
+    height: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningRates:
+    """The book's rates: by kind of wall ("plaster on wood lath"); the cut for a box by kind of point [sq in]."""
+
+    walls: Mapping[str, WallRate]
+    boxes: Mapping[str, Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class WallWork:
+    """What is done in one kind of wall of one room.
+
+    `wall`        its kind, a key of the rates
+    `drops`       cables fished in it; a part where the book's rate a point is one [drops]
+    `points`      points that get a new box cut into it, by kind [points]
+    `painted`     no: bare wall, as in a basement, has no painted area to cut
+    `counted`     openings counted on site; wins over the rate [openings]
+    `measured`    area of these openings measured on site, without boxes; wins over the rate [sq in]
+    """
+
+    wall: str
+    drops: Fraction
+    points: Mapping[str, int] = field(default_factory=dict)
+    painted: bool = True
+    counted: int | None = None
+    measured: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """What one kind of wall loses.
+
+    `openings`, `boxes`   openings for cables, and cuts for new boxes
+    `area`                painted area cut, both together [sq in, exact]
+    `destroyed`           painted surface is broken out, so that the piece is destroyed
+    `on_site`             the count or the area of the openings was taken on site
+    """
+
+    wall: str
+    openings: int
+    boxes: int
+    area: Fraction
+    destroyed: bool
+    on_site: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RoomOpened:
+    """One room: its kinds of wall one by one, and together."""
+
+    walls: tuple[Opened, ...]
+
+    @property
+    def openings(self) -> int:
+        """Openings for cables in this room [openings]."""
+        return sum(wall.openings for wall in self.walls)
+
+    @property
+    def boxes(self) -> int:
+        """Cuts for new boxes in this room [cuts]."""
+        return sum(wall.boxes for wall in self.walls)
+
+    @property
+    def area(self) -> Fraction:
+        """Painted area cut in this room [sq in, exact]."""
+        return sum((wall.area for wall in self.walls), Fraction(0))
+
+    @property
+    def destroyed(self) -> bool:
+        """Whether painted surface is broken out anywhere in this room."""
+        return any(wall.destroyed for wall in self.walls)
+
+    @property
+    def on_site(self) -> bool:
+        """Whether anything of this room was counted or measured on site."""
+        return any(wall.on_site for wall in self.walls)
+
+
+def rectangle(width: Fraction, height: Fraction) -> Fraction:
+    """The area of a rectangular cut or piece of `width` x `height` [in], whatever the kerf [sq in].
+
+    Raises ValueError for a side under zero.
+    """
+    if width < 0 or height < 0:
+        raise ValueError(f"no cut is {width} x {height} in")
+    return Fraction(width) * height
+
+
+def round_cut(diameter: Fraction) -> Fraction:
+    """The area of a round cut of this diameter [in], at most a ten-millionth part too large [sq in]."""
+    return rectangle(diameter, diameter) * PI / 4
+
+
+def laths_cut(height: Fraction, module: Fraction) -> int:
+    """Laths that an opening of `height` [in] cuts when one edge falls on a gap; `module` is lath and gap [in].
+
+    Raises ValueError for a module that is not above zero.
+    """
+    if module <= 0 or height < 0:
+        raise ValueError(f"no opening {height} in high in laths {module} in apart")
+    return int(-(-Fraction(height) / module // 1))
+
+
+def opened_wall(work: WallWork, rates: OpeningRates, how: How) -> Opened:
+    """One kind of wall of one room, at the book's rates or as taken on site.
+
+    Openings are rounded up here: a part of an opening in plaster and a part in board are two holes.  `how` holds for
+    openings and boxes alike.  Raises ValueError for counts under zero, for a wall or a kind of point that the rates
+    lack, and for a count and an area that cannot both be true.
+    """
+    _possible(work, rates, how)
+    rate = rates.walls[work.wall]
+    openings = -(-Fraction(rate.openings_a_drop) * work.drops // 1) if work.counted is None else work.counted
+    area = openings * rectangle(rate.width, rate.height) if work.measured is None else Fraction(work.measured)
+    if work.measured is not None and work.painted and (openings == 0) != (area == 0):
+        raise ValueError(f"{work.wall}: {openings} openings of {area} sq in together: count them on site too")
+    boxes = sum(work.points.values())
+    area += sum((count * rates.boxes[kind] for kind, count in work.points.items()), Fraction(0))
+    painted = area if work.painted else Fraction(0)
+    return Opened(work.wall, int(openings), boxes, painted, how == "broken out" and painted > 0,
+                  work.counted is not None or work.measured is not None)
+
+
+def opened_room(works: Sequence[WallWork], rates: OpeningRates, how: How) -> RoomOpened:
+    """One room with all its kinds of wall; see `opened_wall`.
+
+    Raises ValueError for a kind of wall named twice, which would round up twice.
+    """
+    names = [work.wall for work in works]
+    if len(set(names)) < len(names):
+        raise ValueError(f"a kind of wall stands twice in one room: {', '.join(names)}")
+    return RoomOpened(tuple(opened_wall(work, rates, how) for work in works))
+
+
+def _possible(work: WallWork, rates: OpeningRates, how: How) -> None:
+    if how not in HOWS:
+        raise ValueError(f"cuts are {' or '.join(HOWS)}, not {how!r}")
+    if work.wall not in rates.walls or set(work.points) - set(rates.boxes):
+        raise ValueError(f"no rate for {work.wall} with {', '.join(work.points) or 'no points'}")
+    rate = rates.walls[work.wall]
+    taken = (work.drops, *work.points.values(), work.counted or 0, work.measured or 0)
+    booked = (rate.openings_a_drop, rate.width, rate.height, *(rates.boxes[kind] for kind in work.points))
+    if min(*taken, *booked) < 0:
+        raise ValueError(f"{work.wall}: nothing counted or measured is under zero")
