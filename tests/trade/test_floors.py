@@ -181,6 +181,13 @@ def test_board_by_hand() -> None:
     assert both.seams == 72 + Fraction(38, 12)
 
 
+def test_strips_that_just_reach_take_no_further_one() -> None:
+    """Two strips of three feet lapped by half a foot reach over five and a half feet, and not an inch more."""
+    lapped = Roll(36, 100, 6)
+    assert board([(10, Fraction(11, 2))], lapped).seams == 10
+    assert board([(10, Fraction(67, 12))], lapped).seams == 20
+
+
 def test_no_floor_no_board() -> None:
     """Nothing to cover takes no roll and no tape."""
     assert board([], ROLL) == type(board([], ROLL))(Fraction(0), 0, Fraction(0), Fraction(0))

@@ -280,6 +280,11 @@ def test_a_custom_never_deducts_more_than_the_openings(gross: int, openings: lis
     assert gross - sum(openings) <= net_area(gross, openings, RULE, custom=custom) <= gross
 
 
+def test_an_opening_of_just_the_customs_size_is_deducted() -> None:
+    """None under seven square yards is deducted, and one of seven is."""
+    assert net_area(50, [7], RULE, custom="none under") == 43
+
+
 @given(width=inches, length=inches)
 @QUIET
 def test_a_strip_is_charged_at_least_at_its_own_area(width: Fraction, length: Fraction) -> None:
