@@ -1,0 +1,67 @@
+"""Voltage drop and the tables of conductors against what others printed, row by row."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from sitegen.rules.read import every_rule, given
+from sitegen.trade import voltage_drop
+from sitegen.trade.voltage_drop import ConductorRule
+from tests.published.rows import Row, rows
+
+RULE = given(ConductorRule, "conductors")
+Given = dict[str, Any]
+
+
+def _drop(of: Given) -> Fraction:
+    ohms = Fraction(of["ohms"]) if "ohms" in of else voltage_drop.resistance(of["gauge"], of["strand"], RULE)
+    return voltage_drop.drop(of["feet"], of["amperes"], ohms)
+
+
+def _drop_by_k(of: Given) -> Fraction:
+    return voltage_drop.drop_by_k(of["feet"], of["amperes"], RULE.circular_mils[of["gauge"]], RULE.k)
+
+
+def _gauge(of: Given) -> Given:
+    found = voltage_drop.branch_gauge(**{key: of[key] for key in ("breaker", "amperes", "feet", "volts", "strand")},
+                                      rule=RULE)
+    return {"required": found.required, "recommended": found.recommended, "gauge": found.gauge}
+
+
+def _rule(of: Given) -> Any:
+    held: Any = every_rule()[of["key"]].held
+    return held[of["cell"]] if "cell" in of else held
+
+
+def _smallest(of: Given) -> str:
+    table: Any = every_rule()[of["key"]].held
+    return voltage_drop.smallest_size(of["amperes"], table)
+
+
+CALLS: dict[str, Callable[[Given], Any]] = {
+    "drop": _drop,
+    "drop by k": _drop_by_k,
+    "share": lambda of: voltage_drop.share_of(Fraction(of["lost"]), of["volts"]),
+    "share of drop": lambda of: voltage_drop.share_of(_drop(of), of["volts"]),
+    "share by k": lambda of: voltage_drop.share_of(_drop_by_k(of), of["volts"]),
+    "longest run": lambda of: voltage_drop.longest_run(of["amperes"], of["ohms"], of["volts"], Fraction(of["share"])),
+    "at celsius": lambda of: voltage_drop.at_celsius(Fraction(of["ohms"]), of["celsius"], RULE),
+    "gauge": _gauge,
+    "smallest size": _smallest,
+    "share of rating": lambda of: of["amperes"] * _rule({"key": "conductors-dwelling-service-share"}),
+    "rule": _rule,
+}
+
+
+@pytest.mark.parametrize("row", list(rows("voltage-drop")))
+def test_voltage_drop_comes_out_as_it_was_published(row: Row) -> None:
+    """Each published drop, share, gauge and cell of a table comes out as it was published."""
+    found = CALLS[row.of](row.given)
+    if isinstance(found, str | dict):
+        assert found == row.gives
+    else:
+        assert abs(found - Fraction(row.gives)) <= Fraction(row.within or 0)
