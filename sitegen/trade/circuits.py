@@ -1,0 +1,256 @@
+"""Branch circuits of a rewired house: how many, how protected, which alarms and lights, and the panel's schedule."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sitegen.trade.load_parts import HEAT, Load, Number
+
+ROOM_KINDS = ("living room", "dining room", "kitchen", "bedroom", "bathroom", "hall", "stairs", "laundry", "closet",
+              "attic", "unfinished basement", "finished basement", "garage", "porch", "outdoors",
+              "other habitable room", "utility")
+OWN_RECEPTACLES = ("kitchen", "dining room", "bathroom", "laundry", "garage")
+"""Kinds of rooms whose receptacles stand on required circuits; general circuits serve only their lights."""
+
+NO_STOREY = ("attic", "garage", "porch", "outdoors")
+"""Kinds that do not make a storey of their own where alarms are counted."""
+
+CONTINUOUS = (*HEAT, "water heater", "vehicle charger")
+"""Kinds of load whose circuit is rated at 125 percent (from memory: NEC 422.13, 424.4(B), 625.42)."""
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitRule:
+    """Numbers and lists for branch circuits in one edition.
+
+    `density` [VA a square foot] counts circuits; services have one of their own.  Lists hold room kinds, except
+    `appliance_ground_fault` (kinds of load), `smoke_places` and `carbon_places` (places).  `sizes` are ratings [A].
+    Ground fault reaches receptacles up to `ground_fault_volts` [V].
+    """
+
+    density: Number
+    volts: int
+    small_appliance: int
+    laundry: int
+    bathroom: int
+    garage: int
+    required_rating: int
+    range_least: int
+    range_from: Number
+    sizes: tuple[int, ...]
+    continuous_share: Number
+    arc_fault: tuple[str, ...]
+    ground_fault: tuple[str, ...]
+    ground_fault_counters: tuple[str, ...]
+    ground_fault_volts: int
+    appliance_ground_fault: tuple[str, ...]
+    tamper_resistant: tuple[str, ...]
+    smoke_places: tuple[str, ...]
+    carbon_places: tuple[str, ...]
+    light_always: tuple[str, ...]
+    light_if_used: tuple[str, ...]
+    light_by_receptacle: tuple[str, ...]
+    neutral_at_switches: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """A room for circuits: its kind (ROOM_KINDS), area [sq ft], points on general circuits, storey (0 basement).
+
+    `sleeping` names the sleeping area of a bedroom; bedrooms of a storey without one form one area.  Raises
+    ValueError for an unknown kind or a count below zero.
+    """
+
+    name: str
+    kind: str
+    area: Number
+    points: int = 0
+    storey: int = 1
+    sleeping: str = ""
+
+    def __post_init__(self) -> None:
+        _known(self.kind)
+        if self.area < 0 or self.points < 0:
+            raise ValueError(f"{self.name}: area and points are not below zero")
+
+
+@dataclass(frozen=True, slots=True)
+class Least:
+    """The least number of circuits of each sort [circuits]."""
+
+    general: int
+    small_appliance: int
+    laundry: int
+    bathroom: int
+    garage: int
+
+    @property
+    def total(self) -> int:
+        """All of them, individual circuits apart."""
+        return self.general + self.small_appliance + self.laundry + self.bathroom + self.garage
+
+
+def general_circuits(rule: CircuitRule, area: Number, amperes: int) -> int:
+    """General lighting circuits of this rating that the area [sq ft] asks for, rounded up (NEC 210.11(A)).
+
+    No 80 percent factor, no demand factor; the load is to be shared evenly (210.11(B)).  Raises ValueError for an area
+    or rating that is not above zero.
+    """
+    if area <= 0 or amperes <= 0:
+        raise ValueError("area and rating are above zero")
+    return _up(Fraction(rule.density) * area / (rule.volts * amperes))
+
+
+def area_covered(rule: CircuitRule, amperes: int) -> Fraction:
+    """The area that one general circuit of this rating covers [sq ft]."""
+    return Fraction(rule.volts * amperes) / rule.density
+
+
+def least_circuits(rule: CircuitRule, area: Number, amperes: int, garage: bool) -> Least:
+    """The least set for a house: general lighting and those of NEC 210.11(C); `garage` is one with power."""
+    return Least(general_circuits(rule, area, amperes), rule.small_appliance, rule.laundry, rule.bathroom,
+                 rule.garage if garage else 0)
+
+
+def protections(rule: CircuitRule, kind: str) -> frozenset[str]:
+    """How 120-V, 15- and 20-A circuits and receptacles of this kind of room are protected (210.8, 210.12, 406.12).
+
+    Of "arc-fault", "ground-fault", "ground-fault at counters", "tamper-resistant".  Receptacles within 6 ft of a
+    sink are ground-fault protected in any room.  Local amendments are common.  Raises ValueError for an unknown kind.
+    """
+    _known(kind)
+    lists = (("arc-fault", rule.arc_fault), ("ground-fault", rule.ground_fault),
+             ("ground-fault at counters", rule.ground_fault_counters), ("tamper-resistant", rule.tamper_resistant))
+    return frozenset(key for key, kinds in lists if kind in kinds)
+
+
+@dataclass(frozen=True, slots=True)
+class Individual:
+    """A circuit for one load: rating [A], poles, and whether the load is plugged into a receptacle."""
+
+    what: str
+    kind: str
+    room_kind: str
+    rating: int
+    poles: int
+    receptacle: bool
+
+
+def individual(rule: CircuitRule, load: Load, room_kind: str, receptacle: bool, demand: Number | None = None,
+               ) -> Individual:
+    """The circuit of its own for one load: the next size above its amperes.
+
+    Heat, water heaters and vehicle chargers at 125 percent; a range from 8 3/4 kW on at least 40 A.  `demand` [VA]
+    takes the nameplate's place, such as that of a range by Table 220.55.  Cooling equipment states its own largest
+    breaker, which rules.  Raises ValueError for a load above the largest size.
+    """
+    _known(room_kind)
+    share = rule.continuous_share if load.kind in CONTINUOUS else 1
+    amperes = Fraction(load.va if demand is None else demand) * share / load.volts
+    if load.kind == "range" and load.va >= rule.range_from:
+        amperes = max(amperes, Fraction(rule.range_least))
+    sizes = [size for size in sorted(rule.sizes) if size >= amperes]
+    if not sizes:
+        raise ValueError(f"{load.what}: {float(amperes):.0f} A is above the largest breaker for one load")
+    return Individual(load.what, load.kind, room_kind, sizes[0], 1 if load.volts == rule.volts else 2, receptacle)
+
+
+def individual_protections(rule: CircuitRule, one: Individual) -> frozenset[str]:
+    """How a circuit for one load is protected: arc-fault at 120 V up to 20 A, the rest where there is a receptacle.
+
+    Ground fault also by the list of appliances (210.8(D) in 2023).
+    """
+    room, found = protections(rule, one.room_kind), set()
+    low = one.poles == 1 and one.rating <= rule.required_rating
+    if low and "arc-fault" in room:
+        found.add("arc-fault")
+    reached = low or rule.ground_fault_volts >= 2 * rule.volts
+    if (one.receptacle and reached and "ground-fault" in room) or one.kind in rule.appliance_ground_fault:
+        found.add("ground-fault")
+    if one.receptacle and one.rating <= rule.required_rating and "tamper-resistant" in room:
+        found.add("tamper-resistant")
+    return frozenset(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Alarm:
+    """An alarm: "smoke" or "carbon monoxide", at which place, on which storey, for which rooms."""
+
+    kind: str
+    place: str
+    storey: int
+    rooms: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TownAlarms:
+    """What a town makes of the alarm rules: whether a rewire brings them, and alarms that it adds."""
+
+    smoke: bool = True
+    carbon: bool = True
+    more: tuple[Alarm, ...] = ()
+
+
+def alarms(rule: CircuitRule, rooms: Sequence[Room], carbon: bool, town: TownAlarms) -> tuple[Alarm, ...]:
+    """Alarms that a rewire under permit brings to the whole house (IRC R314, R315).
+
+    Smoke: each bedroom, outside each sleeping area, and each storey that has none yet.  Carbon monoxide when `carbon`
+    (something burns fuel, or a garage is attached): outside each sleeping area.
+    """
+    found = [*(_by_place("smoke", rule.smoke_places, rooms) if town.smoke else ()),
+             *(_by_place("carbon monoxide", rule.carbon_places, rooms) if carbon and town.carbon else ()), *town.more]
+    return tuple(dict.fromkeys(found))
+
+
+def _by_place(kind: str, places: Sequence[str], rooms: Sequence[Room]) -> Iterable[Alarm]:
+    beds = [room for room in rooms if room.kind == "bedroom"]
+    areas: dict[tuple[int, str], list[str]] = {}
+    for bed in beds:
+        areas.setdefault((bed.storey, bed.sleeping), []).append(bed.name)
+    if "each bedroom" in places:
+        yield from (Alarm(kind, "each bedroom", bed.storey, (bed.name,)) for bed in beds)
+    if "outside bedrooms" in places:
+        yield from (Alarm(kind, "outside bedrooms", storey, tuple(names)) for (storey, _), names in areas.items())
+    if "each storey" in places:
+        have = {storey for storey, _ in areas} if "outside bedrooms" in places else set()
+        storeys = {room.storey for room in rooms if room.kind not in NO_STOREY} - have
+        yield from (Alarm(kind, "each storey", storey, ()) for storey in sorted(storeys))
+
+
+@dataclass(frozen=True, slots=True)
+class Lighting:
+    """Whether a room needs a lighting outlet ("yes", "if used", "no"), and whether a switched receptacle may do."""
+
+    needed: str
+    switched_receptacle: bool
+    section: str
+
+
+def lighting(rule: CircuitRule, kind: str) -> Lighting:
+    """The lighting outlet that NEC 210.70 asks of this kind of room; "if used": for storage or with equipment.
+
+    `outdoors` is the outer side of each entrance at grade, vehicle doors apart.  Raises ValueError for an unknown kind.
+    """
+    _known(kind)
+    if kind in rule.light_always:
+        return Lighting("yes", kind in rule.light_by_receptacle, "NEC 210.70(A)")
+    if kind in rule.light_if_used:
+        return Lighting("if used", False, "NEC 210.70(A)(3)")
+    return Lighting("no", False, "NEC 210.70(A)")
+
+
+def neutral_at_switch(rule: CircuitRule, kind: str) -> str:
+    """"neutral-needed" where a rewire brings the grounded conductor to light switches (NEC 404.2(C)), else "ask"."""
+    _known(kind)
+    return "neutral-needed" if kind in rule.neutral_at_switches else "neutral-ask"
+
+
+def _known(kind: str) -> None:
+    if kind not in ROOM_KINDS:
+        raise ValueError(f"{kind!r} is no kind of room")
+
+
+def _up(value: Fraction) -> int:
+    return -(-value.numerator // value.denominator)

@@ -1,0 +1,252 @@
+"""Load of a one-family house on its service: standard, optional, existing dwelling, and by measurement.
+
+Sections are those of NEC Article 220; the 2026 edition keeps most of their decimals in Article 120.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sitegen.trade.load_parts import (
+    COOKING,
+    FIXED,
+    HEAT,
+    Demand,
+    Dwelling,
+    Load,
+    LoadRule,
+    Number,
+    Step,
+    cooking_demand,
+    lighting_demand,
+)
+
+RECORDS = ("year", "30 days")
+"""The two records of demand that NEC 220.87 takes."""
+
+
+def standard(rule: LoadRule, dwelling: Dwelling) -> Demand:
+    """The load of a house by the standard method (Article 220, Part III).
+
+    Of heating and cooling the one that adds more counts, with its part in the largest motor (220.60).  A fourth
+    fixed appliance can LOWER the total: from four on all of them count at 75 percent (220.53).
+    """
+    loads, code = dwelling.loads, rule.code
+    steps = [*_lighting(rule, dwelling), *_fixed(rule, loads), _dryers(rule, loads), _cooking(rule, loads),
+             _step("motors", f"{code}.50", _of(loads, "motor")),
+             _step("vehicle chargers", rule.charger_section, _chargers(rule, loads))]
+    season, motor = max((_hvac(loads, which) for which in ("heat", "cool")),
+                        key=lambda pair: pair[0] + pair[1] * Fraction(rule.motor_extra))
+    steps += [_step("heat or cool", f"{code}.51, {code}.60", season),
+              Step("largest motor", motor, motor * rule.motor_extra, f"{code}.50, 430.24")]
+    return Demand("standard", _nonzero(steps), rule.volts)
+
+
+def neutral(rule: LoadRule, dwelling: Dwelling) -> Demand:
+    """The largest unbalanced load on the neutral, by the standard method whatever the other conductors use (220.61).
+
+    Cooking appliances and dryers count at 70 percent of their demand, other 240-V loads not at all.
+    """
+    at_120 = tuple(load for load in dwelling.loads if load.volts == 120 and load.kind not in (*COOKING, "dryer"))
+    share = _fixed_share(rule, dwelling.loads)
+    fixed = [load for load in at_120 if load.kind in FIXED]
+    section = f"{rule.code}.61"
+    season = max(_hvac(at_120, which)[0] for which in ("heat", "cool"))
+    motor = max((Fraction(load.va) for load in at_120 if load.runs_a_motor), default=Fraction(0))
+    steps = [*_lighting(rule, dwelling)]
+    for one in (_cooking(rule, dwelling.loads), _dryers(rule, dwelling.loads)):
+        demand = one.va or Fraction(0)
+        steps.append(Step(one.key, demand, demand * rule.neutral_share, section))
+    steps += [Step("fixed appliances", _sum(fixed), sum((load.va * (share if _counts(rule, load) else Fraction(1))
+                                                        for load in fixed), Fraction(0)), section),
+              _step("motors", section, _of(at_120, "motor")),
+              _step("vehicle chargers", section, _of(at_120, "vehicle charger")),
+              _step("heat or cool", section, season),
+              Step("largest motor", motor, motor * rule.motor_extra, section)]
+    return Demand("neutral", _nonzero(steps), rule.volts)
+
+
+def optional(rule: LoadRule, dwelling: Dwelling) -> Demand:
+    """The load of a house by the optional method (220.82), for a service of 100 A or more.
+
+    All but heat and cooling: the first tier in full, the rest at 40 percent, at nameplate.  Then the larger of cooling
+    and heat.  Kinds of heat that can run together are added, the cautious reading.  A fourth separately controlled
+    heater can LOWER the total: from four on they count at 40 percent and not at 65.
+    """
+    rooms = [load for load in dwelling.loads if load.kind == "room heat"]
+    many = rule.optional_many_heat if len(rooms) >= rule.optional_many else rule.optional_heat
+    pump = _of(dwelling.loads, "heat pump")
+    slow = _of(dwelling.loads, "central heat", "supplemental heat")
+    heat = pump + slow * rule.optional_heat + _sum(rooms) * many
+    cool = pump + _of(dwelling.loads, "cooling")
+    kept = (pump + slow + _sum(rooms), heat) if heat > cool else (cool, cool)
+    section = f"{rule.code}.82"
+    steps = [*_parts(rule, dwelling, section), *_tiers(_general(rule, dwelling), rule.optional_first,
+             rule.optional_rest, f"{section}(B)"), Step("heat or cool", *kept, f"{section}(C)")]
+    return Demand("optional", _nonzero(steps), rule.volts)
+
+
+def existing(rule: LoadRule, dwelling: Dwelling, new_hvac: bool, hvac_in_full: bool = True) -> Demand:
+    """Whether the present service of an existing house is large enough: loads there and loads to come (220.83).
+
+    With new heat or cooling (B) counts the larger of the two in full.  Without, (A) is silent on heat and cooling that
+    are there already: the cautious reading, taken unless `hvac_in_full` is False, counts them in full too; the
+    other puts them among the appliances.  Raises ValueError when new heat or cooling is not to count in full.
+    """
+    if new_hvac and not hvac_in_full:
+        raise ValueError("new heat or cooling counts in full: 220.83(B)")
+    season = max(_hvac(dwelling.loads, which)[0] for which in ("heat", "cool"))
+    section = f"{rule.code}.83({'B' if new_hvac else 'A'})"
+    among = Fraction(0) if hvac_in_full else season
+    steps = [*_parts(rule, dwelling, section),
+             *([] if hvac_in_full else [Step("heat or cool among appliances", season, None, section)]),
+             *_tiers(_general(rule, dwelling) + among, rule.existing_first, rule.existing_rest, section),
+             _step("heat or cool", section, season - among)]
+    return Demand("existing", _nonzero(steps), rule.volts)
+
+
+def measured(rule: LoadRule, peak: Number, new: Iterable[Load], record: str, season: Number = 0,
+             own_power: bool = False) -> Demand:
+    """The load from a record of demand: 125 percent of the peak, and what is new in full (220.87).
+
+    `peak` is the highest demand recorded [A at the service's volts], `record` one of RECORDS: a year of 15-minute
+    means, or 30 days without a gap on the leg that carries more, while lived in.  `season` is heat or cooling that
+    ran in no part of the record [VA].  Raises ValueError for a 30-day record where the house makes or shaves its own
+    power.
+    """
+    if record not in RECORDS or peak < 0 or season < 0 or (record == "30 days" and own_power):
+        raise ValueError(f"a record of {record} cannot stand for this house (220.87)")
+    at_peak, section = Fraction(peak) * rule.volts, f"{rule.code}.87"
+    steps = [Step("measured peak", at_peak, at_peak * rule.measured_share, section),
+             Step("heat or cool not in the record", Fraction(season), Fraction(season) * rule.measured_share, section),
+             _step("new loads", section, _sum(new))]
+    return Demand("measured", _nonzero(steps), rule.volts)
+
+
+@dataclass(frozen=True, slots=True)
+class LineLoad:
+    """A load by its amperes, on line "A", on line "B", or on "both" (NEC Annex D, Example D1(b))."""
+
+    what: str
+    amperes: Number
+    line: str
+    motor: bool = False
+
+
+def line_amperes(rule: LoadRule, base: Number, loads: Iterable[LineLoad]) -> tuple[Fraction, Fraction]:
+    """Amperes on lines A and B: the base, every load on the line, and 25 percent of the line's largest motor."""
+    items = tuple(loads)
+    if any(load.line not in ("A", "B", "both") or load.amperes < 0 for load in items):
+        raise ValueError("a load stands on line A, on line B or on both")
+
+    def line(name: str) -> Fraction:
+        on = [load for load in items if load.line in (name, "both")]
+        motor = max((Fraction(load.amperes) for load in on if load.motor), default=Fraction(0))
+        return base + sum((Fraction(load.amperes) for load in on), Fraction(0)) + motor * rule.motor_extra
+
+    return line("A"), line("B")
+
+
+def service_duties(rule: LoadRule, replaced: bool) -> tuple[str, ...]:
+    """What replacing the service equipment brings with it, as keys; a key with `ask` is a question to the town.
+
+    Surge protection (NEC 230.67) and the outdoor emergency disconnect (230.85).  Nothing when it is not replaced.
+    """
+    answers = (("surge-protection", rule.surge), ("emergency-disconnect", rule.disconnect))
+    return tuple(key if answer == "yes" else f"{key}-ask" for key, answer in answers if replaced and answer != "no")
+
+
+def _step(key: str, section: str, va: Fraction) -> Step:
+    return Step(key, va, va, section)
+
+
+def _nonzero(steps: Iterable[Step]) -> tuple[Step, ...]:
+    return tuple(step for step in steps if step.connected)
+
+
+def _sum(loads: Iterable[Load]) -> Fraction:
+    return sum((Fraction(load.va) for load in loads), Fraction(0))
+
+
+def _of(loads: Iterable[Load], *kinds: str) -> Fraction:
+    return _sum(load for load in loads if load.kind in kinds)
+
+
+def _basics(rule: LoadRule, dwelling: Dwelling) -> tuple[Fraction, Fraction, Fraction]:
+    """General lighting, small appliances and laundry, as connected [VA]."""
+    return (Fraction(dwelling.area) * rule.density,
+            Fraction(max(dwelling.small_appliance, rule.small_appliance_least) * rule.small_appliance),
+            Fraction(max(dwelling.laundry, rule.laundry_least) * rule.laundry))
+
+
+def _basic_steps(rule: LoadRule, dwelling: Dwelling) -> list[Step]:
+    area, small, laundry = _basics(rule, dwelling)
+    return [Step("lighting and receptacles", area, None, rule.lighting_section),
+            Step("small appliances", small, None, f"{rule.code}.52(A)"),
+            Step("laundry", laundry, None, f"{rule.code}.52(B)")]
+
+
+def _lighting(rule: LoadRule, dwelling: Dwelling) -> list[Step]:
+    whole = sum(_basics(rule, dwelling), Fraction(0))
+    return [*_basic_steps(rule, dwelling),
+            Step("lighting demand", whole, lighting_demand(rule, whole), rule.demand_section)]
+
+
+def _counts(rule: LoadRule, load: Load) -> bool:
+    """Whether a fixed appliance is large enough for the 75 percent rule; smaller ones count in full."""
+    return load.kind in FIXED and load.va >= rule.fixed_least
+
+
+def _fixed_share(rule: LoadRule, loads: Iterable[Load]) -> Fraction:
+    many = sum(_counts(rule, load) for load in loads) >= rule.fixed_count
+    return Fraction(rule.fixed_share) if many else Fraction(1)
+
+
+def _fixed(rule: LoadRule, loads: tuple[Load, ...]) -> list[Step]:
+    large = _sum(load for load in loads if _counts(rule, load))
+    section = f"{rule.code}.53"
+    return [Step("fixed appliances", large, large * _fixed_share(rule, loads), section),
+            _step("small fixed appliances", section, _of(loads, *FIXED) - large)]
+
+
+def _dryers(rule: LoadRule, loads: Iterable[Load]) -> Step:
+    dryers = [load for load in loads if load.kind == "dryer"]
+    demand = sum((max(Fraction(load.va), Fraction(rule.dryer_least)) for load in dryers), Fraction(0))
+    return Step("dryers", _sum(dryers), demand, f"{rule.code}.54")
+
+
+def _cooking(rule: LoadRule, loads: Iterable[Load]) -> Step:
+    nameplates = [Fraction(load.va) for load in loads if load.kind in COOKING]
+    return Step("cooking", sum(nameplates, Fraction(0)), cooking_demand(rule, nameplates), f"{rule.code}.55")
+
+
+def _chargers(rule: LoadRule, loads: Iterable[Load]) -> Fraction:
+    return sum((max(Fraction(load.va), Fraction(rule.charger_least)) for load in loads
+                if load.kind == "vehicle charger"), Fraction(0))
+
+
+def _hvac(loads: tuple[Load, ...], season: str) -> tuple[Fraction, Fraction]:
+    """What runs in the cold or in the hot season, and the largest motor of the house then [VA]."""
+    kinds = (*HEAT, "heat pump") if season == "heat" else ("cooling", "heat pump")
+    running = [load for load in loads if load.kind in kinds or load.kind not in (*HEAT, "heat pump", "cooling")]
+    motor = max((Fraction(load.va) for load in running if load.runs_a_motor), default=Fraction(0))
+    return _of(loads, *kinds), motor
+
+
+def _general(rule: LoadRule, dwelling: Dwelling) -> Fraction:
+    return sum((part.connected for part in _parts(rule, dwelling, "")), Fraction(0))
+
+
+def _parts(rule: LoadRule, dwelling: Dwelling, section: str) -> list[Step]:
+    """All but heat and cooling at nameplate, for the methods with tiers."""
+    loads = dwelling.loads
+    parts = {"cooking": _of(loads, *COOKING), "dryers": _of(loads, "dryer"), "fixed appliances": _of(loads, *FIXED),
+             "motors": _of(loads, "motor"), "vehicle chargers": _chargers(rule, loads)}
+    return [*_basic_steps(rule, dwelling), *(Step(key, va, None, section) for key, va in parts.items())]
+
+
+def _tiers(whole: Fraction, first: Number, rest: Number, section: str) -> list[Step]:
+    low = min(whole, Fraction(first))
+    return [_step("first tier", section, low), Step("the rest", whole - low, (whole - low) * rest, section)]
