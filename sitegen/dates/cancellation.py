@@ -1,0 +1,128 @@
+"""Until when a contract signed at home can be cancelled, and when what was paid goes back.
+
+Whether a sale is covered at all is not decided here: treat any signing at home as covered, also when the owner
+asked the firm to come.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from sitegen.dates.holidays_us import HolidayRule, holidays, observed
+from sitegen.dates.overlay import Review, Standing, standing
+
+
+@dataclass(frozen=True, slots=True)
+class CancelRule:
+    """The federal rule [business days]; `closed_weekday` counts from Monday 0."""
+
+    business_days: int
+    closed_weekday: int
+    refund_business_days: int
+    note_business_days: int
+
+
+@dataclass(frozen=True, slots=True)
+class CancelOverlay:
+    """What a state adds: days to cancel, and whether a holiday counts as a business day there."""
+
+    state: str
+    cancel_days: int
+    holidays_count: bool
+    review: Review
+
+
+@dataclass(frozen=True, slots=True)
+class LastDay:
+    """The right to cancel ends at midnight, at the end of `day`.
+
+    `counted_from` is the later of signing and delivery of the full copy; `days` the business days that count most.
+    `actual` skips holidays on their own days, `kept_too` also the days on which offices keep them, both with the
+    federal business day; `by_state` is the state's own count, None without an overlay; `day` is the latest of them.
+    `state` says whether the overlay may be leaned on.  The day is safe without one as far as federal law goes.
+    """
+
+    day: date
+    counted_from: date
+    days: int
+    actual: date
+    kept_too: date
+    by_state: date | None
+    state: Standing
+
+
+def is_business_day(day: date, rule: CancelRule, calendar: HolidayRule, *, skip_kept: bool = False) -> bool:
+    """Any day but a Sunday and a federal holiday; a Saturday is one.  Source: 16 CFR 429.0(f).
+
+    `skip_kept` also takes out the days on which offices keep a holiday of the weekend.
+    """
+    if day.weekday() == rule.closed_weekday or day in holidays(calendar, day.year):
+        return False
+    return not (skip_kept and day in observed(calendar, day.year))
+
+
+def business_day_after(day: date, count: int, rule: CancelRule, calendar: HolidayRule, *,
+                       skip_kept: bool = False) -> date:
+    """The `count`-th business day after a day, which itself is day nought; raises ValueError for a count under 1."""
+    return _nth_after(day, count, lambda one: is_business_day(one, rule, calendar, skip_kept=skip_kept))
+
+
+def last_day_to_cancel(signed: date, delivered: date, rule: CancelRule, calendar: HolidayRule,
+                       overlay: CancelOverlay | None = None) -> LastDay:
+    """The last day on which the contract can be cancelled, until its midnight.
+
+    `signed` is the last signature, `delivered` the day on which the full copy was in the buyer's hands.  A state
+    that gives more days is followed even while nobody has reviewed it: a longer right harms no buyer.  A state
+    that gives fewer, or counts holidays, never shortens the federal right.  Raises ValueError for an overlay
+    without a day.  Source: 16 CFR 429.0(f), 429.1; nothing there speaks of observed days, so the later count holds.
+    """
+    start = max(signed, delivered)
+    days = max(rule.business_days, overlay.cancel_days if overlay else 0)
+    actual = business_day_after(start, days, rule, calendar)
+    kept_too = business_day_after(start, days, rule, calendar, skip_kept=True)
+    by_state = None if overlay is None else _by_state(start, overlay, rule, calendar)
+    latest = max(actual, kept_too, *([] if by_state is None else [by_state]))
+    return LastDay(latest, start, days, actual, kept_too, by_state,
+                   standing(None if overlay is None else overlay.review, start))
+
+
+def first_day_of_work(last: date) -> date:
+    """The first day on which work, an order or a permit may begin: the day after the last day to cancel.
+
+    A waiver for an emergency is no way round it here; an insurer's deadline is no emergency.
+    """
+    return last + timedelta(1)
+
+
+def refund_by(notice: date, rule: CancelRule, calendar: HolidayRule) -> date:
+    """The last day for giving back all that was paid, after a notice of cancellation came on `notice`.
+
+    Counted without the observed days: the firm's own deadline is the earlier one.  Source: 16 CFR 429.1(g).
+    """
+    return business_day_after(notice, rule.refund_business_days, rule, calendar)
+
+
+def note_held_through(signed: date, rule: CancelRule, calendar: HolidayRule) -> date:
+    """The day until whose midnight no note is passed on.  Source: 16 CFR 429.1(h), from memory."""
+    return business_day_after(signed, rule.note_business_days, rule, calendar, skip_kept=True)
+
+
+def _by_state(start: date, overlay: CancelOverlay, rule: CancelRule, calendar: HolidayRule) -> date:
+    """The state's own count; its holidays are taken as the federal ones, kept days too."""
+    def counts(day: date) -> bool:
+        if overlay.holidays_count:
+            return day.weekday() != rule.closed_weekday
+        return is_business_day(day, rule, calendar, skip_kept=True)
+
+    return _nth_after(start, overlay.cancel_days, counts)
+
+
+def _nth_after(day: date, count: int, counts: Callable[[date], bool]) -> date:
+    if count < 1:
+        raise ValueError(f"a right to cancel has at least 1 day; got {count}")
+    while count:
+        day += timedelta(1)
+        count -= counts(day)
+    return day

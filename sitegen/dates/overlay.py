@@ -1,0 +1,56 @@
+"""Whether what somebody wrote down of a state's law may be leaned on: who reviewed it, when, and until when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+MONTHS = 12
+"""A review is good for so long [months]: state law changes yearly."""
+
+LIVE, NONE, UNREVIEWED, LATER, LAPSED = "live", "no overlay", "not reviewed", "reviewed later", "review lapsed"
+
+
+@dataclass(frozen=True, slots=True)
+class Review:
+    """Who read the state's law, usually a lawyer, and on what day; empty and None while nobody has."""
+
+    by: str = ""
+    on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Whether an overlay is live, and why: `live`, `no overlay`, `not reviewed`, `reviewed later` or `review lapsed`.
+
+    `until` is the last day on which the review is good; None without a review.
+    """
+
+    live: bool
+    why: str
+    until: date | None = None
+
+
+def standing(review: Review | None, day: date) -> Standing:
+    """How an overlay with this review stands on a day; None is a state for which nobody wrote anything.
+
+    A review is good from its day through the same day 12 months later.  Silence is not permission: whatever is not
+    live has to be read as if nothing were allowed.
+    """
+    if review is None:
+        return Standing(False, NONE)
+    if not review.by.strip() or review.on is None:
+        return Standing(False, UNREVIEWED)
+    until = _months_later(review.on)
+    if day < review.on:
+        return Standing(False, LATER, until)
+    return Standing(day <= until, LIVE if day <= until else LAPSED, until)
+
+
+def _months_later(day: date) -> date:
+    """The same day of the month 12 months on, or the last day of a shorter month."""
+    year, month = day.year + (day.month - 1 + MONTHS) // 12, (day.month - 1 + MONTHS) % 12 + 1
+    try:
+        return day.replace(year=year, month=month)
+    except ValueError:
+        return date(year, month, 28)

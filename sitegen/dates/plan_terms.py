@@ -1,0 +1,213 @@
+"""What a dated plan is made from, and the steps that it is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from enum import StrEnum
+from fractions import Fraction
+
+Hours = Fraction | int
+
+
+class Who(StrEnum):
+    """Who does a step; nobody while plaster dries."""
+
+    CREW = "crew"
+    PLASTERER = "plasterer"
+    INSPECTOR = "inspector"
+    CLEANER = "cleaner"
+    NOBODY = "nobody"
+
+
+class Kind(StrEnum):
+    """What a step is."""
+
+    PANEL = "panel"
+    ROUGH = "rough"
+    CUT = "cut"
+    CAP = "cap"
+    TEST_DEAD = "test dead"
+    PHOTOGRAPH = "photograph"
+    INSPECT_ROUGH = "inspect rough"
+    INSPECT_PART = "inspect part"
+    INSPECT_FINAL = "inspect final"
+    CLOSE = "close"
+    SCRATCH = "scratch"
+    BASE = "base"
+    BROWN = "brown"
+    FINISH = "finish"
+    DRY = "dry"
+    DEVICES = "devices"
+    CLEAN_ROOMS = "clean rooms"
+    CLEAN_LAST = "clean last"
+    VERIFY = "verify"
+
+
+COATS = {1: (Kind.FINISH,), 2: (Kind.BASE, Kind.FINISH), 3: (Kind.SCRATCH, Kind.BROWN, Kind.FINISH)}
+"""The plasterer's visits by their number."""
+
+COVERS = frozenset({Kind.CLOSE, Kind.SCRATCH, Kind.BASE, Kind.BROWN, Kind.FINISH})
+"""Steps that cover what an inspector has to see."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How long things take: crew hours a point, a drop and a patch to close; plasterer's hours a patch in each coat.
+
+    A crew hour is one hour of one person.  `devices_share` of the hours of a point comes after the plaster.
+    """
+
+    point: Fraction
+    drop: Fraction
+    devices_share: Fraction
+    close: Fraction
+    coats: tuple[Fraction, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """One room: crew hours before closing, for closing and for devices and plates; plasterer's hours in each coat.
+
+    `coats` is empty, or as long as that of every other room; one of no hours is a visit all the same.
+    """
+
+    key: str
+    rough: Hours
+    devices: Hours
+    close: Hours = 0
+    coats: tuple[Hours, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What the house takes.  Crew hours: panel and service, cutting, capping and testing the old wires.
+
+    Cleaner's hours: the last cleaning, and in a lived-in house the clean-up of each group of rooms.
+    """
+
+    rooms: tuple[Room, ...]
+    panel: Hours
+    cut: Hours
+    cap: Hours
+    test: Hours
+    last_cleaning: Hours
+    rooms_cleaning: Hours
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """What turns up, spread evenly over the rooms: crew hours for points, feeds and blocked drops before closing,
+    for closing and for devices; `coat` is plasterer's hours, in each coat."""
+
+    points: Hours = 0
+    feeds: Hours = 0
+    blocked: Hours = 0
+    close: Hours = 0
+    devices: Hours = 0
+    coat: Hours = 0
+
+
+@dataclass(frozen=True, slots=True)
+class People:
+    """Hours a day of all of the crew together, of the plasterer and of the cleaner; the firm's and the inspection
+    office's closed days besides weekends."""
+
+    crew_day: Hours
+    plasterer_day: Hours
+    cleaner_day: Hours
+    closed: frozenset[date] = frozenset()
+    office_closed: frozenset[date] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Waits:
+    """Notice for an inspection and time between coats [working days]; cure before plates, and paint [calendar days].
+
+    An inspector comes on the working day of that number after asking, at the earliest on the next; work that waits
+    on it goes on the day after.  Between the last coat and the plates lie `cure` whole days.  The wall can be
+    painted on calendar day `paint` after the last coat.
+    """
+
+    notice: int
+    between_coats: int
+    cure: int
+    paint: int
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """How the house is done.  `closes` is whether this way closes its holes; `by_photographs` whether the town lets
+    them be closed on photographs; `power_off` the hours without power on each day of a kind of step."""
+
+    lived_in: bool
+    rooms_at_once: int
+    closes: bool
+    by_photographs: bool
+    power_off: Mapping[str, Hours]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A dated step: its kind; first and last day; room keys, empty for the whole house; who does it;
+    hours without power on each of its days."""
+
+    kind: Kind
+    first: date
+    last: date
+    rooms: tuple[str, ...]
+    who: Who
+    power_off: Hours
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Steps in order; the day on which the old wires are tested dead; the last day of all; the first day for paint,
+    None if no plaster is laid; days with the crew in the house; days on which power is off for hours."""
+
+    steps: tuple[Step, ...]
+    dead: date
+    finished: date
+    paint: date | None
+    crew_days: int
+    power_off_days: int
+
+
+def room(key: str, points: int, drops: int, patches: int, pace: Pace) -> Room:
+    """The hours of a room from its counts; raises ValueError for a negative count."""
+    if min(points, drops, patches) < 0:
+        raise ValueError(f"{key}: counts are not negative")
+    devices = pace.devices_share * pace.point * points
+    return Room(key, pace.point * points - devices + pace.drop * drops, devices, pace.close * patches,
+                tuple(coat * patches for coat in pace.coats))
+
+
+def with_extra(work: Work, extra: Extra) -> Work:
+    """The work with what turns up, evenly over the rooms: then no room's hours move those of another."""
+    if min(extra.points, extra.feeds, extra.blocked, extra.close, extra.devices, extra.coat) < 0 or not work.rooms:
+        raise ValueError("a plan has at least one room, and nothing that turns up is negative")
+    each = Fraction(1, len(work.rooms))
+    coats = max(len(one.coats) for one in work.rooms)
+    return replace(work, rooms=tuple(
+        replace(one, rough=one.rough + each * (extra.points + extra.feeds + extra.blocked),
+                devices=one.devices + each * extra.devices, close=one.close + each * extra.close,
+                coats=tuple(hours + each * extra.coat for hours in one.coats or (0,) * coats))
+        for one in work.rooms))
+
+
+def check(work: Work, people: People, waits: Waits, method: Method) -> None:
+    """Raises ValueError for what no plan can be made from."""
+    hours = [work.panel, work.cut, work.cap, work.test, work.last_cleaning, work.rooms_cleaning]
+    hours += [value for one in work.rooms for value in (one.rough, one.devices, one.close, *one.coats)]
+    if min(*hours, waits.notice, waits.between_coats, waits.cure, waits.paint) < 0:
+        raise ValueError("hours and days are not negative")
+    if min(people.crew_day, people.plasterer_day, people.cleaner_day) <= 0:
+        raise ValueError("everybody works some hours a day")
+    lengths = {len(one.coats) for one in work.rooms}
+    if len(lengths) != 1 or max(lengths) > max(COATS):
+        raise ValueError(f"every room has the same number of coats, at most {max(COATS)}; got {sorted(lengths)}")
+    if method.rooms_at_once < 1:
+        raise ValueError("a lived-in house goes at least one room at a time")
+    if unknown := set(method.power_off) - set(Kind):
+        raise ValueError(f"no such step: {', '.join(sorted(unknown))}")
