@@ -113,10 +113,10 @@ def measured(rule: LoadRule, peak: Number, new: Iterable[Load], record: str, sea
 
     `peak` is the highest demand recorded [A at the service's volts], `record` one of RECORDS: a year of 15-minute
     means, or 30 days without a gap on the leg that carries more, while lived in.  `season` is heat or cooling that
-    ran in no part of the record [VA].  Raises ValueError for a 30-day record where the house makes or shaves its own
-    power.
+    ran in no part of the record [VA].  Raises ValueError for a peak of nothing, or for a 30-day record where the house
+    makes or shaves its own power.
     """
-    if record not in RECORDS or peak < 0 or season < 0 or (record == "30 days" and own_power):
+    if record not in RECORDS or peak <= 0 or season < 0 or (record == "30 days" and own_power):
         raise ValueError(f"a record of {record} cannot stand for this house (220.87)")
     at_peak, section = Fraction(peak) * rule.volts, f"{rule.code}.87"
     steps = [Step("measured peak", at_peak, at_peak * rule.measured_share, section),

@@ -49,7 +49,8 @@ def test_a_larger_house_never_needs_fewer_circuits(one: Fraction, other: Fractio
 
 
 def test_an_area_or_rating_of_nothing_is_refused() -> None:
-    """Both are above zero."""
+    """Both are above zero; a single square foot has a circuit."""
+    assert general_circuits(R17, 1, 15) == 1
     for area, amperes in ((0, 15), (100, 0)):
         with pytest.raises(ValueError, match="above zero"):
             general_circuits(R17, area, amperes)
@@ -99,6 +100,8 @@ def test_a_circuit_for_one_load_is_the_next_size() -> None:
         Load("range", 12_000, "range"), Load("disposer", 900, "fixed appliance", 120))]
     assert [(one.rating, one.poles) for one in made] == [(30, 2), (30, 2), (40, 2), (50, 2), (15, 1)]
     assert individual(R17, Load("range", 12_000, "range"), "kitchen", True, demand=8000).rating == 40
+    sizes = [individual(R17, Load("range", va, "range"), "kitchen", True, demand=5000).rating for va in (8749, 8750)]
+    assert sizes == [30, 40]
     assert individual(R17, Load("heater", 3840, "water heater"), "utility", False).rating == 20
     assert individual(R17, Load("heater", 3841, "water heater"), "utility", False).rating == 30
     with pytest.raises(ValueError, match="largest breaker"):
@@ -198,6 +201,7 @@ def test_a_schedule_reads_as_a_panel_does() -> None:
     assert panel.circuits[-2].protections == {"ground-fault", "tamper-resistant"}
     assert panel.circuits[-1].protections == {"arc-fault", "tamper-resistant"}
     assert (panel.circuits[-1].points, panel.circuits[-1].area) == (12, 450)
+    assert Room("closet", "closet", 10).points == panel.circuits[2].points == panel.circuits[2].area == 0
 
 
 def test_a_limit_of_points_adds_circuits_only_where_the_company_has_one() -> None:
@@ -206,6 +210,7 @@ def test_a_limit_of_points_adds_circuits_only_where_the_company_has_one() -> Non
     least = Least(1, 2, 1, 1, 0)
     general = [row.points for row in schedule(R17, room, least, most_points=8).circuits if row.sort == "general"]
     assert sorted(general) == [6, 7, 7]
+    assert schedule(R17, room, least, most_points=1).used == 24
     assert [row.points for row in schedule(R17, room, least).circuits if row.sort == "general"] == [20]
     with pytest.raises(ValueError, match="at least one point"):
         schedule(R17, room, least, most_points=0)

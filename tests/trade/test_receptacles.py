@@ -127,14 +127,16 @@ def test_halls_and_foyers() -> None:
     """A hall from 10 ft on has one; without its length it counts as one; a foyer over 60 sq ft by its walls."""
     hall = Room("", "hall", 0, 0, length=10)
     assert [needs(R20, room)[0].count for room in (hall, Room("", "hall", 0, 0, length=9))] == [1, 0]
-    assert not needs(R20, Room("", "hall", 0, 0))[0].measured
+    unknown, = needs(R20, Room("", "hall", 0, 0))
+    assert (unknown.count, unknown.measured) == (1, False)
     for area, count in ((60, 0), (61, 2), (None, 2)):
         need, = needs(R20, Room("", "hall", 0, 0, area=area, foyer_walls=(3, 8, 2)))
         assert (need.count, need.measured) == (count, area is not None)
 
 
 def test_rooms_that_the_rule_leaves_out() -> None:
-    """Stairs, closets, attics and utility rooms ask for none; a washer there asks for one."""
+    """Stairs, closets, attics and utility rooms ask for none; a washer there asks for one, as do bath and garage."""
+    assert [needs(R20, Room("", kind, 0, 0))[0].count for kind in ("bathroom", "garage", "outdoors")] == [1, 1, 2]
     for kind in ("stairs", "closet", "attic", "utility"):
         assert needs(R20, Room("", kind, 0, 0)) == ()
     assert [need.reason for need in needs(R20, Room("", "utility", 0, 0, laundry=True))] == ["laundry"]

@@ -109,13 +109,14 @@ def test_new_heat_or_cooling_is_never_the_lighter_reading(rule: LoadRule, area: 
     assert existing(rule, house, new_hvac=False, hvac_in_full=False).total <= cautious
 
 
-def test_the_other_reading_of_existing_cooling_counts_it_among_appliances() -> None:
-    """10,000 VA of cooling in a house past the first tier: 40 percent of it, or all of it."""
-    house = Dwelling(2000, (Load("cooling", 10_000, "cooling"),))
+def test_the_other_reading_of_existing_heat_counts_it_among_appliances() -> None:
+    """10,000 VA of heat, more than the cooling, in a house past the first tier: 40 percent of it, or all."""
+    house = Dwelling(2000, (Load("cooling", 6000, "cooling"), Load("heat", 10_000, "central heat")))
     full = existing(R17, house, False)
     among = existing(R17, house, False, hvac_in_full=False)
     assert full.total - among.total == 6000
     assert full.step("heat or cool").va == 10_000
+    assert (full.step("first tier").connected, full.step("the rest").connected) == (8000, 2500)
     assert among.step("heat or cool among appliances").va is None
     with pytest.raises(ValueError, match="in full"):
         existing(R17, house, new_hvac=True, hvac_in_full=False)
@@ -129,6 +130,7 @@ def test_four_fixed_appliances_count_at_three_quarters_and_three_in_full() -> No
     newer = standard(R20, Dwelling(1000, (*three, small)))
     assert newer.step("fixed appliances").va == 3000
     assert newer.step("small fixed appliances").va == 400
+    assert standard(R20, Dwelling(1000, (*three, fixed(500)))).step("fixed appliances").va == 2625
 
 
 def test_the_larger_of_heat_and_cooling_counts_with_its_motor() -> None:
@@ -192,7 +194,11 @@ def test_cooking_takes_the_smaller_way_that_the_notes_allow() -> None:
     assert cooking_demand(R17, [3499, 3500]) == Fraction(8, 10) * 6999
     assert cooking_demand(R17, [12_000, 8000]) == 11_000
     assert cooking_demand(R17, [12_000, 3000]) == 8000 + 2400
-    assert cooking_demand(R17, [1500]) == 1500
+    assert cooking_demand(R17, [13_000, 8000]) == 8400 + 6400
+    assert cooking_demand(R17, [1750]) == 1750
+    assert cooking_demand(R17, [1751]) == Fraction(8, 10) * 1751
+    assert cooking_demand(R17, [8750, 8751]) == 7000 + 8000 - 4000
+    assert cooking_branch(R17, 8000, [5000]) == 8400
     assert cooking_demand(R17, []) == 0
 
 
@@ -207,7 +213,7 @@ def test_a_large_range_adds_five_percent_a_kilowatt() -> None:
 def test_what_the_table_does_not_hold_is_refused() -> None:
     """Over 27 kW, seven appliances, three ovens on one circuit."""
     with pytest.raises(ValueError, match="Table 220"):
-        cooking_demand(R17, [27_001])
+        cooking_demand(R17, [27_001, 4000])
     with pytest.raises(ValueError, match="Table 220"):
         cooking_demand(R17, [4000] * 7)
     with pytest.raises(ValueError, match="Note 4"):
@@ -229,6 +235,8 @@ def test_a_measured_peak_needs_a_record_that_the_code_takes() -> None:
     for record, own in (("a week", False), ("30 days", True)):
         with pytest.raises(ValueError, match="cannot stand"):
             measured(R17, 50, new, record, own_power=own)
+    with pytest.raises(ValueError, match="cannot stand"):
+        measured(R17, 0, new, "year")
     assert measured(R17, 50, new, "year", own_power=True).total == 24_600
 
 
