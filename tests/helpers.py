@@ -15,8 +15,13 @@ from typing import Any
 import yaml
 
 from sitegen.errors import Faults
-from sitegen.job.load import load
+from sitegen.job.load import Inputs, load
 from sitegen.job.model import Job
+from sitegen.ruleset import rule_set
+from sitegen.trade.dust import bare_floor, dust
+from sitegen.trade.opened import openings_a_drop
+from sitegen.trade.survey import house_of, kit_of
+from sitegen.trade.terms import House
 
 ROOT = Path(__file__).resolve().parents[1]
 DEMO = ROOT / "proposals"
@@ -107,3 +112,11 @@ def figures_of(home: Path) -> list[dict[str, Any]]:
 def read_job(home: Path, job: str = JOB) -> Job:
     """A sound job of a workspace as it is read."""
     return load(home, home / job, home).job
+
+
+def house_in(inputs: Inputs) -> House:
+    """What an ending turns on, with the openings and the bare floor of each way as a build works them out."""
+    job, book, lead = inputs.job, inputs.book, rule_set(inputs.town.code).lead
+    kits = {price.way: kit_of(inputs, price.way) for price in job.ways}
+    floors = {way: bare_floor(job, kit, dust(job, book, kit, lead)) for way, kit in kits.items()}
+    return house_of(inputs, openings_a_drop(job, book), floors)

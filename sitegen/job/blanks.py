@@ -72,7 +72,8 @@ class Blanks:
             return
         yield _said(f"{one.key}:", one.says, "")
         if kind.shape == "part" and kind.part:
-            yield from (f"  {line}" for line in self.part(kind.part, here, "", value))
+            yield from (f"  {line}" for line in (self.part(kind.part, here, "", value) if needed else
+                                                 self.filled(kind.part, here)))
         elif kind.shape == "list" and kind.inner and kind.inner.part:
             for item in value or [None]:
                 yield from _listed(self.part(kind.inner.part, here, "", item) if needed else
@@ -94,8 +95,8 @@ class Blanks:
             return _said(before + value, says, "")
         if needed:
             return _said(before, says, self.hint(here, kind, one, value))
-        hint = self.hint(here, kind, one, value) if kind.answers else ""
-        return _said(before + self.example(here, kind), says, hint)
+        hint = self.hint(here, kind, one, value) if kind.answers or kind.some else ""
+        return _said(before + (value or self.example(here, kind)), says, hint)
 
     def keys(self, part: type[BaseModel], one: FieldOf, value: Any) -> Iterable[str]:
         """The keys of a map of plain values."""
@@ -116,6 +117,8 @@ class Blanks:
             if any(listed in one.says for listed in _ways_to_list(kind.answers)) and one.kind is kind:
                 return usual.removeprefix("; ")
             return f"one of: {', '.join(kind.answers)}{usual}"
+        if kind.some:
+            return f"any of: {', '.join(kind.some)}"
         return f"such as {value or self.example(here, kind)}"
 
 

@@ -2,34 +2,95 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from pydantic import BeforeValidator
+
 from sitegen.job.fields import (
     Chance,
     Count,
+    CubicInches,
     Day,
+    Length,
     Money,
     Name,
     Share,
+    SquareInches,
     Words,
     YesNo,
+    one_of,
 )
 from sitegen.job.parts import (
+    Before,
     Cap,
     Counted,
     Covers,
     Cut,
+    Does,
+    Finish,
+    Milestone,
     Part,
     Payer,
+    PowerStep,
+    Rooms,
+    WallKind,
     WayKey,
     means,
 )
 
 
+class WallRates(Part):
+    """How a wall of one kind is opened to fish a cable."""
+
+    openings_a_drop: Share = means("openings for one drop")
+    wide: Length = means("width of one opening")
+    high: Length = means("height of one opening")
+
+
 class Rates(Part):
-    """Stand-ins until openings are worked out from the walls themselves."""
+    """How points become drops, and drops become openings; a room can be counted on the plan instead."""
 
     drops_a_point: dict[Words, Share] = means("drops for one point of each kind")
-    openings_a_drop: Share = means("openings for one drop")
-    floor_outside_the_sheet: Share = means("part of a worked room's floor that the lead rule's sheet leaves bare")
+    box_cut: dict[Words, SquareInches] = means("painted area cut for the box of one point of each kind")
+    walls: dict[WallKind, WallRates] = means("openings by what the wall is made of")
+
+
+class Patches(Part):
+    """What we ask to close holes where a way leaves them open."""
+
+    plate: Money = means("a hole that a plate covers")
+    hand: Money = means("a hole filled by hand")
+    large: Money = means("a hole over two square feet")
+    ceiling: Money = means("a hole in a ceiling")
+    minimum: Money = means("the least for coming out")
+
+
+class Board(Part):
+    """Rolls of pressed-fibre floor board."""
+
+    wide: Length = means("width of a roll")
+    long: Length = means("length of a roll")
+    overlap: Length = means("how far one strip lies over the next")
+
+
+class Box(Part):
+    """The box that we set for one kind of point."""
+
+    holds: CubicInches = means("volume marked on it")
+    cables: Count = means("cables that enter it, two wires and a ground each")
+    clamps: YesNo = means("its clamps are inside")
+    devices: Count = means("outlets or switches in it")
+
+
+class Light(Part):
+    """The ceiling light that the price stands on."""
+
+    called: Words = means("what it is, in plain words")
+    lumens: Count = means("light of one, as on its label")
+    kept: Share = means("part of the light that is left when lamps are old and dusty, as 4/5")
+    spacing: Share = means("largest spacing over height above the work plane, from its sheet")
+    reaches: dict[Count, Share] = means("part of the light that reaches the work plane, by room cavity ratio")
+    hangs: Length = means("how far it hangs below the ceiling")
 
 
 class Case(Part):
@@ -62,7 +123,9 @@ class Extra(Part):
     key: Name = means("short name")
     what: Words = means("what is done, in plain words")
     price: Money = means("set price for one")
-    where: Words = means("a room's name, or house")
+    where: Words = means("where it can go, in words")
+    rooms: Rooms | None = means("kinds of rooms that it can go in; left out for the house", default=None)
+    before: Before = means("the step of the work before which it must be chosen")
     choose_by: Words = means("until when it can be chosen, with the reason, such as before the hall ceiling closes")
 
 
@@ -74,6 +137,7 @@ class TracingPrice(Part):
 
 class Payments(Part):
     before_work: Money = means("asked for before work starts")
+    after: dict[Milestone, Chance] = means("part paid after each step, as 60 of 100", default={})
     held_to_the_end: Chance = means("part held until the final inspection, as 10 of 100")
 
 
@@ -115,11 +179,12 @@ class Kit(Part):
     cases: dict[Name, Payer] = means("who pays for each case")
     later: list[Name] = means("later costs that this way leaves to the homeowner")
     closes_holes: Payer = means("who closes the openings")
-    days_to_old_wires_dead: Count = means("working days; a stand-in until the schedule is worked out")
-    days_to_finish: Count = means("working days; a stand-in")
-    days_to_ready_for_paint: Count = means("calendar days after the finish, for new plaster to dry", default=0)
-    points_a_day: Count = means("further points a working day; a stand-in", default=0)
-    power_off_days: Count = means("days with power off for hours; a stand-in")
+    sheet: Annotated[str, BeforeValidator(one_of("every room", "where the lead rule asks"))] = means(
+        "where taped sheet is laid on floors: in every room that is opened, or where the lead rule asks for it")
+    also_does: list[Does] = means("what it does beside points: panel, service, alarms", default=[])
+    finish: Finish | None = means("what the last coat of plaster is made of, where we close the holes", default=None)
+    cleans: Annotated[str, BeforeValidator(one_of("house", "storeys", "work areas"))] = means(
+        "what we clean at the end")
     payments: Payments = means("what is paid when")
     if_stopped: Words = means("what stopping costs after the right to cancel has run out")
     promise: Promise = means("what is promised in writing")
@@ -134,7 +199,14 @@ class PriceBook(Part):
     edition: Words = means("name of this edition")
     quoted: Day = means("when its prices were set")
     by: Words = means("who set them")
-    rates: Rates = means("stand-ins for openings")
+    rates: Rates = means("drops and openings")
+    patches: Patches = means("what we ask to close a hole where a way leaves it open")
+    board: Board = means("floor board")
+    boxes: dict[Words, Box] = means("the box of each kind of point")
+    light: Light = means("the ceiling light that the price stands on")
+    cable_from_panel: dict[Count, Length] = means("usual length of cable from the panel to a storey")
+    power_off: dict[PowerStep, Count] = means("hours without power on each day of a step")
+    points_a_circuit: Count | None = means("most points on one circuit, if the firm has such a rule", default=None)
     cases: list[Case] = means("what can raise a price: one list for the firm")
     later: list[LaterCost] = means("what the homeowner may have to buy elsewhere")
     protect_outlet: Money | None = means("protecting and marking one ungrounded outlet, as a smaller answer",
@@ -154,9 +226,19 @@ class CostBook(Part):
 
     edition: Words = means("name of this edition")
     by: Words = means("who set it")
-    labour_an_hour: Money = means("what an hour of the crew costs the firm")
+    labour_an_hour: Money = means("what an hour of one person costs the firm")
+    people: Count = means("people in the crew")
+    hours_a_day: Share = means("hours that each works on a day")
+    rooms_at_once: Count = means("rooms done together where somebody lives in the house")
+    after_plaster: Share = means("part of the hours of a point that comes after the plaster, as 1/4")
     points: dict[Words, PointCost] = means("one point of each kind in old work")
     drop: PointCost = means("one drop fished")
     blocked_drop: PointCost = means("what a blocked drop adds")
     patch: PointCost = means("one opening put back")
     feed: PointCost = means("one new run to the panel")
+    panel: PointCost = means("a new panel, its circuits and its labels")
+    service: PointCost = means("a new service cable and meter place")
+    old_circuit: PointCost = means("cutting and testing dead what is left of one old feed")
+    set_up: PointCost = means("laying sheet and board in one room, and lifting them")
+    cleaning: PointCost = means("cleaning one room")
+    plaster_visit: PointCost = means("coming out to plaster, for each visit")

@@ -20,6 +20,7 @@ from sitegen.job.fields import (
     one_of,
 )
 from sitegen.job.parts import (
+    Edition,
     Part,
     WayKey,
     means,
@@ -96,11 +97,13 @@ class Company(Part):
 class Town(Part):
     name: Words = means("town")
     state: Name = means("file name of the state card, without .yaml")
-    code: Words = means("edition of the electrical code in force")
+    code: Edition = means("edition of the National Electrical Code in force")
     permit: Words = means("who gets the permit and what it covers")
     inspection: Words = means("who inspects, and when")
     permit_price: Money = means("what the permit costs; it is in every price")
     permit_days: Count = means("working days until the permit is given")
+    board_days: Count = means("working days until historic and other boards have agreed", default=0)
+    asbestos_notice: Count = means("working days of notice before asbestos is taken out", default=10)
     inspector_notice: Count = means("working days of notice for each visit of the inspector")
     utility_notice: Count = means("working days of notice when the utility must cut the power")
     cable: Words = means("which cable the town allows in old walls")
@@ -111,8 +114,22 @@ class Town(Part):
     approvals: Words = means("historic or other boards that must agree, or that there are none")
 
 
+class Deposit(Part):
+    """The most that may be asked for before work starts."""
+
+    most: Money | None = means("a fixed sum", default=None)
+    part: Share | None = means("a part of the price, as 1/3", default=None)
+    whichever: Annotated[str, BeforeValidator(one_of("lesser", "greater"))] = means(
+        "which of the two holds where both are given", default="lesser")
+    special_order: YesNo = means("the cost of things made to order may be added", default=False)
+
+
 class State(Part):
     name: Words = means("state")
     draft: YesNo = means("yes until a lawyer has read it")
     cancel_within: Count = means("business days in which a contract signed at home can be cancelled")
     where: Words = means("section of the state's law, or that it adds nothing to the federal rule")
+    deposit: Deposit | None = means("what may be asked for before work starts; nothing where this is left out",
+                                    default=None)
+    reviewed_by: Words | None = means("lawyer who read this card", default=None)
+    reviewed_on: Day | None = means("when; it holds for twelve months", default=None)

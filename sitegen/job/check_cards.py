@@ -10,6 +10,7 @@ from sitegen.job.books import Kit
 from sitegen.job.load import Gathered, Sound
 from sitegen.job.parts import ROWS, WAYS
 from sitegen.job.registry import article, nearest, needs
+from sitegen.trade.old_wiring import PACKAGE, missing_of_package
 
 
 @needs("book.cases", "book.later")
@@ -49,15 +50,28 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
     if kit.covers == "every point" and kit.pays_for_more != "us":
         yield book.fault((*path, "pays for more"), "A price for every point leaves nothing more to pay for.",
                          "Write `us`, or `covers: the list`.")
-    if kit.covers == "the list" and kit.pays_for_more == "homeowner" and not kit.points_a_day:
-        yield book.fault((*path, "points a day"), "Points can be added, but not how many a day.",
-                         "Add `points a day:` with the crew's usual count.")
     if kit.covers == "the list" and kit.pays_for_more == "us":
         yield book.fault((*path, "pays for more"), "A list whose additions we pay for is a price for every point.",
                          "Write `covers: every point`, or `pays for more: homeowner`.")
-    if kit.days_to_finish < kit.days_to_old_wires_dead:
-        yield book.fault((*path, "days to finish"), "All is finished before the old wires are dead.",
-                         "The finish is the later day.")
+    if kit.covers == "every point":
+        for key in missing_of_package(kit.sheet, kit.closes_holes, kit.cleans):
+            yield book.fault((*path, key), f"A price for every point comes with its protections; here `{key}` is "
+                             f"`{getattr(kit, key.replace(' ', '_'))}`.",
+                             f"Write `{PACKAGE[key]}`: the protections are one package.")
+    if (kit.closes_holes == "us") != (kit.finish is not None):
+        said = "We close the holes, but nothing says with what." if kit.finish is None else \
+            "The homeowner closes the holes, and a finish of ours is named."
+        yield book.fault((*path, "finish"), said, "Write `finish:` just where we close the holes.")
+    payments = kit.payments
+    if not payments.held_to_the_end:
+        yield book.fault((*path, "payments", "held to the end"), "Nothing is held until the final inspection.",
+                         "Hold a part, such as 10 of 100, until the inspector has passed the work.")
+    if payments.after and sum(payments.after.values()) + payments.held_to_the_end != 1:
+        yield book.fault((*path, "payments", "after"), "The parts do not add up to the whole.",
+                         "What is paid after each step and what is held make 100 of 100 together.")
+    if "holes closed" in payments.after and kit.closes_holes != "us":
+        yield book.fault((*path, "payments", "after", "holes closed"), "A part is due when holes are closed, which the "
+                         "homeowner does.", "Have it paid after `old wires dead`.")
     for side in ("good", "drawbacks"):
         points = getattr(kit, side)
         if len(points) != 3:
@@ -70,11 +84,40 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
                                  f"Rows run from 1 to {ROWS}.")
 
 
-@needs("book.rates")
-def _rates_are_parts(all_: Gathered) -> Iterator[Fault]:
-    if all_.book["rates"].floor_outside_the_sheet > 1:
-        yield all_.book.fault(("rates", "floor outside the sheet"), "This is more than the whole floor.",
-                              "Write a part, such as 2/5.")
+@needs("book.rates", "book.boxes")
+def _every_kind_has_its_box(all_: Gathered) -> Iterator[Fault]:
+    written = all_.book.document.data["boxes"]      # a box with a fault of its own stands there all the same
+    for path, known in ((("boxes",), written), (("rates", "box cut"), all_.book["rates"].box_cut)):
+        for kind in all_.book["rates"].drops_a_point:
+            if kind not in known:
+                yield all_.book.fault(path, f"Nothing stands here for {article(kind)}.", "Add its line.")
+
+
+@needs("book.rates", "job.house", "job.rooms")
+def _every_wall_has_its_rates(all_: Gathered) -> Iterator[Fault]:
+    known = all_.book["rates"].walls
+    given = [(("house", "walls"), all_.job["house"].walls),
+             *((("rooms", i, "walls"), room.walls) for i, room in all_.job.items("rooms") if room.walls)]
+    for path, walls in given:
+        if walls not in known:
+            yield all_.job.fault(path, f"The price book has no openings for {walls}.",
+                                 f"Add it under `rates`, `walls`, or name another: {', '.join(known)}.")
+
+
+@needs("book.cable_from_panel", "job.rooms")
+def _every_storey_has_a_length_of_cable(all_: Gathered) -> Iterator[Fault]:
+    known, written = set(all_.book["cable_from_panel"]), all_.book.document.data["cable from panel"]
+    for i, room in all_.job.items("rooms"):
+        if room.floor not in known and str(room.floor) not in written:
+            known.add(room.floor)                   # said at the first room of the storey
+            yield all_.job.fault(("rooms", i, "floor"), f"The price book has no cable to storey {room.floor}.",
+                                 "Add its length under `cable from panel`.")
+
+
+@needs("costs.people", "costs.hours_a_day")
+def _a_crew_works(all_: Gathered) -> Iterator[Fault]:
+    if not all_.costs["people"] or not all_.costs["hours_a_day"]:
+        yield all_.costs.fault(("people",), "A crew of nobody, or a day of no hours.", "Write both above nought.")
 
 
 @needs("book.rates", "costs.points")
@@ -91,6 +134,16 @@ def _extras_are_told_apart(all_: Gathered) -> Iterator[Fault]:
     for i, extra in all_.book.items("extras"):
         if counted[extra.key] > 1:
             yield all_.book.fault(("extras", i, "key"), f"`{extra.key}` stands here twice.", "Keep one.")
+
+
+@needs("state.deposit")
+def _a_deposit_has_its_limit(all_: Gathered) -> Iterator[Fault]:
+    deposit = all_.state["deposit"]
+    if deposit is not None and deposit.most is None and deposit.part is None:
+        yield all_.state.fault(("deposit",), "A deposit may be asked for, but nothing says how much.",
+                               "Add `most:` or `part:`, or leave the deposit out.")
+    if deposit is not None and deposit.part is not None and deposit.part > 1:
+        yield all_.state.fault(("deposit", "part"), "This is more than the whole.", "Write a part, such as 1/3.")
 
 
 @needs("company.prior")

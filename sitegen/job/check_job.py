@@ -9,7 +9,8 @@ from sitegen.errors import Fault
 from sitegen.job.books import Kit
 from sitegen.job.load import Gathered
 from sitegen.job.parts import WAYS
-from sitegen.job.registry import in_order, is_whole, nearest, needs
+from sitegen.job.registry import article, in_order, is_whole, nearest, needs
+from sitegen.trade.kinds import TROUBLE
 
 
 @needs("job.job")
@@ -74,10 +75,41 @@ def _findings_are_told_apart(all_: Gathered) -> Iterator[Fault]:
         if counted[finding.number] > 1:
             yield all_.job.fault(("findings", i, "number"), f"Two findings have the number {finding.number}.",
                                  "Each keeps the number of the inspector's report.")
-        missing = [way for way in WAYS if way not in finding.closed_by]
-        if missing:
-            yield all_.job.fault(("findings", i, "closed by"), f"Nothing is said of {', '.join(missing)}.",
-                                 "Write yes, in part or no for every way.")
+
+
+@needs("job.findings", "job.rooms")
+def _findings_name_rooms_and_kinds(all_: Gathered) -> Iterator[Fault]:
+    rooms = {room.room for _, room in all_.job.items("rooms")}
+    kinds = {kind for _, room in all_.job.items("rooms") for kind in (*room.now, *room.want)}
+    if not is_whole(all_.job, "rooms"):
+        return
+    for i, finding in all_.job.items("findings"):
+        for at, name in enumerate(finding.rooms):
+            if name not in rooms:
+                yield all_.job.fault(("findings", i, "rooms", at), f"No room is called `{name}`.",
+                                     nearest(name, rooms))
+        for at, kind in enumerate(finding.kinds):
+            if kind not in kinds:
+                yield all_.job.fault(("findings", i, "kinds", at), f"No room has {article(kind)}.",
+                                     nearest(kind, kinds))
+        if (finding.kinds or finding.rooms) and finding.about not in ("points", "protection", "new places", "old wire"):
+            key = "kinds" if finding.kinds else "rooms"
+            yield all_.job.fault(("findings", i, key), f"A finding about {finding.about} names no points.",
+                                 "Leave this line out, or write `about: points`.")
+
+
+@needs("job.panel", "job.rooms")
+def _the_panel_is_somewhere(all_: Gathered) -> Iterator[Fault]:
+    panel, rooms = all_.job["panel"], {room.room for _, room in all_.job.items("rooms")}
+    if is_whole(all_.job, "rooms") and panel.where not in rooms | {"outside"}:
+        yield all_.job.fault(("panel", "where"), f"No room is called `{panel.where}`.",
+                             nearest(panel.where, rooms | {"outside"}))
+    if panel.new_rating is not None and panel.new_rating < panel.rating:
+        yield all_.job.fault(("panel", "new rating"), f"{panel.new_rating} A is less than the {panel.rating} A of "
+                             "today.", "Leave the line out when the service stays.")
+    if (panel.new_rating is None) != (panel.new_spaces is None) and panel.new_spaces is None:
+        yield all_.job.fault(("panel", "new rating"), "A new service, but nothing says how many places its panel has.",
+                             "Add `new spaces:`.")
 
 
 @needs("job.ways", "book.kits")
@@ -123,7 +155,7 @@ def _photographs_are_there(all_: Gathered) -> Iterator[Fault]:
 
 @needs("book.cases", "job.stop_work")
 def _stop_work_answers_are_there(all_: Gathered) -> Iterator[Fault]:
-    answers = all_.job["stop_work"]
+    answers = {*all_.job["stop_work"], *TROUBLE}
     raw = all_.job.document.data.get("stop work", {})
     for i, case in all_.book.items("cases"):
         for key in case.asked_in:

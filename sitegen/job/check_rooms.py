@@ -34,6 +34,9 @@ def _rooms_are_told_apart(all_: Gathered) -> Iterator[Fault]:
         seen[key] = i
         if room.part is None and room.size is None:
             yield all_.job.fault(("rooms", i), f"`{room.room}` has no size.", "Add `size: 14 ft x 16 ft`.")
+        if room.part is None and room.kind is None:
+            yield all_.job.fault(("rooms", i), f"Nothing says what `{room.room}` is used as.",
+                                 "Add `kind:`, such as bedroom, kitchen or hall.")
         if room.part is not None and room.size is not None:
             yield all_.job.fault(("rooms", i, "size"), f"A part of `{room.room}` has a size of its own.",
                                  "Give the size once, on the line without `part`.")

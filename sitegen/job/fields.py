@@ -18,8 +18,9 @@ from pydantic_core import PydanticCustomError
 from sitegen.job.document import short
 from sitegen.trade.terms import Cents
 
-CODES = ("words", "count", "money", "day", "yes_no", "answer", "chance", "share", "size", "area", "name",
-         "phone", "web_address", "inside_path")
+CODES = ("words", "count", "money", "day", "yes_no", "answer", "chance", "share", "size", "area", "length", "lengths",
+         "place", "square_inches", "cubic_inches", "amperes", "volt_amperes", "several", "name", "phone",
+         "web_address", "inside_path")
 
 LONGEST = 2_000
 """Characters in one text field: a page is read on a phone."""
@@ -138,6 +139,95 @@ def area(value: Any) -> int:
     return int(found[1].replace(",", ""))
 
 
+def length(value: Any) -> Fraction:
+    """`9 ft`, `9 ft 4 in`, `38 in` or `2 1/2 in`, in feet."""
+    text = _text(value, "length", "a length such as 9 ft 4 in", "Write it after the colon.")
+    found = _feet(text)
+    if found is None:
+        raise _refuse("length", text, "a length with its unit, such as 9 ft 4 in or 38 in",
+                      "Write feet with `ft`, inches with `in`.")
+    return found
+
+
+def _feet(text: str) -> Fraction | None:
+    found = re.fullmatch(r"(?:([0-9]{1,4}(?:\.[0-9]{1,2})?) ?ft)?"
+                         r"(?: ?([0-9]{1,4})?(?: ?([0-9]{1,2})/([1-9][0-9]?))? ?in)?", text)
+    if found is None or not any(found.groups()):
+        return None
+    feet, whole, over, under = found.groups()
+    inches = Fraction(whole or 0) + (Fraction(int(over), int(under)) if over else 0)
+    total = Fraction(feet or 0) + inches / 12
+    return total or None
+
+
+def lengths(value: Any) -> tuple[Fraction, ...]:
+    """Lengths with a plus between them, such as `12 ft + 9 ft 6 in`, in feet."""
+    text = _text(value, "lengths", "lengths such as 12 ft + 9 ft", "Write them on one line with a plus between.")
+    found = [_feet(part.strip()) for part in text.split("+")]
+    whole = tuple(one for one in found if one is not None)
+    if len(whole) != len(found):
+        raise _refuse("lengths", text, "lengths such as 12 ft + 9 ft 6 in", "Write each with its unit.")
+    return whole
+
+
+def place(value: Any) -> tuple[Fraction, Fraction]:
+    """Where the corner of a room lies on its storey: `0 ft, 14 ft` from the left and from the front."""
+    text = _text(value, "place", "a place such as 0 ft, 14 ft", "Write it after the colon.")
+    found = re.fullmatch(r"([0-9]{1,3}(?:\.[0-9]{1,2})?) ?ft, ?([0-9]{1,3}(?:\.[0-9]{1,2})?) ?ft", text)
+    if found is None:
+        raise _refuse("place", text, "two lengths such as 0 ft, 14 ft",
+                      "Write how far from the left and how far from the front, both in feet.")
+    return Fraction(found[1]), Fraction(found[2])
+
+
+def _measured(value: Any, code: str, unit: str, example: str) -> Fraction:
+    text = _text(value, code, f"an amount such as {example}", "Write it after the colon.")
+    found = re.fullmatch(r"([0-9]{1,3}(?:,[0-9]{3})*|[0-9]{1,6})(\.[0-9]{1,3})? ?" + unit, text)
+    if found is None:
+        raise _refuse(code, text, f"an amount with its unit, such as {example}", f"Write the number, then {unit}.")
+    return Fraction(found[1].replace(",", "") + (found[2] or ""))
+
+
+def square_inches(value: Any) -> Fraction:
+    """`24 sq in`."""
+    return _measured(value, "square_inches", "sq in", "24 sq in")
+
+
+def cubic_inches(value: Any) -> Fraction:
+    """`18 cu in`."""
+    return _measured(value, "cubic_inches", "cu in", "18 cu in")
+
+
+def amperes(value: Any) -> int:
+    """`100 A`, whole."""
+    found = _measured(value, "amperes", "A", "100 A")
+    if found.denominator != 1:
+        raise _refuse("amperes", str(value), "whole amperes, such as 100 A", "Write it as on the label.")
+    return int(found)
+
+
+def volt_amperes(value: Any) -> int:
+    """`4,500 VA`, whole."""
+    found = _measured(value, "volt_amperes", "VA", "4,500 VA")
+    if found.denominator != 1:
+        raise _refuse("volt_amperes", str(value), "whole volt-amperes, such as 4,500 VA", "Round it up.")
+    return int(found)
+
+
+def several(*answers: str) -> Callable[[Any], tuple[str, ...]]:
+    """Any of a few fixed answers, on one line with commas between them."""
+    listed = ", ".join(f"`{answer}`" for answer in answers)
+
+    def several(value: Any) -> tuple[str, ...]:
+        text = _text(value, "several", f"any of {listed}", "Write them on one line with commas between.")
+        found = tuple(part.strip() for part in text.split(","))
+        for one in found:
+            if one not in answers:
+                raise _refuse("several", one, f"any of {listed}", "Write them as they stand here.")
+        return tuple(dict.fromkeys(found))
+    return several
+
+
 def name(value: Any) -> str:
     """A short name used to point at something: small letters, digits, dashes."""
     text = _text(value, "name", "a short name", "Write small letters, digits and dashes.")
@@ -183,6 +273,13 @@ Chance = Annotated[Fraction, BeforeValidator(chance)]
 Share = Annotated[Fraction, BeforeValidator(share)]
 Size = Annotated[tuple[Fraction, Fraction], BeforeValidator(size)]
 Area = Annotated[int, BeforeValidator(area)]
+Length = Annotated[Fraction, BeforeValidator(length)]
+Lengths = Annotated[tuple[Fraction, ...], BeforeValidator(lengths)]
+Place = Annotated[tuple[Fraction, Fraction], BeforeValidator(place)]
+SquareInches = Annotated[Fraction, BeforeValidator(square_inches)]
+CubicInches = Annotated[Fraction, BeforeValidator(cubic_inches)]
+Amperes = Annotated[int, BeforeValidator(amperes)]
+VoltAmperes = Annotated[int, BeforeValidator(volt_amperes)]
 Name = Annotated[str, BeforeValidator(name)]
 Phone = Annotated[str, BeforeValidator(phone)]
 WebAddress = Annotated[str, BeforeValidator(web_address)]

@@ -18,13 +18,19 @@ from sitegen.job.schema import FieldOf, Kind, fields_of
 
 ROOMS_A_PAGE, PAGES_OF_ROOMS = 8, 2
 FEEDS = 14
-NOT_ASKED = ("demo",)
-"""A house that is walked through is a real one."""
+NOT_ASKED = frozenset({
+    "demo", "measured peak", "house.bare floor", "panel.new rating", "panel.new spaces", "findings.left",
+    *(f"rooms.{key}" for key in ("height", "walls", "flooring", "runs", "counters", "cuts", "openings", "area cut",
+                                 "at"))})
+"""By path, what is not seen on a walk: a house that is walked through is a real one; a peak is asked of the utility;
+a new service and what is left are decided at the desk.  A room's height, walls and floor are those of the house unless
+something is odd, and what is measured of it, its place, cuts and openings come off the plan afterwards."""
 
-WIDE = ("asks", "free rooms", "report", "waits on", "told", "assumed")
+WIDE = ("asks", "free rooms", "report", "told", "assumed", "waits")
 """Fields whose words need a whole line."""
 
-LINES = {"signs": 2, "tonight": 2, "not seen": 4, "findings": 8, "ways": 3, "photographs": 2}
+LINES = {"signs": 2, "tonight": 2, "not seen": 4, "loads": 6, "cannot lose power": 1, "waits": 1, "findings": 8,
+         "ways": 3, "photographs": 2}
 """Ruled lines for each list; one where nothing is said."""
 
 SENTENCES = {
@@ -32,7 +38,9 @@ SENTENCES = {
     "feeds": "Give each feed a short name; its number is what the grid of rooms asks for. Tick what you know, "
              "not what you think.",
     "ways": "At the desk, from the price book.",
-    "findings": "Their numbers and their words. For each way: Y closes it, P closes it in part, N does not.",
+    "panel": "From the labels, with a tape for the space in front of it.",
+    "loads": "What each takes stands on its label, in volt-amperes or watts.",
+    "findings": "Their numbers and their words, the rooms and the kinds of point that they name.",
     "rooms": "One room a column, going down. In the lines called feed write the number of the feed.",
 }
 
@@ -50,7 +58,7 @@ p { margin: 0 }
 .f { display: flex; align-items: flex-end; min-height: 6.6mm; gap: 1.5mm; break-inside: avoid }
 .f b { line-height: 1.05; flex: none; max-width: 32mm }
 .f.w { grid-column: 1 / -1 }
-.f.t { column-gap: 2.2mm }
+.f.t { column-gap: 2.2mm; flex-wrap: wrap }
 .r { flex: 1; min-width: 28mm; border-bottom: .2mm solid #000; height: 5.5mm }
 .o { white-space: nowrap; line-height: 1.05; font-size: 8.5pt }
 .b { display: inline-block; width: 3.2mm; height: 3.2mm; border: .25mm solid #000; vertical-align: -.4mm;
@@ -65,7 +73,7 @@ td.c .o + .o { margin-left: 1.2mm }
 .s { width: 11mm } .m { width: 22mm } .l { width: 32mm }
 .grid { break-before: page }
 .grid tbody tr { height: 6.2mm }
-.grid.roomy tbody tr { height: 7.6mm }
+.grid.roomy tbody tr { height: 6.9mm }
 .grid tbody tr.name { height: 10mm }
 col.k { width: 7mm } col.d { width: 20mm }
 .grid th.k { text-align: center; vertical-align: middle }
@@ -89,9 +97,7 @@ def form(job: str, points: Sequence[str], stops: Sequence[str]) -> str:
 def _fields(part: type[BaseModel], points: Sequence[str], stops: Sequence[str]) -> Iterator[str]:
     """Every field of the job: plain ones side by side, parts under a heading of their own."""
     side = False
-    for field in fields_of(part):
-        if field.key in NOT_ASKED:
-            continue
+    for field in _asked(part):
         small = field.kind.shape == "text" or field.key in WIDE
         if small != side:
             yield '<div class="fs">' if small else "</div>"
@@ -101,10 +107,15 @@ def _fields(part: type[BaseModel], points: Sequence[str], stops: Sequence[str]) 
         yield "</div>"
 
 
+def _asked(part: type[BaseModel], path: str = "") -> list[FieldOf]:
+    """The fields of a part that a walk can answer, in the order of the file."""
+    return [one for one in fields_of(part) if f"{path}.{one.key}".lstrip(".") not in NOT_ASKED]
+
+
 def _block(field: FieldOf, points: Sequence[str], stops: Sequence[str]) -> str:
     kind, inner = field.kind, field.kind.inner
     if kind.part:
-        body = f'<div class="fs">{"".join(_nested(one) for one in fields_of(kind.part))}</div>'
+        body = f'<div class="fs">{"".join(_nested(one) for one in _asked(kind.part, field.key))}</div>'
     elif inner and inner.part is Room:
         return _grid(field, points)
     elif kind.shape == "map" and inner and inner.part:
@@ -115,8 +126,17 @@ def _block(field: FieldOf, points: Sequence[str], stops: Sequence[str]) -> str:
         body = _table(field.key, inner.part)
     else:
         body = '<p class="f"><span class="r"></span></p>' * LINES.get(field.key, 1)
-    said = SENTENCES.get(field.key)
+    said = SENTENCES.get(field.key, "")
+    if kind.shape == "list" and inner and inner.part:
+        said = " ".join((said, *_choices(_asked(inner.part, field.key)))).strip()
     return _heading(field) + (f'<p class="note">{escape(said)}</p>' if said else "") + body
+
+
+def _choices(fields: Sequence[FieldOf]) -> Iterator[str]:
+    """What may stand in columns with fixed answers, as sentences; the ways are written out in their lines."""
+    for one in fields:
+        if (answers := one.kind.answers or one.kind.some) and answers != WAYS:
+            yield f"{one.key.capitalize()}: {', '.join(answers)}."
 
 
 def _heading(field: FieldOf) -> str:
@@ -142,32 +162,20 @@ def _plain(field: FieldOf) -> str:
 
 def _ticks(key: str, says: str, answers: Sequence[str]) -> str:
     boxes = "".join(f'<span class="o"><span class="b"></span>{escape(answer)}</span>' for answer in answers)
-    wide = " w" if len(key) + len(says) + sum(len(answer) + 5 for answer in answers) > 88 else ""
+    wide = " w" if len(key) + len(says) + sum(len(answer) + 5 for answer in answers) > 80 else ""
     return f'<p class="f t{wide}"><b>{escape(key)}</b><i>{escape(says)}</i>{boxes}</p>'
 
 
 def _table(key: str, part: type[BaseModel]) -> str:
     """A list of parts: a column for each field, ruled lines below."""
     heads, cells = "", ""
-    for field in fields_of(part):
-        kind = field.kind
-        if kind.shape == "map" and kind.inner:  # one column a way
-            heads += "".join(f'<th scope="col" class="m">{escape(field.key)}: {escape(way)}</th>' for way in WAYS)
-            cells += f'<td class="c">{_letters(kind.inner)}</td>' * len(WAYS)
-        else:
-            heads += f'<th scope="col"{_width(kind)}>{escape(field.key)}</th>'
-            cells += "<td>{way}</td>" if kind.answers == WAYS else "<td></td>"
+    for field in _asked(part, key):
+        heads += f'<th scope="col"{_width(field.kind)}>{escape(field.key)}</th>'
+        cells += "<td>{way}</td>" if field.kind.answers == WAYS else "<td></td>"
     rows = ""
     for at in range(LINES.get(key, 1)):
         rows += f'<tr>{cells.replace("{way}", WAYS[at % len(WAYS)])}</tr>\n'
     return f"<table><thead><tr>{heads}</tr></thead><tbody>\n{rows}</tbody></table>"
-
-
-def _letters(kind: Kind) -> str:
-    """Boxes for yes, in part, no, by the letter that the sentence above them explains."""
-    letter = {"yes": "Y", "in part": "P", "no": "N"}
-    return "".join(f'<span class="o"><span class="b"></span>{escape(letter.get(one, one))}</span>'
-                   for one in kind.answers)
 
 
 def _width(kind: Kind) -> str:
@@ -198,7 +206,7 @@ def _grid(field: FieldOf, points: Sequence[str]) -> str:
 
 
 def _grid_page(field: FieldOf, points: Sequence[str], page: int) -> str:
-    fields = list(fields_of(Room))
+    fields = _asked(Room, field.key)
     empty = "<td></td>" * ROOMS_A_PAGE
     top = "\n".join(f'<tr{" class=name" if one.key == "room" else ""}>'
                     f'<th scope="row" colspan="2">{escape(one.key)}</th>{empty}</tr>'
@@ -213,7 +221,7 @@ def _grid_page(field: FieldOf, points: Sequence[str], page: int) -> str:
             rows += (f'<tr>{head if not at else ""}'
                      f'<th scope="row" class="d">{escape(label)}</th>{empty}</tr>\n')
         bands += f"<tbody>\n{rows}</tbody>\n"
-    note = f'<p class="note">{escape(SENTENCES["rooms"])}</p>'
+    note = f'<p class="note">{escape(" ".join((SENTENCES["rooms"], *_choices(fields))))}</p>'
     roomy = " roomy" if len(points) <= 4 and page < PAGES_OF_ROOMS else ""  # the last page holds more than rooms
     return (f'<section class="grid{roomy}"><h2>{escape(field.key)} <i>page {page} of {PAGES_OF_ROOMS}</i></h2>{note}'
             f'<table><colgroup><col class="k"><col class="d"><col span="{ROOMS_A_PAGE}"></colgroup>'

@@ -1,7 +1,7 @@
 """Rooms from a spreadsheet: a CSV beside the job becomes the same plain data that the model reads from YAML.
 
-Columns are room, part, floor and size, then one for each pair such as `outlet now`.  A fault in a room carries
-the spreadsheet's own file, line and column.
+Columns are the plain fields of a room, most of which may be left out, then one for each pair such as `outlet now`.
+A fault in a room carries the spreadsheet's own file, line and column.
 """
 
 from __future__ import annotations
@@ -16,10 +16,14 @@ from typing import Any
 from sitegen.errors import Fault
 from sitegen.job.document import Document, Path_, spoken, text_of
 from sitegen.job.fields import inside_path
+from sitegen.job.model import Room
+from sitegen.job.schema import fields_of
 
 MOST_LINES = 400
-FIXED = ("room", "part", "floor", "size")
-NEEDED = ("room", "floor", "size")
+FIXED = tuple(field.key for field in fields_of(Room) if field.kind.shape == "text")
+"""The plain fields of a room, in the order of the model."""
+NEEDED = ("room", "kind", "floor", "size")
+"""What every room has to say, so a spreadsheet without the column cannot be right."""
 PAIRS = {"now": "now", "feed": "feeds", "want": "want", "listed": "listed", "old": "opened old",
          "new": "opened new"}
 """Last word of a column -> the room's field that it belongs to."""

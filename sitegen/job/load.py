@@ -169,9 +169,9 @@ def _sound_parts(model: type[BaseModel], document: Document) -> Sound:
                                                for i, item in enumerate(raw)) if item is not None]
             places[name], values[name] = tuple(i for i, _ in found), [item for _, item in found]
         elif get_origin(info.annotation) is dict and isinstance(raw, dict):
-            inner = get_args(info.annotation)[1]
-            entries = {entry: _alone(inner, value) for entry, value in raw.items()}
-            values[name] = {entry: value for entry, value in entries.items() if value is not None}
+            key_kind, inner = get_args(info.annotation)
+            entries = {_alone(key_kind, entry): _alone(inner, value) for entry, value in raw.items()}
+            values[name] = {entry: value for entry, value in entries.items() if None not in (entry, value)}
         else:
             value = _alone(kind, raw)
             if value is not None:

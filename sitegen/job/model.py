@@ -12,25 +12,36 @@ from typing import Annotated
 from pydantic import BeforeValidator
 
 from sitegen.job.fields import (
+    Amperes,
     Area,
     Count,
     Day,
     InsidePath,
+    Length,
+    Lengths,
     Money,
     Name,
+    Place,
     Seen,
     Share,
     Size,
+    SquareInches,
     Told,
+    VoltAmperes,
     Words,
     YesNo,
     one_of,
 )
 from sitegen.job.parts import (
-    Closes,
-    Detail,
+    About,
+    Cut,
+    FloorKind,
+    LoadKind,
     Look,
     Part,
+    RoomKind,
+    Troubles,
+    WallKind,
     WayKey,
     means,
 )
@@ -53,7 +64,37 @@ class Building(Part):
     built: Count = means("year")
     area: Area = means("floor area")
     storeys: Count = means("storeys above ground")
+    dwellings: Count = means("households that it is built for", default=1)
     points_on_outside_walls: Share = means("part of all drops that run down outside walls")
+    ceiling: Length = means("usual height of the ceilings")
+    walls: WallKind = means("what most walls are made of")
+    flooring: FloorKind = means("what most floors are made of")
+    bare_floor: Area | None = means("floor outside the lead rule's sheet, when measured", default=None)
+    fuel_or_garage: YesNo = means("a boiler, stove or heater burns fuel, or a garage is joined on")
+
+
+class Panel(Part):
+    """The panel as it is, and the service that feeds it."""
+
+    holds: Annotated[str, BeforeValidator(one_of("fuses", "breakers"))] = means("fuses or breakers")
+    rating: Amperes = means("what the main switch or the service can carry, as on its label")
+    spaces: Count = means("places for a circuit")
+    where: Words = means("the room that it is in, or outside")
+    service: Annotated[str, BeforeValidator(one_of("overhead", "underground", "not seen"))] = means(
+        "how the cable of the utility comes in")
+    new_rating: Amperes | None = means("rating of the new service; left out when it stays", default=None)
+    new_spaces: Count | None = means("places of the new panel; left out when it stays", default=None)
+    clear_width: Length | None = means("clear width in front of it; left out when not measured", default=None)
+    clear_depth: Length | None = means("clear depth in front of it", default=None)
+    clear_height: Length | None = means("clear height in front of it", default=None)
+
+
+class Load(Part):
+    what: Words = means("what it is")
+    is_: LoadKind = means("its kind", alias="is")
+    takes: VoltAmperes = means("what one takes, as on its label")
+    volts: Annotated[str, BeforeValidator(one_of("240", "120"))] = means("its voltage", default="240")
+    count: Count = means("how many; heaters with a thermostat of their own count one by one", default=1)
 
 
 class Lead(Part):
@@ -68,7 +109,8 @@ class Lead(Part):
 class Start(Part):
     sign_by: Day = means("last day on which signing still meets the start below")
     work_starts: Day = means("first working day in the house")
-    waits_on: Words = means("the longest wait before the start")
+    waits: dict[Words, Count] = means("other waits before the start, in working days from the last day to cancel",
+                                      default={})
 
 
 class SurveyedFeed(Part):
@@ -91,8 +133,10 @@ class Finding(Part):
     number: Count = means("item of the inspector's report: it keeps this number for life")
     page: Count = means("page of the report")
     says: Words = means("the inspector's words")
-    answered_by: list[Detail] = means("details that answer it", default=[])
-    closed_by: dict[WayKey, Closes] = means("which ways close it; a stand-in until it is worked out")
+    about: About = means("points, new places, old wire, panel, service, alarms, protection or other")
+    rooms: list[Words] = means("rooms that it names; left out when it means the whole house", default=[])
+    kinds: list[Words] = means("kinds of point that it names; left out when it means all", default=[])
+    left: Words | None = means("why no way answers it, when that is so", default=None)
 
 
 class Room(Part):
@@ -100,8 +144,22 @@ class Room(Part):
 
     room: Words = means("name")
     part: Words | None = means("part of the room, when one kind of point stands on two feeds", default=None)
+    kind: RoomKind | None = means("what it is used as; left out for a further part of the same room", default=None)
     floor: Count = means("storey; 0 is the basement")
     size: Size | None = means("length x width in feet; left out for a further part of the same room", default=None)
+    sills: Count = means("window sills", default=0)
+    basins: Count = means("basins", default=0)
+    counters: Lengths | None = means("counters along the wall, piece by piece between sink, range and door",
+                                     default=None)
+    trouble: Troubles | None = means("what a plain patch does not settle", default=None)
+    height: Length | None = means("ceiling height, where it is not the usual one", default=None)
+    walls: WallKind | None = means("what its walls are made of, where that is not the usual", default=None)
+    flooring: FloorKind | None = means("what its floor is made of, where that is not the usual", default=None)
+    runs: Lengths | None = means("lengths of wall from door to door around corners, when measured", default=None)
+    cuts: Cut | None = means("how its plaster is opened, where it cannot be as the way says", default=None)
+    openings: Count | None = means("openings counted on the plan, where the rates are wrong for it", default=None)
+    area_cut: SquareInches | None = means("painted area of all of them, when measured", default=None)
+    at: Place | None = means("where its corner lies on the storey, from the left and from the front", default=None)
     now: dict[Words, Count] = means("points there today")
     feeds: dict[Words, Name] = means("the feed of each kind")
     want: dict[Words, Count] = means("points wanted in the end")
@@ -146,6 +204,11 @@ class Job(Part):
     stop_work: dict[Words, Seen] = means("finds that stop work: yes, no or not seen")
     not_seen: list[Words] = means("where nobody could look")
     start: Start = means("when work can start")
+    panel: Panel = means("the panel and the service")
+    loads: list[Load] = means("what takes much power", default=[])
+    measured_peak: Amperes | None = means("highest load in a year, if the utility told it", default=None)
+    cannot_lose_power: list[Words] = means("what cannot be without power for some hours", default=[])
+    medical: Told = means("medical equipment needs power")
     feeds: dict[Name, SurveyedFeed] = means("the feeds of the house")
     drops: Drops = means("drops probed before the price")
     findings: list[Finding] = means("the inspector's findings")

@@ -9,13 +9,15 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 from sitegen.job.fields import (
     money,
     one_of,
+    several,
 )
 from sitegen.trade.feeds import LOOKS
+from sitegen.trade.kinds import ABOUT, CUTS, EDITIONS, FINISHES, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
 
 DETAILS = ("finding-old-feeds", "new-circuits", "panel-service", "grounding", "alarms", "floors", "openings",
            "plaster", "tight-boxes", "lead-safe", "tested-dead", "cleaning", "permits", "before-start", "papers",
            "not-seen")
-"""What a finding can be answered by, and what has a sheet of its own."""
+"""What has a sheet of its own, and what a finding is answered by."""
 
 WAYS = ("minimal-protection", "per-item", "fixed-guarantee")
 ROWS = 24
@@ -33,13 +35,24 @@ def means(text: str, **more: Any) -> Any:
 
 
 Look = Annotated[str, BeforeValidator(one_of(*LOOKS))]
-Detail = Annotated[str, BeforeValidator(one_of(*DETAILS))]
+RoomKind = Annotated[str, BeforeValidator(one_of(*ROOMS))]
+WallKind = Annotated[str, BeforeValidator(one_of(*WALLS))]
+FloorKind = Annotated[str, BeforeValidator(one_of(*FLOORS))]
+LoadKind = Annotated[str, BeforeValidator(one_of(*LOADS))]
+Finish = Annotated[str, BeforeValidator(one_of(*FINISHES))]
+About = Annotated[str, BeforeValidator(one_of(*ABOUT))]
+Edition = Annotated[str, BeforeValidator(one_of(*EDITIONS))]
+Rooms = Annotated[tuple[str, ...], BeforeValidator(several(*ROOMS))]
+Troubles = Annotated[tuple[str, ...], BeforeValidator(several(*TROUBLE))]
 WayKey = Annotated[str, BeforeValidator(one_of(*WAYS))]
-Closes = Annotated[str, BeforeValidator(one_of("yes", "in part", "no"))]
 Payer = Annotated[str, BeforeValidator(one_of("us", "homeowner"))]
 Counted = Annotated[str, BeforeValidator(one_of("opening", "sq ft outside the sheet", "house"))]
 Covers = Annotated[str, BeforeValidator(one_of("every point", "the list"))]
-Cut = Annotated[str, BeforeValidator(one_of("sawn whole", "broken out"))]
+Cut = Annotated[str, BeforeValidator(one_of(*CUTS))]
+Does = Annotated[str, BeforeValidator(one_of("panel", "service", "alarms"))]
+Before = Annotated[str, BeforeValidator(one_of("panel", "rough", "close", "devices", "clean last"))]
+PowerStep = Annotated[str, BeforeValidator(one_of("panel", "rough", "cut", "devices"))]
+Milestone = Annotated[str, BeforeValidator(one_of("old wires dead", "holes closed"))]
 
 
 def _money_or_none(value: object) -> object:

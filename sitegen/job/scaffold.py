@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -10,22 +11,23 @@ from typing import Any
 from pydantic import BaseModel
 
 from sitegen.errors import UsageError
-from sitegen.job.blanks import Blanks
+from sitegen.job.blanks import WIDE, Blanks
 from sitegen.job.books import PriceBook
 from sitegen.job.fields import name as short_name
 from sitegen.job.form import form
-from sitegen.job.grid import columns
+from sitegen.job.grid import FIXED, NEEDED, columns
 from sitegen.job.load import card
-from sitegen.job.model import Finding, Job, Room
+from sitegen.job.model import Job, Room, Start
 from sitegen.job.parts import WAYS
 from sitegen.job.schema import FieldOf, Kind
+from sitegen.trade.kinds import TROUBLE
 from sitegen.workspace import PACKAGE, Workspace, is_clone, shown
 
 NOT_JOBS = ("towns", "states", "site", "content", "theme", "public", "archive")
 """Folders of a workspace that hold something else."""
 
-FEED = "front-outlets"
-ALWAYS = frozenset({"rooms.size"})
+FEED, WAIT = "front-outlets", "new meter place"
+ALWAYS = frozenset({"rooms.kind", "rooms.size"})
 """May be left out in some cases only, so a new job asks for it."""
 EXAMPLES: dict[str, str] = {
     "town": "pellam-ford", "address": "12 Mill Lane, Pellam Ford", "surveyed by": "Priya Dunmore",
@@ -34,7 +36,15 @@ EXAMPLES: dict[str, str] = {
     "not seen": "behind the kitchen cabinets", "photographs.file": "hall.jpg", "photographs.of": "the hall panel",
     "why now.asks": "Please have the old wiring repaired within 30 days.", "signs.name": "Nora Castellane",
     "signs.as": "owner", "house.built": "1912", "house.storeys": "2", "lead.free rooms": "Entry hall",
-    "lead.report": "A. Tester, 2026-10-01", "start.waits on": "the permit", "feeds.called": "Front outlets",
+    "lead.report": "A. Tester, 2026-10-01", "start.work starts": "2027-01-29", "start.waits": "10",
+    "house.ceiling": "9 ft", "house.dwellings": "1",
+    "house.bare floor": "860 sq ft", "panel.rating": "60 A", "panel.spaces": "8", "panel.where": "outside",
+    "panel.new rating": "200 A", "panel.new spaces": "40", "panel.clear width": "36 in", "panel.clear depth": "44 in",
+    "panel.clear height": "6 ft 8 in", "loads.what": "clothes dryer", "loads.takes": "5,000 VA", "loads.count": "1",
+    "measured peak": "38 A", "cannot lose power": "refrigerator", "findings.rooms": "Entry hall",
+    "findings.kinds": "outlet", "findings.left": "It is a plumber's work.", "rooms.sills": "2", "rooms.basins": "1",
+    "rooms.counters": "6 ft + 3 ft 6 in", "rooms.height": "8 ft", "rooms.runs": "18 ft + 9 ft",
+    "rooms.openings": "3", "rooms.area cut": "72 sq in", "rooms.at": "0 ft, 14 ft", "feeds.called": "Front outlets",
     "feeds.seen": "covers off at two outlets, old wires in one", "findings.number": "1", "findings.page": "12",
     "findings.says": "Knob-and-tube conductors visible in the basement.", "rooms.room": "Entry hall",
     "rooms.part": "window wall", "rooms.floor": "1", "rooms.now": "2", "rooms.want": "3", "rooms.listed": "1",
@@ -48,6 +58,7 @@ NOTES: dict[str, str] = {
     "not seen": "One dash for each place. Nobody reads silence as a promise.",
     "feeds": f"Copy the lines for each feed and name it: `{FEED}` is a sample.",
     "findings": "Copy the lines from the dash for each finding; `findings: []` if there is no report.",
+    "loads": "Copy the lines from the dash for each thing, with what stands on its label.",
 }
 
 
@@ -61,8 +72,8 @@ class Asked:
 
     @staticmethod
     def by(book: PriceBook) -> Asked:
-        """What this price book asks for."""
-        stops = dict.fromkeys(key for case in book.cases for key in case.asked_in)
+        """What this price book asks for; words of trouble are said of a room, not in the list that stops work."""
+        stops = dict.fromkeys(key for case in book.cases for key in case.asked_in if key not in TROUBLE)
         kits = {way: tuple(name for name, kit in book.kits.items() if kit.way == way and kit.we_would_sign_this)
                 for way in WAYS}
         return Asked(tuple(book.rates.drops_a_point), tuple(stops), kits)
@@ -154,23 +165,30 @@ class _Job(Blanks):
             yield f"# Kinds of points in the price book: {', '.join(self.price_book.points)}."
             yield "# Copy the lines from the dash for each room, and take out the kinds that are not in it."
             yield "# Or write `rooms: rooms.csv` and save a spreadsheet beside this file as CSV, one line a room:"
-            yield f"# Columns: {', '.join(columns([]))}."
-            yield f"# Then for each kind: {', '.join(columns(list(self.price_book.points[:1]))[len(columns([])):])}."
+            yield f"# Columns: {', '.join(NEEDED)}."
+            yield from _wrapped("# Columns that may be left out: ", [name for name in FIXED if name not in NEEDED])
+            yield f"# Then for each kind: {', '.join(columns(list(self.price_book.points[:1]))[len(FIXED):])}."
         if here == "ways":
             yield "# Kits in the price book that we would sign ourselves:"
             for way, kits in self.price_book.kits.items():
                 yield f"# For {way}: {', '.join(kits) or 'none'}."
 
     def keys(self, part: type[BaseModel], one: FieldOf, value: Any) -> Iterable[str]:
-        """The keys of a map, which the price book or the ways give."""
+        """The keys of a map, which the price book gives."""
         if part is Room:
             return self.price_book.points
-        return WAYS if part is Finding else self.price_book.stops
+        return (WAIT,) if part is Start else self.price_book.stops
 
     def hint(self, here: str, kind: Kind, one: FieldOf, value: Any) -> str:
         if here == "town" and self.towns:
             return f"there are: {', '.join(self.towns)}"
         return Blanks.hint(self, here, kind, one, value)
+
+
+def _wrapped(head: str, names: Iterable[str]) -> Iterator[str]:
+    """A comment with names, on as many lines as it takes."""
+    yield from textwrap.wrap(f"{', '.join(names)}.", WIDE, initial_indent=head, subsequent_indent="# ",
+                             break_long_words=False)
 
 
 __all__ = ["Asked", "allowed", "new", "scaffold", "texts", "write"]

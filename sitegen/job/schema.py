@@ -36,6 +36,14 @@ TEXTS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "share": (("string", "integer"), "[0-9]{1,6}((/| of )[1-9][0-9]{0,5})?", "2 of 5"),
     "size": (("string",), r"[0-9.]+ ?(ft)? ?x ?[0-9.]+ ?(ft)?", "14 ft x 16 ft"),
     "area": (("string",), "[0-9]{1,3}(,[0-9]{3})* sq ft|[0-9]{1,6} sq ft", "2,140 sq ft"),
+    "length": (("string",), r"[0-9./ ]+(ft|in)( ?[0-9./ ]+in)?", "9 ft 4 in"),
+    "lengths": (("string",), r"[0-9./ ftin+]+", "12 ft + 9 ft"),
+    "place": (("string",), r"[0-9.]+ ?ft, ?[0-9.]+ ?ft", "0 ft, 14 ft"),
+    "square_inches": (("string",), r"[0-9,.]+ ?sq in", "24 sq in"),
+    "cubic_inches": (("string",), r"[0-9,.]+ ?cu in", "18 cu in"),
+    "amperes": (("string",), r"[0-9,]+ ?A", "100 A"),
+    "volt_amperes": (("string",), r"[0-9,]+ ?VA", "4,500 VA"),
+    "several": (("string",), "", ""),
     "name": (("string", "integer"), _NAME, "front-outlets"),
     "phone": (("string", "integer"), r"\+?[0-9() -]{3,20}", "555-0100"),
     "web_address": (("string",), "https://.+", "https://licences.example"),
@@ -51,6 +59,7 @@ class Kind:
     shape: str
     reads: str = ""
     answers: tuple[str, ...] = ()
+    some: tuple[str, ...] = ()
     part: type[BaseModel] | None = None
     inner: Kind | None = None
     key: Kind | None = None
@@ -58,7 +67,7 @@ class Kind:
     @property
     def example(self) -> str:
         """An example of the text."""
-        return self.answers[0] if self.answers else TEXTS[self.reads][2]
+        return (*self.answers, *self.some)[0] if self.answers or self.some else TEXTS[self.reads][2]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +113,8 @@ def _text(reader: Any) -> Kind:
         return Kind("text", "yes_no", ("yes", "no"))
     if reader.__name__ == "answer":  # made by fields.one_of, which keeps its answers
         return Kind("text", "answer", tuple(inspect.getclosurevars(reader).nonlocals["answers"]))
+    if reader.__name__ == "several":
+        return Kind("text", "several", some=tuple(inspect.getclosurevars(reader).nonlocals["answers"]))
     return Kind("text", reader.__name__)
 
 
@@ -143,8 +154,12 @@ def _schema(kind: Kind, parts: dict[str, Any]) -> dict[str, Any]:
     if kind.shape == "map" and kind.inner and kind.key:
         return {"type": "object", "propertyNames": _schema(kind.key, parts),
                 "additionalProperties": _schema(kind.inner, parts)}
+    if kind.some:
+        one = "|".join(kind.some)
+        return {"type": "string", "pattern": f"^({one})(, ?({one}))*$", "examples": [kind.example]}
     if kind.answers:
-        guessed = [answer == "yes" for answer in kind.answers if answer in ("yes", "no")]
+        guessed: list[bool | int] = [answer == "yes" for answer in kind.answers if answer in ("yes", "no")]
+        guessed += [int(answer) for answer in kind.answers if answer.isdecimal()]
         return {"enum": [*kind.answers, *guessed]}
     taken, pattern, example = TEXTS[kind.reads]
     made: dict[str, Any] = {"type": taken[0] if len(taken) == 1 else list(taken)}

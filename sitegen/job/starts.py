@@ -10,9 +10,16 @@ from collections.abc import Mapping
 from typing import Any
 
 from sitegen.job.blanks import Such
+from sitegen.trade.kinds import WALLS as EVERY_WALL
 
 TOWN, STATE = "our-town", "our-state"
 POINTS = ("outlet", "switch", "ceiling light", "wall light")
+WALLS = ("plaster on wood lath", "board")
+STOREYS = ("0", "1", "2", "3")
+POWER_OFF = {"panel": Such("6"), "rough": Such("2"), "cut": Such("2")}
+REACHES = {str(ratio): Such(share) for ratio, share in enumerate(
+    ("3/4", "67/100", "59/100", "52/100", "46/100", "41/100", "37/100", "33/100", "30/100", "27/100", "1/4"))}
+"""By room cavity ratio, as the sheet of a fitting gives it."""
 STOPS = {"asbestos": ("vermiculite", "pipe wrap", "textured ceiling"), "gas-pipe": ("gas-light pipe",)}
 KITS = {"fixed-guarantee": "one-price", "per-item": "by-item", "minimal-protection": "wiring-only"}
 
@@ -44,16 +51,20 @@ LATER = [
            "sq ft outside the sheet", "a floor finisher's quote"),
     _later("deep-clean", "A cleaner goes through the whole house", "deep clean", "house", "a cleaner's quote"),
 ]
-EVERY_POINT: dict[str, Any] = {"covers": "every point", "pays for more": "us"}
+EVERY_POINT: dict[str, Any] = {"covers": "every point", "pays for more": "us", "sheet": "every room", "cleans": "house"}
 THE_LIST: dict[str, Any] = {"covers": "the list", "pays for more": "homeowner", "each point": Such("$500"),
-                            "each feed": Such("$560"), "each blocked drop": Such("$165"),
-                            "points a day": Such("10")}
+                            "each feed": Such("$560"), "each blocked drop": Such("$165")}
 ALL_CASES = {"cases": {case["key"]: None for case in CASES}}
 
 
 def _kit(way: str, **words: Any) -> dict[str, Any]:
     covers = EVERY_POINT if way == "fixed-guarantee" else THE_LIST
-    return {"way": way, **covers, **ALL_CASES, **{key.replace("_", " "): value for key, value in words.items()}}
+    ours = way != "minimal-protection"
+    after = {"old wires dead": Such("60 of 100"), "holes closed": Such("30 of 100")} if ours else \
+        {"old wires dead": Such("90 of 100")}
+    return {"way": way, **covers, **ALL_CASES, "closes holes": "us" if ours else "homeowner",
+            "finish": Such("setting") if ours else None, "payments": {"after": after},
+            **{key.replace("_", " "): value for key, value in words.items()}}
 
 
 KIT_STARTS = {
@@ -75,7 +86,7 @@ KIT_STARTS = {
         fits=Such("You might want this if you like to decide point by point."),
         does_not_fit=Such("You might not want this if you must know the whole cost.")),
     KITS["minimal-protection"]: _kit(
-        "minimal-protection", later=["plaster-finish", "floors", "deep-clean"], closes_holes=Such("homeowner"),
+        "minimal-protection", later=["plaster-finish", "floors", "deep-clean"],
         good=_points(("1", "It is the lowest price today."), ("19", "Our crew is gone in the fewest days."),
                      ("14", "You choose who closes the holes, and when.")),
         drawbacks=_points(("5", "You must hire a plasterer and a cleaner."),
@@ -92,13 +103,22 @@ STARTS: Mapping[str, Mapping[str, Any]] = {
         "insurance": [{"kind": kind} for kind in ("liability", "workers' compensation")],
         "chosen": [{"way": way} for way in KITS],
     },
-    "price-book": {"rates": {"drops a point": dict.fromkeys(POINTS)}, "cases": CASES, "later": LATER,
-                   "kits": KIT_STARTS},
+    "price-book": {"rates": {"drops a point": dict.fromkeys(POINTS), "box cut": dict.fromkeys(POINTS),
+                             "walls": dict.fromkeys(WALLS)},
+                   "boxes": dict.fromkeys(POINTS), "light": {"reaches": REACHES},
+                   "cable from panel": dict.fromkeys(STOREYS), "power off": POWER_OFF,
+                   "cases": CASES, "later": LATER, "kits": KIT_STARTS},
     "cost-book": {"points": dict.fromkeys(POINTS)},
     "town": {"state": STATE},
     "state": {},
 }
 """Kind of file -> a start of its own shape."""
+
+COSTS = {"points": ("5/4", "$23.19"), "drop": ("3/4", "$13.07"), "blocked drop": ("3/2", "$9.53"),
+         "patch": ("5/4", "$17.71"), "feed": ("7/2", "$83.29"), "panel": ("14", "$1,150"), "service": ("10", "$890"),
+         "old circuit": ("3/2", "$4.20"), "set up": ("1", "$22"), "cleaning": ("1", "$6.40"),
+         "plaster visit": ("3/2", "$0")}
+"""Examples of crew hours and material for each part of the cost book."""
 
 EXAMPLES: Mapping[str, Mapping[str, str]] = {
     "company": {
@@ -113,16 +133,20 @@ EXAMPLES: Mapping[str, Mapping[str, str]] = {
     },
     "price-book": {
         "edition": "autumn 2026", "quoted": "2026-09-14", "by": "Gus Osterby", "rates.drops a point": "1",
-        "rates.openings a drop": "3/4", "rates.floor outside the sheet": "2/5",
+        "rates.box cut": "9.3 sq in", "rates.walls.openings a drop": "3/4", "rates.walls.wide": "4 in",
+        "rates.walls.high": "6 in", "patches.plate": "$28", "patches.hand": "$95", "patches.large": "$240",
+        "patches.ceiling": "$165", "patches.minimum": "$480", "board.wide": "38 in", "board.long": "100 ft",
+        "board.overlap": "4 in", "boxes.holds": "20 cu in", "boxes.cables": "2", "boxes.devices": "1",
+        "light.called": "a plain ceiling light with two lamps", "light.lumens": "2,600", "light.kept": "4/5",
+        "light.spacing": "3/2", "light.hangs": "6 in", "cable from panel": "40 ft", "points a circuit": "10",
         "cases.asked in": "gas-light pipe", "cases.low": "$350", "cases.usual": "$800", "cases.high": "$1,900",
         "cases.days": "2", "later.low": "$105", "later.usual": "$155", "later.high": "$245", "later.on": "2026-09-08",
         "protect outlet": "$85", "extras.key": "fan-box", "extras.price": "$145", "extras.where": "House",
         "extras.what": "A ceiling box that can carry a fan, in place of a plain one",
         "extras.choose by": "Choose before that box goes in.", "tracing.visit": "$450", "tracing.each feed": "$95",
-        "kits.not over for cases": "none", "kits.not over for more": "none", "kits.days to old wires dead": "6",
-        "kits.days to finish": "10", "kits.days to ready for paint": "28", "kits.power off days": "3",
+        "kits.not over for cases": "none", "kits.not over for more": "none",
         "kits.payments.before work": "$0", "kits.payments.held to the end": "10 of 100",
-        "kits.each point": "$0", "kits.each feed": "$0", "kits.each blocked drop": "$0", "kits.points a day": "0",
+        "kits.each point": "$0", "kits.each feed": "$0", "kits.each blocked drop": "$0",
         "kits.if stopped": "You pay for the work done so far. We join up or cap every wire that we opened.",
         "kits.promise.years on work": "2", "kits.promise.years on old wire": "0",
         "kits.promise.if we close": "The promise ends. No insurer stands behind it.",
@@ -133,10 +157,11 @@ EXAMPLES: Mapping[str, Mapping[str, str]] = {
         "kits.rows.living": "Yes, you can live there while we work.",
     },
     "cost-book": {"edition": "autumn 2026", "by": "Gus Osterby", "labour an hour": "$71.37",
-                  **{f"{part}.hours": "5/4" for part in ("points", "drop", "blocked drop", "patch", "feed")},
-                  **{f"{part}.material": "$23.19" for part in ("points", "drop", "blocked drop", "patch", "feed")}},
+                  "people": "3", "hours a day": "8", "rooms at once": "4", "after plaster": "1/4",
+                  **{f"{part}.hours": hours for part, (hours, _) in COSTS.items()},
+                  **{f"{part}.material": material for part, (_, material) in COSTS.items()}},
     "town": {
-        "name": "Pellam Ford", "code": "2023 National Electrical Code",
+        "name": "Pellam Ford", "board days": "15", "asbestos notice": "10",
         "permit": "We get the permit. It covers all the new wiring and the panel.",
         "inspection": "The town's electrical inspector looks before holes are closed, and again at the end.",
         "permit price": "$185", "permit days": "0", "inspector notice": "2", "utility notice": "10",
@@ -144,7 +169,9 @@ EXAMPLES: Mapping[str, Mapping[str, str]] = {
         "alarms": "Smoke alarms in each bedroom, outside the bedrooms and on each storey.",
         "approvals": "No board has to agree.",
     },
-    "state": {"name": "Tessamin", "cancel within": "3", "where": "The state adds nothing to the federal rule."},
+    "state": {"name": "Tessamin", "cancel within": "3", "where": "The state adds nothing to the federal rule.",
+              "deposit.most": "$1,000", "deposit.part": "1/10", "reviewed by": "Odile Farrant",
+              "reviewed on": "2026-09-01"},
 }
 """Kind of file -> path of a field without the names in between -> an example, all of them invented."""
 
@@ -165,6 +192,9 @@ NOTES: Mapping[str, Mapping[str, str]] = {
     },
     "price-book": {
         "rates": "Each kind of point here is one that a job can count, and stands in the cost book too.",
+        "rates.walls": f"What a job's walls can be made of: {', '.join(EVERY_WALL)}.",
+        "cable from panel": "By storey; 0 is the basement. Add the storeys of your tallest house.",
+        "light.reaches": "From the sheet of the fitting.",
         "cases": "Each case stands in every kit below, with who pays for it.",
         "later": "A kit names those that it leaves to the homeowner.",
         "kits": "One for each way of buying. A job names the kits that it is sold by.",

@@ -20,7 +20,7 @@ from tests.job.test_schema import every_field
 NEW = "elm-street"
 FILES_OF_NEW = [*CARDS.values(), f"{NEW}/job.yaml"]
 KINDS = {**{name: kind for kind, name in CARDS.items()}, f"{NEW}/job.yaml": "job"}
-OTHER = {("job", "who"): "nobody", ("job", "looks"): "not traced", ("price-book", "closes holes"): "us"}
+OTHER = {("job", "who"): "nobody", ("job", "looks"): "not traced"}
 """What is written where the first answer would ask for more than the blanks."""
 
 
@@ -112,7 +112,9 @@ def test_filling_the_blanks_is_enough(tmp_path: Path) -> None:
     home = begun(tmp_path)
     fill(home)
     assert faults(home, NEW) == []
-    assert sitegen("check", cwd=home).stdout == f"{NEW}: no faults\n"
+    done = sitegen("check", cwd=home)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith(f"{NEW}: no faults\n")
     done = sitegen("build", NEW, cwd=home)
     assert (done.returncode, done.stdout, done.stderr) == (0, f"site/{NEW}/index.html\n", "")
 
@@ -134,6 +136,7 @@ def test_what_a_new_workspace_names_agrees(tmp_path: Path) -> None:
                               (CARDS["price-book"], CARDS["cost-book"], CARDS["town"], f"{NEW}/job.yaml"))
     kinds = list(book["rates"]["drops a point"])
     assert kinds == list(costs["points"]) == list(job["rooms"][0]["now"])
+    assert kinds == list(book["boxes"]) == list(book["rates"]["box cut"])
     assert (home / "states" / f"{town['state']}.yaml").is_file()
     cases, later = [case["key"] for case in book["cases"]], {item["key"] for item in book["later"]}
     assert [kit["way"] for kit in book["kits"].values()] == list(reversed(WAYS))
@@ -165,7 +168,11 @@ def test_what_a_card_may_leave_out_is_right_when_it_is_used(tmp_path: Path) -> N
     book = PriceBook.model_validate(data)
     assert book.extras
     assert book.protect_outlet == 8_500
-    assert all(kit.days_to_ready_for_paint == 28 for kit in book.kits.values())
+    assert book.points_a_circuit == 10
+    for kit in book.kits.values():
+        assert kit.also_does == ["panel"]
+        assert sum(kit.payments.after.values()) + kit.payments.held_to_the_end == 1
+        assert ("holes closed" in kit.payments.after) == (kit.closes_holes == "us")
 
 
 @pytest.mark.parametrize("name", FILES_OF_NEW)

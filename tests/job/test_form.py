@@ -1,4 +1,4 @@
-"""The clipboard form: the job on paper, in its own order, on four pages at the most."""
+"""The clipboard form: the job on paper, in its own order, on six pages at the most."""
 
 from __future__ import annotations
 
@@ -10,12 +10,18 @@ from bs4 import BeautifulSoup
 from playwright.sync_api import Browser
 
 from sitegen.job.books import PriceBook
-from sitegen.job.form import NOT_ASKED, ROOMS_A_PAGE, form
+from sitegen.job.form import NOT_ASKED, PAGES_OF_ROOMS, ROOMS_A_PAGE, form
 from sitegen.job.load import card
 from sitegen.job.model import Job, Room
 from sitegen.job.scaffold import Asked
 from sitegen.job.schema import fields_of
+from sitegen.trade.kinds import ABOUT
 from tests.helpers import DEMO, demo_copy, sitegen
+
+WIDE = 703
+"""186 mm, what is printed across the paper [px]."""
+MARGINS = 2 * 11 / 25.4 * 96
+"""Above and below what is printed, as the form's own rule for the page gives them [px]."""
 
 
 @pytest.fixture(scope="module")
@@ -74,13 +80,41 @@ def test_the_grid_asks_for_every_line_of_every_kind(page: str) -> None:
     for grid in grids:
         bands = grid.select("tbody")
         heads = [tag.get_text() for tag in bands[0].select("th")]
-        assert heads == [field.key for field in fields_of(Room) if field.kind.shape == "text"]
+        assert heads == ["room", "part", "kind", "floor", "size", "sills", "basins", "trouble"]
+        assert all(f"rooms.{field.key}" in NOT_ASKED for field in fields_of(Room)
+                   if field.kind.shape == "text" and field.key not in heads)
         assert [band.select_one("th.k").get_text() for band in bands[1:]] == ["outlet", "switch", "ceiling light",
                                                                              "wall light"]
         for band in bands[1:]:
             assert [tag.get_text() for tag in band.select("th.d")] == ["now", "feed", "want", "listed", "opened old",
                                                                       "opened new"]
             assert all(len(row.select("td")) == ROOMS_A_PAGE for row in band.select("tr"))
+
+
+def test_nothing_is_asked_that_a_walk_cannot_answer(page: str) -> None:
+    """What is left to the desk is a field of the job, may be left out of it, and has no place on the form."""
+    whole = BeautifulSoup(page, "html.parser").get_text(" ")
+    for path in NOT_ASKED:
+        top, _, key = path.partition(".")
+        field = next(one for one in fields_of(Job) if one.key == top)
+        part = field.kind.part or (field.kind.inner.part if field.kind.inner else None)
+        if key:
+            assert part is not None
+            field = next(one for one in fields_of(part) if one.key == key)
+        assert not field.needed, path
+        assert field.says not in whole, path
+        assert f">{field.key}<" not in page or key in ("walls", "flooring"), path  # asked once, for the house
+
+
+def test_a_finding_is_asked_what_it_is_about(page: str) -> None:
+    """The table of findings has a column for what each is about, with the answers above it, and none for a way."""
+    text = BeautifulSoup(page, "html.parser")
+    head = next(tag for tag in text.select("h2") if tag.get_text().startswith("findings "))
+    note, table = head.find_next("p"), head.find_next("table")
+    assert note is not None
+    assert table is not None
+    assert [tag.get_text() for tag in table.select("th")] == ["number", "page", "says", "about", "rooms", "kinds"]
+    assert f"About: {', '.join(ABOUT)}." in note.get_text()
 
 
 def test_the_form_asks_what_we_could_not_see(page: str) -> None:
@@ -96,17 +130,28 @@ def test_words_of_the_price_book_cannot_become_tags() -> None:
     assert "&lt;i&gt;pipe" in page
 
 
-@pytest.mark.parametrize("paper", ["Letter", "A4"])
-def test_the_form_prints_on_four_pages(tmp_path: Path, browser: Browser, page: str, paper: str) -> None:
-    """On Letter and on A4 the form takes four pages and nothing is wider than the paper."""
+@pytest.mark.parametrize("font", ["as it is", "serif", "monospace"])
+@pytest.mark.parametrize(("paper", "high"), [("Letter", 11 * 96), ("A4", 297 / 25.4 * 96)])
+def test_the_form_prints_on_six_pages(tmp_path: Path, browser: Browser, page: str, paper: str, high: float,
+                                      font: str) -> None:
+    """On Letter and on A4, in whatever font, it takes at most six pages, each page of rooms fits on one sheet, and
+    nothing is wider than the paper."""
     file = tmp_path / "form.html"
     file.write_text(page, "utf-8")
-    shown = browser.new_page(java_script_enabled=True, viewport={"width": 703, "height": 1000})
+    shown = browser.new_page(java_script_enabled=True, viewport={"width": WIDE, "height": 1000})
     shown.goto(file.as_uri())
     shown.emulate_media(media="print")
-    assert shown.evaluate("document.documentElement.scrollWidth") <= 703
+    if font != "as it is":
+        shown.add_style_tag(content=f"html {{ font-family: {font} }}")
+    assert shown.evaluate("document.documentElement.scrollWidth") <= WIDE
     narrow = shown.evaluate("[...document.querySelectorAll('.r')].filter(one => one.offsetWidth < 75).length")
     assert narrow == 0
+    grids = shown.evaluate("[...document.querySelectorAll('.grid')].map(one => [one.offsetHeight, "
+                           "getComputedStyle(one).breakBefore])")
+    assert len(grids) == PAGES_OF_ROOMS
+    for tall, begins in grids:
+        assert tall <= high - MARGINS
+        assert begins == "page"
     pdf = shown.pdf(format=paper)
     shown.close()
-    assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == 4
+    assert PAGES_OF_ROOMS < len(re.findall(rb"/Type\s*/Page\b", pdf)) <= 6

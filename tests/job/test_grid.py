@@ -9,8 +9,10 @@ from pathlib import Path
 import pytest
 
 from sitegen.job.document import read
-from sitegen.job.grid import FIXED, MOST_LINES, PAIRS, columns
+from sitegen.job.grid import FIXED, MOST_LINES, NEEDED, PAIRS, columns
 from sitegen.job.load import load
+from sitegen.job.model import Room
+from sitegen.job.schema import fields_of
 from tests.helpers import JOB, demo_copy, faults, read_job
 
 KINDS = ["outlet", "switch", "ceiling light", "wall light"]
@@ -52,6 +54,16 @@ def changed(tmp_path: Path, old: str, new: str) -> Path:
     return with_csv(tmp_path, text.replace(old, new))
 
 
+def test_columns_are_the_plain_fields_of_a_room() -> None:
+    """Every field of a room that is one text has a column, and the others are the pairs; what the model needs, and
+    what the checks ask of a room's first line, are the columns that may not be missing."""
+    fields = list(fields_of(Room))
+    assert [field.key for field in fields if field.key not in PAIRS.values()] == list(FIXED)
+    plain = [field for field in fields if field.key in FIXED]
+    says = ["left out for a further part of the same room" in field.says for field in plain]
+    assert [field.key for field, part in zip(plain, says, strict=True) if field.needed or part] == list(NEEDED)
+
+
 @pytest.mark.parametrize("separator", [",", ";"])
 @pytest.mark.parametrize("mark", ["", "\ufeff"])
 def test_a_spreadsheet_gives_an_equal_job(tmp_path: Path, separator: str, mark: str) -> None:
@@ -71,7 +83,7 @@ def test_the_spreadsheet_is_one_of_the_files_of_a_job(tmp_path: Path) -> None:
 def test_empty_lines_and_short_lines_are_read(tmp_path: Path) -> None:
     """A line of empty cells is no room, and empty cells at the end of a line may be left out."""
     lines = as_csv(demo_copy(tmp_path / "plain")).splitlines()
-    lines = [lines[0], "," * 20, *(line.rstrip(",") for line in lines[1:]), ",,", ""]
+    lines = [lines[0], "," * len(FIXED), *(line.rstrip(",") for line in lines[1:]), ",,", ""]
     home = with_csv(tmp_path, "\n".join(lines))
     assert read_job(home) == read_job(demo_copy(tmp_path / "again"))
 
@@ -79,31 +91,38 @@ def test_empty_lines_and_short_lines_are_read(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("old", "new", "says"), [
     ("15 ft x 18 ft", "15 m x 18 m", ":3: size: Got `15 m x 18 m`, needs a size in feet such as 14 ft x 16 ft. "
                                      "Write length x width, both in feet."),
-    ("Study,,1", "Study,,ground", ":5: floor: Got `ground`, needs a whole number, 0 or more. Write plain digits, "
-                                  "such as 4."),
-    ("Study,,1", ",,1", ":5: room: Nothing stands here; it needs words. Write them, or leave the whole line out if it "
+    ("Study,,other habitable room,1", "Study,,other habitable room,ground",
+     ":5: floor: Got `ground`, needs a whole number, 0 or more. Write plain digits, such as 4."),
+    ("Study,,", ",,", ":5: room: Nothing stands here; it needs words. Write them, or leave the whole line out if it "
                         "may be left out."),
-    ("Study,,1,10 ft x 12 ft,2,study", "Study,,1,10 ft x 12 ft,2,studdy",
+    ('"24 ft, 0 ft",2,study', '"24 ft, 0 ft",2,studdy',
      ":5: outlet feed: No feed is called `studdy`. Did you mean `study`?"),
-    ("Study,,1,10 ft x 12 ft,2,study,4,2,", "Study,,1,10 ft x 12 ft,2,study,4,3,",
+    ('"24 ft, 0 ft",2,study,4,2,', '"24 ft, 0 ft",2,study,4,3,',
      ":5: outlet listed: 3 listed of 2 in Study. A list is of points that are there; new places go under `want`."),
-    ("7 ft x 9 ft,1,bath,1,,,1,", "7 ft x 9 ft,1,bath,1,,,2,",
+    ('"20 ft, 15 ft",1,bath,1,,,1,', '"20 ft, 15 ft",1,bath,1,,,2,',
      ":14: outlet new: 2 opened of 1 in Bath. No more can be opened than are there; count again."),
-    ("Study,,1,10 ft x 12 ft,2,", "Study,,1,10 ft x 12 ft,=1+1,",
+    ('"24 ft, 0 ft",2,', '"24 ft, 0 ft",=1+1,',
      ":5: outlet now: `=1+1` looks like a formula. Write the value itself."),
-    ("Study,,1,10 ft x 12 ft,2,", "Study,,1,10 ft x 12 ft,+2,",
+    ('"24 ft, 0 ft",2,', '"24 ft, 0 ft",+2,',
      ":5: outlet now: `+2` looks like a formula. Write the value itself."),
-    ("Study,,1", "@Study,,1", ":5: room: `@Study` looks like a formula. Write the value itself."),
+    ("Study,,", "@Study,,", ":5: room: `@Study` looks like a formula. Write the value itself."),
     ("room,part", "rom,part", ":1: rom: `rom` is no column here. Did you mean `room`?"),
     ("outlet now", "outlet then", ":1: outlet then: `outlet then` is no column here. Name it like `outlet now`, with "
                                   "one of now, feed, want, listed, old, new at the end."),
     ("switch now", "outlet now", ":1: outlet now: This column stands here twice. Keep one of them."),
-    ("Study,,1", "Study, north,,1", ":5: 29 cells stand under 28 columns. Put words that hold the separator in "
-                                    "quotes."),
+    ("Study,,", "Study, north,,", ":5: 42 cells stand under 41 columns. Put words that hold the separator in quotes."),
+    ("Study,,other habitable room", "Study,,", ":5: Nothing says what `Study` is used as. Add `kind:`, such as "
+                                               "bedroom, kitchen or hall."),
+    ("10 ft x 12 ft,1,", "10 ft x 12 ft,one,", ":5: sills: Got `one`, needs a whole number, 0 or more. Write plain "
+                                               "digits, such as 4."),
+    ("6 ft + 3 ft 6 in + 2 ft", "6 + 3 + 2", ":6: counters: Got `6 + 3 + 2`, needs lengths such as 12 ft + 9 ft 6 in. "
+                                             "Write each with its unit."),
+    ('"13 ft, 18 ft"', "13 ft", ":6: at: Got `13 ft`, needs two lengths such as 0 ft, 14 ft. Write how far from the "
+                                "left and how far from the front, both in feet."),
     ("size", "how large", ":1: how large: `how large` is no column here. Name it like `outlet now`, with one of now, "
                           "feed, want, listed, old, new at the end."),
-    ("Study,,1", '"Study,,1', ":16: The file cannot be read past this line. Look for a quote that is not closed, or "
-                              "save it again as CSV."),
+    ("Attic room,,", '"Attic room,,', ":15: The file cannot be read past this line. Look for a quote that is "
+                                     "not closed, or save it again as CSV."),
 ])
 def test_a_fault_stands_at_the_line_and_column_of_the_spreadsheet(tmp_path: Path, old: str, new: str,
                                                                   says: str) -> None:
@@ -118,7 +137,7 @@ def test_a_fault_stands_at_the_line_and_column_of_the_spreadsheet(tmp_path: Path
     (b"room,floor,size\nKitch\xe9n,1,9x9\n", "This is not text in UTF-8. Save the file as plain text, UTF-8."),
     (b"room,floor,size\nHa\0ll,1,9x9\n", "There is a control character in this line. Type the line again."),
     (b",,,\n", "No column has a name. Name the columns in the first line."),
-    (b"room,floor,size\n" + b"Hall,1,9 ft x 9 ft\n" * (MOST_LINES + 1),
+    (b"room,kind,floor,size\n" + b"Hall,hall,1,9 ft x 9 ft\n" * (MOST_LINES + 1),
      f"There are {MOST_LINES + 1} lines; at most {MOST_LINES} are read. Take out what is no room."),
     (b"room,floor,size\n" + b"x" * 1_000_000, "The file holds 1,000,016 bytes; at most 1,000,000 are read. Keep "
                                               "photographs in files of their own."),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -46,10 +45,9 @@ def read(topic: str) -> list[Row]:
     return [Row(topic=topic, **row) for row in data]
 
 
-def rows(topic: str) -> Iterator[Any]:
+def rows(topic: str) -> list[Any]:
     """The rows of a topic as parameters of a test."""
-    for row in read(topic):
-        yield pytest.param(row, id=row.case.replace(" ", "-"))
+    return [pytest.param(row, id=row.case.replace(" ", "-")) for row in read(topic)]
 
 
 def topics() -> list[str]:

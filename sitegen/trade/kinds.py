@@ -1,0 +1,38 @@
+"""Names that a survey and a calculation both use: kinds of rooms, walls, floors, loads, and trouble words.
+
+Plain words of the trade, so that a field of a file and the function that reads it can never disagree.
+"""
+
+from __future__ import annotations
+
+ROOMS = ("living room", "dining room", "kitchen", "bedroom", "bathroom", "hall", "stairs", "laundry", "closet",
+         "attic", "unfinished basement", "finished basement", "garage", "porch", "outdoors", "other habitable room",
+         "utility")
+"""Kinds of rooms, as the electrical code tells them apart."""
+
+WALLS = ("plaster on wood lath", "plaster on metal lath", "plaster on masonry", "board")
+"""What is cut when a wall is opened."""
+
+FLOORS = ("thin strip", "thick strip", "softwood plank", "tile", "linoleum", "carpet", "concrete")
+"""What has to be kept: thin strip is nailed from above and may not take one more sanding."""
+
+TROUBLE = ("calcimine", "loose plaster", "wallpaper", "sand finish", "tile", "paneling", "second skin")
+"""What a room may hold that a plain patch does not settle."""
+
+LOADS = ("range", "wall oven", "cooktop", "fixed appliance", "water heater", "central heat", "room heat",
+         "supplemental heat", "heat pump", "cooling", "dryer", "motor", "vehicle charger")
+"""What the service must carry beside outlets and lights."""
+
+FINISHES = ("setting", "gypsum", "lime")
+"""What a patch is made of: setting compound, gypsum base coats, or lime in every coat; paint waits by it."""
+
+CUTS = ("sawn whole", "broken out")
+"""How plaster is opened: a piece cut out whole, or broken."""
+
+EDITIONS = ("2017", "2020", "2023", "2026")
+"""Editions of the National Electrical Code that towns have in force."""
+
+ABOUT = ("points", "new places", "old wire", "panel", "service", "alarms", "protection", "other")
+"""What a finding of an inspector is about."""
+
+__all__ = ["ABOUT", "CUTS", "EDITIONS", "FINISHES", "FLOORS", "LOADS", "ROOMS", "TROUBLE", "WALLS"]
