@@ -50,6 +50,7 @@ def _counts(offer: Offer, way: WayMoney) -> tuple[float, ...]:
         int_of(terms.before_work), -float(_share(terms.held)),                      # row 7
         -int_of(offer.found.closed[way.key]),                                       # row 12
         int_of(way.holes), terms.closes_holes != "us",                              # row 14
+        int_of(offer.protection.ways[way.key].bare),                                # row 16
         day(dates.dead), day(dates.finished), int_of(dates.power_off),              # rows 19 and 20
         -work, -old, not terms.passes_on,                                           # row 21
     )

@@ -9,19 +9,26 @@ from functools import lru_cache
 from pathlib import Path
 from tempfile import mkdtemp
 
-from sitegen.errors import BuildError
-from sitegen.job.load import load
+from sitegen.dates.schedule import dates
+from sitegen.design.code import code
+from sitegen.design.questions import Question, questions
+from sitegen.errors import BuildError, Faults
+from sitegen.job.load import Inputs, load
 from sitegen.job.sources import Sources
 from sitegen.offer import Offer, make_offer
+from sitegen.review import review
+from sitegen.ruleset import RuleSet, rule_set
+from sitegen.setting import overlay_of
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.context import SHEETS
 from sitegen.sheets.site import Built, Press, fingerprint
 from sitegen.trade.break_even import middle
+from sitegen.trade.dust import bare_floor, dust
 from sitegen.trade.found import found
-from sitegen.trade.outcome import outcome
+from sitegen.trade.opened import openings_a_drop
 from sitegen.trade.parts import Bench
-from sitegen.trade.survey import belief_of, house_of
+from sitegen.trade.survey import belief_of, house_of, kit_of
 from sitegen.trade.terms import Belief, House
 from sitegen.trade.worked import Worked, beliefs, from_plain, to_plain, work_out
 from sitegen.workspace import Workspace
@@ -57,16 +64,36 @@ def build(workspace: Workspace, folder: Path) -> Built:
         if not target.exists() and (beside / "old").exists():
             (beside / "old").rename(target)
         shutil.rmtree(beside, ignore_errors=True)
-    return Built(target, mark, SHEETS, inputs)
+    return Built(target, mark, SHEETS, inputs.files)
 
 
-def _offer(workspace: Workspace, folder: Path) -> tuple[Offer, tuple[Path, ...]]:
+def check(workspace: Workspace, folder: Path) -> tuple[Question, ...]:
+    """Read, check and work out one job and write nothing; gives what the licensed person in charge has to be asked.
+
+    Raises Faults with all that is said or worked out wrong.
+    """
+    inputs = _offer(workspace, folder)[1]
+    return questions(inputs, code(inputs.town.code))
+
+
+def _offer(workspace: Workspace, folder: Path) -> tuple[Offer, Inputs]:
     inputs = load(workspace.home, folder, Path.cwd())
-    house, belief = house_of(inputs), belief_of(inputs.company)
-    counted = found(inputs)
-    bench = Bench(inputs, Sources(inputs), house, middle(house, belief), beliefs(house, belief)[0],
-                  _worked(house, belief), counted)
-    return make_offer(inputs, counted, outcome(bench)), inputs.files
+    rules = rule_set(inputs.town.code)
+    bench = bench_of(inputs, rules)
+    when = dates(bench, rules, overlay_of(inputs))
+    if faults := review(bench, when):
+        raise Faults(list(faults))
+    return make_offer(bench, rules, when), inputs
+
+
+def bench_of(inputs: Inputs, rules: RuleSet) -> Bench:
+    """What is counted and worked out of a job, before any figure is made of it."""
+    job, book = inputs.job, inputs.book
+    opened = {price.way: dust(job, book, kit_of(inputs, price.way), rules.lead) for price in job.ways}
+    floors = {way: bare_floor(job, kit_of(inputs, way), rooms) for way, rooms in opened.items()}
+    house, belief = house_of(inputs, openings_a_drop(job, book), floors), belief_of(inputs.company)
+    return Bench(inputs, Sources(inputs), house, middle(house, belief), beliefs(house, belief)[0],
+                 _worked(house, belief), found(inputs), opened)
 
 
 def _worked(house: House, belief: Belief) -> Worked:
@@ -97,4 +124,4 @@ def _press(home: Path) -> Press:
     return Press(home, _cache())
 
 
-__all__ = ["build", "offer_of"]
+__all__ = ["bench_of", "build", "check", "offer_of"]

@@ -49,14 +49,18 @@ def new(job: str, with_form: bool, home: str | None) -> None:
 @JOBS
 @HOME
 def check(jobs: tuple[str, ...], home: str | None) -> None:
-    """Say every fault of JOBs (all of them if none is named); write nothing."""
-    from sitegen.job.load import load
+    """Say every fault of JOBs (all of them if none is named), and what a licensed person must be asked."""
+    from sitegen.build import check as run
 
     workspace = find(home)
 
     def one(folder: Path) -> None:
-        load(workspace.home, folder, Path.cwd())
+        asked = run(workspace, folder)
         click.echo(f"{folder.name}: no faults")
+        if asked:
+            click.echo("  For the licensed person in charge; nothing here is an approval:")
+        for question in asked:
+            click.echo(f"  - {question}")
 
     _for_each(_folders(workspace, jobs, not jobs), one)
 

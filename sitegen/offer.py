@@ -6,46 +6,60 @@ It is put together from parts that the topics make; here stand only the head, th
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
+from fractions import Fraction
 
-from sitegen.dates.schedule import Dates, dates
+from sitegen.dates.schedule import Dates
+from sitegen.design import Design, design
+from sitegen.design.code import code
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Said, Source, slug
 from sitegen.job.books import Kit
 from sitegen.job.load import Inputs
 from sitegen.job.sources import Sources
-from sitegen.rules.read import rules
+from sitegen.protection import Protection, protection
+from sitegen.rules.read import every_rule, rule
+from sitegen.ruleset import RuleSet
 from sitegen.setting import (
     Firm,
     Head,
     Holder,
     Lead,
     Person,
+    Power,
     TownCard,
     firm_of,
     head_of,
     holder_of,
     lead_of,
     people_of,
+    power_of,
     town_of,
 )
 from sitegen.trade.costs import Costs, costs_of
 from sitegen.trade.found import Found
-from sitegen.trade.parts import Outcome
-from sitegen.trade.rooms import RoomSeen, rooms_of
+from sitegen.trade.outcome import outcome
+from sitegen.trade.parts import Bench, Outcome
+from sitegen.trade.rooms import RoomSeen, room_keys, rooms_of
 
 Book = Callable[..., Source]
+RULES = "rules."
 
 
 @dataclass(frozen=True, slots=True)
 class Extra:
-    """Something that may be added at a set price."""
+    """Something that may be added at a set price, in kinds of rooms, or in the house where none is named.
+
+    `until` is the last day to choose it, `choose_by` the reason in words.
+    """
 
     key: str
     what: Said
     price: Figure
     where: Said
+    rooms: tuple[str, ...]
     choose_by: Said
+    until: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +94,14 @@ class WayTerms:
 
 
 @dataclass(frozen=True, slots=True)
+class RuleSeen:
+    """A rule that a figure of this offer rests on: its sentence, which may hold digits, and its value if it is one."""
+
+    says: Said
+    figure: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
 class Offer:
     """One frozen offer."""
 
@@ -90,7 +112,7 @@ class Offer:
     dates: Dates
     terms: dict[str, WayTerms]
     lead: Lead
-    rules: tuple[Figure, ...]
+    rules: tuple[RuleSeen, ...]
     people: tuple[Person, ...]
     town: TownCard
     extras: tuple[Extra, ...]
@@ -98,6 +120,9 @@ class Offer:
     rooms: tuple[RoomSeen, ...]
     protect_outlet: Figure | None
     costs: Costs
+    protection: Protection
+    design: Design
+    power: Power
 
     def figures(self) -> tuple[Figure, ...]:
         """Every figure of the offer, by name; raises BuildError if two of one name differ."""
@@ -109,20 +134,38 @@ class Offer:
         return tuple(named[name] for name in sorted(named))
 
 
-def make_offer(inputs: Inputs, found: Found, outcome: Outcome) -> Offer:
+def make_offer(bench: Bench, rules: RuleSet, when: Dates) -> Offer:
     """Put the parts together."""
-    make = Sources(inputs)
-    return Offer(head_of(inputs, make), firm_of(inputs, make), found, outcome, dates(inputs, outcome.hidden),
+    inputs, make = bench.inputs, bench.make
+    keys = room_keys(inputs.job)
+    made = Offer(head_of(inputs, make), firm_of(inputs, make), bench.found, outcome(bench), when,
                  {price.way: _terms(inputs, make, price.way, price.kit) for price in inputs.job.ways},
-                 lead_of(inputs, make), rules(), people_of(inputs, make), town_of(inputs, make), _extras(inputs, make),
-                 holder_of(inputs, make), rooms_of(inputs), _protect(inputs, make), costs_of(inputs))
+                 lead_of(inputs, make), (), people_of(inputs, make), town_of(inputs, make),
+                 _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs), _protect(inputs, make),
+                 costs_of(inputs), protection(bench, rules, when, keys), design(inputs, code(rules.edition), keys),
+                 power_of(inputs, make))
+    return replace(made, rules=_rules(made, rules.edition))
 
 
-def _extras(inputs: Inputs, make: Sources) -> tuple[Extra, ...]:
+def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
+    """Every rule that a figure of the offer is or names as an input, by key."""
+    figures = offer.figures()
+    named = {name for figure in figures for name in (figure.name, *figure.inputs) if name.startswith(RULES)}
+    found = []
+    for key in sorted(name.removeprefix(RULES) for name in named):
+        row = every_rule()[key]
+        value = row.value(edition)
+        found.append(RuleSeen(Said(row.says, row.stands_on(edition)),
+                              rule(key, edition) if isinstance(value, int | Fraction) else None))
+    return tuple(found)
+
+
+def _extras(inputs: Inputs, make: Sources, when: Dates) -> tuple[Extra, ...]:
     return tuple(Extra(extra.key, Said(extra.what, make.book("extras", i)),
                        Figure(f"extras.{extra.key}.price", extra.price, "cents", "Set price for one.",
                               make.book("extras", i, "price")),
-                       Said(extra.where, make.book("extras", i)), Said(extra.choose_by, make.book("extras", i)))
+                       Said(extra.where, make.book("extras", i)), extra.rooms or (),
+                       Said(extra.choose_by, make.book("extras", i)), when.choose_by[extra.key])
                  for i, extra in enumerate(inputs.book.extras))
 
 

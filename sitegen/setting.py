@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from sitegen.dates.cancellation import CancelOverlay
+from sitegen.dates.overlay import Review
 from sitegen.figure import Figure, Said, Source, int_of, slug
 from sitegen.job.load import Inputs
 from sitegen.job.sources import Sources
@@ -106,6 +108,20 @@ class Lead:
     built_before: Figure
 
 
+@dataclass(frozen=True, slots=True)
+class Power:
+    """What cannot be without power for some hours, and whether medical equipment needs it: yes, no or not said."""
+
+    keep: tuple[Said, ...]
+    medical: str
+
+
+def power_of(inputs: Inputs, make: Sources) -> Power:
+    job = inputs.job
+    return Power(tuple(Said(text, make.survey("cannot lose power", i)) for i, text in enumerate(job.cannot_lose_power)),
+                 job.medical)
+
+
 def lead_of(inputs: Inputs, make: Sources) -> Lead:
     lead = inputs.job.lead
     return Lead(lead.tested != "all" and inputs.job.house.built < int_of(rule("lead-built-before")),
@@ -113,6 +129,12 @@ def lead_of(inputs: Inputs, make: Sources) -> Lead:
                 tuple(Said(room, make.survey("lead", "free rooms")) for room in lead.free_rooms),
                 None if lead.report is None else Said(lead.report, make.survey("lead", "report")),
                 rule("lead-sheet-feet"), rule("lead-built-before"))
+
+
+def overlay_of(inputs: Inputs) -> CancelOverlay:
+    """What the state adds to the right to cancel; its holidays count as in the federal rule."""
+    state = inputs.state
+    return CancelOverlay(state.name, state.cancel_within, False, Review(state.reviewed_by or "", state.reviewed_on))
 
 
 def people_of(inputs: Inputs, make: Sources) -> tuple[Person, ...]:
@@ -183,5 +205,5 @@ def firm_of(inputs: Inputs, make: Sources) -> Firm:
                Source("finished jobs", make.company("chosen").text)),
         Figure("firm.since", company.finished_since, "date", "The first finished job that is counted.",
                make.company("finished since")),
-        Said(town.code, make.town("code")), Said(town.permit, make.town("permit")),
+        Said(f"{town.code} National Electrical Code", make.town("code")), Said(town.permit, make.town("permit")),
         Said(town.inspection, make.town("inspection")))

@@ -13,10 +13,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
 
 from sitegen.build import build
 from sitegen.workspace import Workspace
+
+settings.register_profile("repeatable", derandomize=True, deadline=None)
+settings.load_profile("repeatable")
 
 ROOT = Path(__file__).resolve().parents[1]
 NAMES = ("chromium", "chromium-browser", "google-chrome")

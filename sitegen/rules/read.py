@@ -97,7 +97,7 @@ def _cell(value: Any) -> Cell:
     if isinstance(value, str):
         try:
             return Fraction(value)
-        except ValueError:
+        except (ValueError, ZeroDivisionError):     # words, and sizes of wire such as 1/0
             return value
     assert isinstance(value, int)
     return value

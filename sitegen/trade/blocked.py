@@ -11,7 +11,7 @@ from fractions import Fraction
 from operator import mul
 
 from sitegen.trade.feeds import beta_binomial
-from sitegen.trade.terms import Belief, Cents, House, Spread, Walls
+from sitegen.trade.terms import Belief, Cents, House, Spread, Walls, Way
 
 Shape = tuple[Fraction, Fraction]
 
@@ -89,9 +89,9 @@ def openings(house: House, points: int) -> int:
     return -(-house.openings_a_drop * (house.list_drops + points) // 1)
 
 
-def later_counts(house: House, points: int) -> dict[str, int]:
-    """What each later cost is multiplied by: openings, square feet outside the sheet, or one house."""
-    units = {"opening": openings(house, points), "sq ft": house.floor_area, "house": 1}
+def later_counts(house: House, way: Way, points: int) -> dict[str, int]:
+    """What each later cost is multiplied by: openings, square feet that the way leaves bare, or one house."""
+    units = {"opening": openings(house, points), "sq ft": way.floor_area, "house": 1}
     return {item.key: units[item.per] for item in house.later}
 
 

@@ -48,7 +48,7 @@ def usual_paid(house: House, kind: Kind, way: Way, pair: Pair) -> Cents:
 
 def usual_later(house: House, kind: Kind, way: Way, points: int) -> Cents:
     """What is bought elsewhere in the end [cents] when `points` turn up and all is usual."""
-    counts = later_counts(house, points)
+    counts = later_counts(house, way, points)
     return sum(kind.later[item.key] * counts[item.key] for item in house.later if item.key in way.later)
 
 

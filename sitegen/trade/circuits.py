@@ -6,11 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sitegen.trade.kinds import ROOMS
 from sitegen.trade.load_parts import HEAT, Load, Number
 
-ROOM_KINDS = ("living room", "dining room", "kitchen", "bedroom", "bathroom", "hall", "stairs", "laundry", "closet",
-              "attic", "unfinished basement", "finished basement", "garage", "porch", "outdoors",
-              "other habitable room", "utility")
+ROOM_KINDS = ROOMS
 OWN_RECEPTACLES = ("kitchen", "dining room", "bathroom", "laundry", "garage")
 """Kinds of rooms whose receptacles stand on required circuits; general circuits serve only their lights."""
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from sitegen.figure import Figure, Source
 from sitegen.job.load import Inputs
 from sitegen.trade.blocked import half_up
+from sitegen.trade.opened import openings_a_drop
 from sitegen.trade.survey import drops, lines
 
 
@@ -40,7 +41,7 @@ def _sum(inputs: Inputs, counts: list[tuple[str, int]]) -> tuple[Fraction, int]:
     """Crew hours, and their cost with the material [cents]."""
     book, fished = inputs.costs, drops(counts, inputs.book)
     work = [*((book.points[kind], Fraction(count)) for kind, count in counts), (book.drop, fished),
-            (book.patch, fished * inputs.book.rates.openings_a_drop)]
+            (book.patch, fished * openings_a_drop(inputs.job, inputs.book))]
     hours = sum((item.hours * number for item, number in work), Fraction(0))
     material = sum((item.material * number for item, number in work), Fraction(0))
     return hours, half_up(book.labour_an_hour * hours + material)

@@ -91,7 +91,7 @@ def totals_of(grid: Grid, way: Way) -> list[Cents]:
     """One way's totals to the same finish before the cases, at every place; one figure if nothing moves it."""
     if way.covers_all and not way.later:
         return [way.price]
-    counts = {points: later_counts(grid.house, points) for points, _ in grid.pairs}
+    counts = {points: later_counts(grid.house, way, points) for points, _ in grid.pairs}
     keys = [item.key for item in grid.house.later if item.key in way.later]
     flat: list[Cents] = []
     for kind, rows in zip(grid.kinds, grid.blocked, strict=True):

@@ -8,10 +8,11 @@ from datetime import date, timedelta
 from fractions import Fraction
 from math import ceil
 
+from sitegen.trade.kinds import FLOORS
+
 Number = int | Fraction
 
 WOOD = ("thin strip", "thick strip", "softwood plank")
-FLOORS = (*WOOD, "tile", "carpet", "concrete", "linoleum")
 """thin strip: nailed from above; thick strip: nailed through the tongue."""
 ON = ("wall", "ceiling")
 LAYERS = ("board", "sheet", "paper")

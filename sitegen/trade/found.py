@@ -9,19 +9,34 @@ from sitegen.job.load import Inputs
 from sitegen.job.model import Finding as JobFinding
 from sitegen.job.sources import Sources
 from sitegen.trade.break_even import known_today, unsettled
+from sitegen.trade.crosswalk import DETAILS_OF, POINTS, PROOF_OF, closing, meant
 from sitegen.trade.feeds import NEW, NOT_TRACED, OLD, Feed
-from sitegen.trade.survey import all_drops, feeds_of, lines, list_drops, worked_rooms
+from sitegen.trade.survey import all_drops, feeds_of, kit_of, lines, list_drops, worked_rooms
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One finding of the inspector, which keeps its number for life; `closed` by way key: yes, in part or no."""
+    """One finding of the inspector, which keeps its number for life.
+
+    `closed`       by way key: yes, in part or no
+    `rooms`        by way key: rooms in which that way does a point that the finding means
+    `leaves`       by way key: rooms in which it leaves such a point
+    `points`       points that the finding means; None where it means none
+    `answered_by`  details, `proof` keys of the evidence that stays with the homeowner
+    `left`         why no way answers it whole, when the job says so
+    """
 
     number: Figure
     page: Figure
     says: Said
+    about: str
     closed: dict[str, str]
+    rooms: dict[str, tuple[Said, ...]]
+    leaves: dict[str, tuple[Said, ...]]
+    points: Figure | None
     answered_by: tuple[str, ...]
+    proof: tuple[str, ...]
+    left: Said | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +83,7 @@ def found(inputs: Inputs) -> Found:
     make = Sources(inputs)
     job, all_lines, feeds = inputs.job, list(lines(inputs.job)), feeds_of(inputs.job)
     rooms = make.survey("rooms")
+    findings = tuple(_finding(inputs, make, i, finding) for i, finding in enumerate(job.findings))
 
     def count(name: str, value: int, unit: str, method: str) -> Figure:
         return Figure(f"found.{name}", value, unit, method, rooms)
@@ -113,10 +129,11 @@ def found(inputs: Inputs) -> Found:
                         "Rooms with a point not on newer cable, or a new place."),
         findings_count=Figure("found.findings", len(job.findings), "findings", "Items of the inspector's report.",
                               make.survey("findings")),
-        findings=tuple(_finding(make, i, finding) for i, finding in enumerate(job.findings)),
+        findings=findings,
         closed={price.way: Figure(
-            f"ways.{price.way}.findings-closed", sum(row.closed_by[price.way] == "yes" for row in job.findings),
-            "findings", "Findings that this way closes whole.", make.survey("findings")) for price in job.ways},
+            f"ways.{price.way}.findings-closed", sum(finding.closed[price.way] == "yes" for finding in findings),
+            "findings", "Findings that this way closes whole, by what it covers.", make.survey("findings"),
+            ("found.findings",)) for price in job.ways},
         each_feed=tuple(_feed(inputs, make, feed) for feed in feeds))
 
 
@@ -135,9 +152,19 @@ def _unseen(feed: Feed) -> int:
     return 0 if feed.looks in (OLD, NEW) else feed.unseen
 
 
-def _finding(make: Sources, i: int, finding: JobFinding) -> Finding:
-    number, page = finding.number, finding.page
-    source = make.survey("findings", i)
-    return Finding(Figure(f"findings.{number}.number", number, "number", "Item of the inspector's report.", source),
-                   Figure(f"findings.{number}.page", page, "number", "Page of the inspector's report.", source),
-                   Said(finding.says, source), dict(finding.closed_by), tuple(finding.answered_by))
+def _finding(inputs: Inputs, make: Sources, i: int, finding: JobFinding) -> Finding:
+    number, source, about = finding.number, make.survey("findings", i), finding.about
+    ways = {price.way: closing(finding, inputs.job, kit_of(inputs, price.way)) for price in inputs.job.ways}
+
+    def said(names: tuple[str, ...]) -> tuple[Said, ...]:
+        return tuple(Said(name, source) for name in names)
+    points = None
+    if about in POINTS:
+        points = Figure(f"findings.{number}.points", sum(line.now for line in meant(finding, inputs.job)), "points",
+                        "Points of the kinds and rooms that it names, not on a feed seen new.", source)
+    return Finding(
+        Figure(f"findings.{number}.number", number, "number", "Item of the inspector's report.", source),
+        Figure(f"findings.{number}.page", finding.page, "number", "Page of the inspector's report.", source),
+        Said(finding.says, source), about, {way: one.closes for way, one in ways.items()},
+        {way: said(one.rooms) for way, one in ways.items()}, {way: said(one.leaves) for way, one in ways.items()},
+        points, DETAILS_OF[about], PROOF_OF[about], None if finding.left is None else Said(finding.left, source))

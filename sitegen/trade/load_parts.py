@@ -10,12 +10,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
+from sitegen.trade.kinds import LOADS
+
 Number = int | Fraction
 
 COOKING = ("range", "wall oven", "cooktop")
 FIXED = ("fixed appliance", "water heater")
 HEAT = ("central heat", "room heat", "supplemental heat")
-KINDS = (*COOKING, *FIXED, *HEAT, "heat pump", "cooling", "dryer", "motor", "vehicle charger")
+KINDS = LOADS
 """Kinds of load.  One `room heat` is one separately controlled heater; `motor` is any motor that is no appliance."""
 
 

@@ -9,6 +9,7 @@ from sitegen.job.load import Inputs
 from sitegen.job.sources import Sources
 from sitegen.trade.blocked import Kind
 from sitegen.trade.chances import Chance, Counted
+from sitegen.trade.dust import RoomDust
 from sitegen.trade.feeds import HiddenPoints
 from sitegen.trade.found import Found
 from sitegen.trade.terms import House
@@ -22,13 +23,14 @@ ENDING = ("Price, what is added, cases and later costs on one and the same hidde
 
 @dataclass(frozen=True, slots=True)
 class CaseMoney:
-    """A case that can raise a price: what it is, its usual amount, and whether it is known already."""
+    """A case that can raise a price: what it is, its usual amount, whether it is known already, and days it adds."""
 
     key: str
     what: Said
     called: Said
     usual: Figure
     known: bool
+    days: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,3 +166,4 @@ class Bench:
     hidden: HiddenPoints
     worked: Worked
     found: Found
+    dust: dict[str, dict[str, RoomDust]]

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from math import ceil
 
+from sitegen.trade.kinds import FINISHES
 from sitegen.trade.terms import Cents
 
 Number = int | Fraction
@@ -16,8 +17,6 @@ Number = int | Fraction
 PLACES = ("wall", "ceiling")
 KINDS = ("box", "access", "trench", "broken out")
 BANDS = ("plate", "hand", "large", "ceiling")
-FINISHES = ("setting", "gypsum", "lime")
-"""setting: setting compound; gypsum: gypsum base coats; lime: lime in every coat."""
 DOWN_TO = ("wood lath", "metal lath", "old base")
 """How far the old plaster is gone.  metal lath: wood lath with metal lath laid over it."""
 COATS = ("scratch", "brown", "finish")

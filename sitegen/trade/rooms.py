@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 
 from sitegen.figure import Figure, Said, slug
 from sitegen.job.load import Inputs
-from sitegen.job.model import Room
+from sitegen.job.model import Job, Room
 from sitegen.job.sources import Sources
-from sitegen.trade.survey import Line, drops, lines
+from sitegen.trade.opened import RoomWork, by_all, by_list, works
+from sitegen.trade.survey import Line, lines
 
+SAWN = "sawn whole"
 STOREYS = {0: "Basement", 1: "First floor", 2: "Second floor", 3: "Third floor", 4: "Fourth floor"}
 
 
@@ -33,11 +35,23 @@ class KindInRoom:
 
 @dataclass(frozen=True, slots=True)
 class RoomSeen:
-    """One room: its kinds of points, and its openings on the list and with every point."""
+    """One room: its kinds of points, and its openings on the list and with every point.
+
+    `used_as` is its kind; `long` and `wide` [feet] run across and away from the front; `left` and `front` [feet] say
+    where its corner lies on the storey, None where no plan was taken; `trouble` are words that a plain patch does
+    not settle.
+    """
 
     key: str
     name: Said
     storey: str
+    floor: Figure
+    used_as: str
+    long: Figure
+    wide: Figure
+    left: Figure | None
+    front: Figure | None
+    trouble: tuple[str, ...]
     kinds: tuple[KindInRoom, ...]
     list_openings: Figure
     all_openings: Figure
@@ -50,22 +64,34 @@ def rooms_of(inputs: Inputs) -> tuple[RoomSeen, ...]:
     for line in lines(inputs.job):
         by_room[line.room].append(line)
     first = {room.room: (i, room) for i, room in reversed(list(enumerate(inputs.job.rooms)))}
-    keys = _keys(list(by_room))
-    return tuple(_room(inputs, keys[name], *first[name], by_room[name]) for name in by_room)
+    keys = room_keys(inputs.job)
+    by_scope = [works(inputs.job, inputs.book, scope, SAWN) for scope in (by_list, by_all)]
+    return tuple(_room(inputs, keys[name], *first[name], by_room[name], by_scope) for name in by_room)
 
 
-def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line]) -> RoomSeen:
+def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line],
+          by_scope: list[dict[str, RoomWork]]) -> RoomSeen:
     source = Sources(inputs).survey("rooms", at)
 
-    def openings(word: str, counts: Iterable[tuple[str, int]]) -> Figure:
-        cut = drops(counts, inputs.book) * inputs.book.rates.openings_a_drop
-        return Figure(f"rooms.{key}.{word}-openings", -(-cut // 1), "openings",
-                      "Drops of this room at the book's openings a drop, rounded up in each room.",
-                      Sources(inputs).book("rates", "openings a drop"))
+    def openings(word: str, work: RoomWork | None) -> Figure:
+        counted = work is not None and work.opened.on_site
+        return Figure(f"rooms.{key}.{word}-openings", 0 if work is None else work.opened.openings, "openings",
+                      "Counted on the plan, by its share of drops." if counted else
+                      "Drops of this room at the book's openings a drop for its walls, rounded up in each room.",
+                      source if counted else Sources(inputs).book("rates", "walls"))
+
+    def feet(word: str, value: Fraction) -> Figure:
+        return Figure(f"rooms.{key}.{word}", int(value) if value.denominator == 1 else value, "feet", "Measured on the "
+                      "walk.", source)
+    assert room.kind is not None
+    assert room.size is not None
     return RoomSeen(key, Said(room.room, source), STOREYS.get(room.floor, "Upper floor"),
+                    Figure(f"rooms.{key}.floor", room.floor, "number", "Storey; the basement is nought.", source),
+                    room.kind, feet("long", room.size[0]), feet("wide", room.size[1]),
+                    None if room.at is None else feet("left", room.at[0]),
+                    None if room.at is None else feet("front", room.at[1]), room.trouble or (),
                     tuple(_kind(inputs, key, line, i) for i, line in enumerate(found)),
-                    openings("list", ((line.kind, line.by_list) for line in found)),
-                    openings("all", ((line.kind, line.by_all) for line in found)),
+                    openings("list", by_scope[0].get(room.room)), openings("all", by_scope[1].get(room.room)),
                     room.room in inputs.job.lead.free_rooms)
 
 
@@ -86,10 +112,10 @@ def _kind(inputs: Inputs, key: str, line: Line, i: int) -> KindInRoom:
         count("unseen", line.now - line.old - line.newer, "The rest: nobody saw the wires."))
 
 
-def _keys(names: list[str]) -> dict[str, str]:
-    """A key for each room, told apart where two names make the same."""
+def room_keys(job: Job) -> dict[str, str]:
+    """A key for each room by its name, told apart where two names make the same."""
     taken: dict[str, str] = {}
-    for name in names:
+    for name in dict.fromkeys(room.room for room in job.rooms):
         key, n = slug(name), 1
         while key in taken.values():
             n += 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -14,6 +14,7 @@ from sitegen.job.model import Job, Room
 from sitegen.trade.blocked import half_up
 from sitegen.trade.break_even import unsettled
 from sitegen.trade.feeds import NEW, OLD, Feed, FeedPrior
+from sitegen.trade.kinds import TROUBLE
 from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
 
 LATER_PER = {"opening": "opening", "sq ft outside the sheet": "sq ft", "house": "house"}
@@ -78,9 +79,9 @@ class Line:
         return self.rewired + self.new_places
 
 
-def lines(job: Job) -> Iterator[Line]:
-    """Every kind of point of every room."""
-    for room in job.rooms:
+def lines(job: Job, rooms: Iterable[Room] | None = None) -> Iterator[Line]:
+    """Every kind of point of every room, or of these."""
+    for room in job.rooms if rooms is None else rooms:
         for kind in dict.fromkeys((*room.now, *room.want)):
             feed = room.feeds.get(kind, "")
             yield Line(room.room, kind, feed, job.feeds[feed].looks if feed else "", room.now.get(kind, 0),
@@ -127,18 +128,14 @@ def worked_rooms(job: Job) -> tuple[Room, ...]:
     return tuple(room for room in job.rooms if room.room in names and room.size is not None)
 
 
-def floor_outside_sheet(job: Job, book: PriceBook) -> int:
-    """Floor outside the lead rule's sheet in worked rooms above the basement and below the attic [sq ft]."""
-    area = Fraction(0)
-    for room in worked_rooms(job):
-        if room.size is not None and 1 <= room.floor <= job.house.storeys:
-            area += room.size[0] * room.size[1]
-    return half_up(area * book.rates.floor_outside_the_sheet)
-
-
 def case_chance(case: BookCase, job: Job) -> Fraction:
-    """*no* to all that it hangs on: none; a *yes*: known today; else the firm's chance."""
-    answers = [job.stop_work[key] for key in case.asked_in]
+    """*no* to all that it hangs on: none; a *yes*: known today; else the firm's chance.
+
+    A trouble word of a room leaves the chance standing; without such a room there is none.
+    """
+    trouble = {word for room in job.rooms for word in room.trouble or ()}
+    here = {word: "not seen" if word in trouble else "no" for word in TROUBLE}
+    answers = [(job.stop_work | here)[key] for key in case.asked_in]
     if "yes" in answers:
         return Fraction(1)
     if answers and "not seen" not in answers:
@@ -151,8 +148,8 @@ def kit_of(inputs: Inputs, way: str) -> Kit:
     return next(inputs.book.kits[price.kit] for price in inputs.job.ways if price.way == way)
 
 
-def house_of(inputs: Inputs) -> House:
-    """Everything about the house that an ending turns on."""
+def house_of(inputs: Inputs, openings_a_drop: Fraction, floors: Mapping[str, int]) -> House:
+    """Everything about the house that an ending turns on; `floors` [sq ft] left bare, by way."""
     job, book = inputs.job, inputs.book
     feeds = feeds_of(job)
     open_feeds = len(unsettled(feeds))
@@ -163,12 +160,12 @@ def house_of(inputs: Inputs) -> House:
                   for item in book.later)
     return House(feeds, Walls(job.drops.inside.probed, job.drops.inside.blocked),
                  Walls(job.drops.outside.probed, job.drops.outside.blocked), list_drops(job, book),
-                 job.house.points_on_outside_walls, book.rates.openings_a_drop, floor_outside_sheet(job, book),
-                 tracing, cases, later, tuple(_way(inputs, price.way, price.price) for price in job.ways))
+                 job.house.points_on_outside_walls, openings_a_drop, tracing, cases, later,
+                 tuple(_way(inputs, price.way, price.price, floors[price.way]) for price in job.ways))
 
 
-def _way(inputs: Inputs, key: str, price: int) -> Way:
+def _way(inputs: Inputs, key: str, price: int, floor: int) -> Way:
     kit = kit_of(inputs, key)
     return Way(key, price, kit.covers == "every point", kit.each_point, kit.each_feed, kit.each_blocked_drop,
                frozenset(case for case, payer in kit.cases.items() if payer == "homeowner"),
-               kit.not_over_for_cases, kit.not_over_for_more, frozenset(kit.later))
+               kit.not_over_for_cases, kit.not_over_for_more, frozenset(kit.later), floor)

@@ -46,6 +46,7 @@ class Way:
     `pays_cases`  keys of the cases that the homeowner pays; `case_cap` [cents] holds their sum
     `added_cap`   [cents] holds the sum of what points, feeds and blocked drops add
     `later`       keys of the later costs that this way leaves to the homeowner
+    `floor_area`  [sq ft] of floor that it leaves bare of sheet where the crew works and walks
     """
 
     key: str
@@ -58,6 +59,7 @@ class Way:
     case_cap: Cents | None = None
     added_cap: Cents | None = None
     later: frozenset[str] = frozenset()
+    floor_area: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,6 @@ class House:
     `list_drops`      [drops] of the list and of the new places, rounded once
     `outside_share`   share of all drops that run down outside walls; outside drops are rounded half up
     `openings_a_drop` openings = that times the drops, rounded up
-    `floor_area`      [sq ft] of floor outside the sheet in rooms that are worked in
     `tracing`         [cents] visit plus each feed not settled; 0 when it was bought before signing
     """
 
@@ -99,7 +100,6 @@ class House:
     list_drops: int
     outside_share: Fraction
     openings_a_drop: Fraction
-    floor_area: int
     tracing: Cents
     cases: tuple[Case, ...] = ()
     later: tuple[Later, ...] = ()

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sitegen.figure import Figure, Said, Source, int_of, slug
+from sitegen.figure import Figure, Said, Source, slug
 from sitegen.trade import break_even as even
-from sitegen.trade.blocked import openings
 from sitegen.trade.chances import Chance, chance
 from sitegen.trade.compare import Comparison
 from sitegen.trade.endings import TWENTY, Ending
@@ -90,7 +89,8 @@ def _cases(bench: Bench, way: Way) -> tuple[CaseMoney, ...]:
             source = bench.make.book("cases", i)
             rows.append(CaseMoney(case.key, Said(book.what, source), Said(book.called or book.what, source), Figure(
                 f"cases.{case.key}.usual", case.cost.usual, "cents", "What the case costs as likely as not.",
-                source), case.chance == 1))
+                source), case.chance == 1, Figure(f"cases.{case.key}.days", book.days, "days",
+                                                  "Days that the case adds to the plan.", source)))
     return tuple(rows)
 
 
@@ -145,12 +145,7 @@ def three_views(bench: Bench, pick: Pick) -> tuple[float, float, float]:
 
 
 def _holes(bench: Bench, way: Way) -> Figure:
-    rate = bench.make.book("rates", "openings a drop")
-    if way.covers_all:
-        drops = bench.found.all_drops
-        return Figure(f"ways.{way.key}.holes", -(-int_of(drops) * bench.house.openings_a_drop // 1), "holes",
-                      "Drops of all rewired points and new places, times the book's openings a drop, rounded up.",
-                      rate, (drops.name,))
-    return Figure(f"ways.{way.key}.holes", openings(bench.house, 0), "holes",
-                  "Drops of the list and the new places, times the book's openings a drop, rounded up.", rate,
-                  (bench.found.list_drops.name,))
+    rooms = bench.dust[way.key].values()
+    return Figure(f"ways.{way.key}.holes", sum(room.work.opened.openings for room in rooms), "holes",
+                  "Openings of each room, rounded up there, or counted on the plan; without what is added.",
+                  bench.make.book("rates", "walls"), (bench.found.list_drops.name,))

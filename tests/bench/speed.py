@@ -26,10 +26,10 @@ from bs4 import BeautifulSoup, Tag
 
 from sitegen.job.load import load
 from sitegen.trade.feeds import beta_binomial
-from sitegen.trade.survey import belief_of, house_of
+from sitegen.trade.survey import belief_of
 from sitegen.trade.worked import work_out
 from tests.bench.made_jobs import make_jobs
-from tests.helpers import DEMO, JOB, ROOT, demo_copy
+from tests.helpers import DEMO, JOB, ROOT, demo_copy, house_in
 
 BIN = Path(sys.executable).parent
 EARLY = 20
@@ -183,7 +183,7 @@ def _timed(do: Callable[[], object]) -> float:
 def endings_alone(repeats: int) -> list[Row]:
     """The endings of the demo house with nothing kept from before."""
     inputs = load(DEMO, DEMO / JOB, DEMO)
-    house, belief = house_of(inputs), belief_of(inputs.company)
+    house, belief = house_in(inputs), belief_of(inputs.company)
     takes = []
     for _ in range(repeats):
         beta_binomial.cache_clear()

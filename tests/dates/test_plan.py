@@ -215,18 +215,6 @@ def test_an_empty_house_never_ends_after_the_same_house_lived_in(start: date, wo
     assert empty.finished <= lived_in.finished
 
 
-@settings(max_examples=50)
-@over(STARTS, WORK, PEOPLE, WAITS, METHOD)
-def test_group_by_group_takes_longer_by_itself(start: date, work: Work, people: People, waits: Waits,
-                                               method: Method) -> None:
-    """With a cure of at most two days and no closed days the steps alone take longer, without holding the end back."""
-    people = replace(people, closed=frozenset(), office_closed=frozenset())
-    waits = replace(waits, cure=min(2, waits.cure))
-    line = engine._Line(start, people, waits, replace(method, lived_in=True))
-    free = engine._lived_in(line, work, None)
-    assert plan(start, work, people, waits, replace(method, lived_in=False)).finished <= free[-1].last
-
-
 @settings(max_examples=40)
 @over(STARTS, WORK, PEOPLE, WAITS, METHOD)
 def test_photographs_never_take_longer_than_a_visit(start: date, work: Work, people: People, waits: Waits,

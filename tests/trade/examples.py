@@ -121,7 +121,7 @@ EXAMPLE_4_LATER = (
 )
 _ALL_CASES = frozenset({"asbestos", "utility", "rot"})
 EXAMPLE_4_WAYS = (
-    Way(ONE_PRICE, 35_600_00, covers_all=True, pays_cases=_ALL_CASES, case_cap=2_400_00),
+    Way(ONE_PRICE, 35_600_00, covers_all=True, pays_cases=_ALL_CASES, case_cap=2_400_00, floor_area=537),
     Way(
         PER_ITEM,
         18_600_00,
@@ -131,6 +131,7 @@ EXAMPLE_4_WAYS = (
         each_blocked=165_00,
         pays_cases=_ALL_CASES,
         later=frozenset({"deep clean", "floors"}),
+        floor_area=537,
     ),
     Way(
         WIRING_ONLY,
@@ -141,6 +142,7 @@ EXAMPLE_4_WAYS = (
         each_blocked=150_00,
         pays_cases=_ALL_CASES,
         later=frozenset({"plaster finish", "deep clean", "floors"}),
+        floor_area=537,
     ),
 )
 EXAMPLE_4_HOUSE = House(
@@ -150,7 +152,6 @@ EXAMPLE_4_HOUSE = House(
     list_drops=33,
     outside_share=Fraction(2, 5),
     openings_a_drop=Fraction(3, 4),
-    floor_area=537,
     tracing=450_00 + 8 * 95_00,
     cases=EXAMPLE_4_CASES,
     later=EXAMPLE_4_LATER,

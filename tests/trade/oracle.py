@@ -203,10 +203,10 @@ def case_tosses(cases: tuple[Case, ...]) -> Iterator[tuple[Fraction, dict[str, i
         yield joint, {key: cents for key, _, cents in toss}
 
 
-def later_cents(later: tuple[Later, ...], house: House, s: Fraction, points: int) -> dict[str, int]:
-    """Each later cost [cents] by key, when the house stands at `s` and H is `points`."""
+def later_cents(later: tuple[Later, ...], house: House, way: Way, s: Fraction, points: int) -> dict[str, int]:
+    """Each later cost [cents] by key under one way, when the house stands at `s` and H is `points`."""
     openings = ceil(house.openings_a_drop * (house.list_drops + points))
-    quantity = {"opening": openings, "sq ft": house.floor_area, "house": 1}
+    quantity = {"opening": openings, "sq ft": way.floor_area, "house": 1}
     return {cost.key: spread_at(cost.price, s) * quantity[cost.per] for cost in later}
 
 
@@ -243,8 +243,8 @@ def each_ending(
     for s in kinds(kinds_of_house):
         spans = {points: blocked_chances(house, belief, s, points) for points in points_only(hidden)}
         for (points, charged), hidden_chance in hidden.items():
-            costs = later_cents(house.later, house, s, points)
-            later = {way.key: sum(costs[key] for key in way.later) for way in house.ways}
+            later = {way.key: sum(later_cents(house.later, house, way, s, points)[key] for key in way.later)
+                     for way in house.ways}
             kind_and_hidden = number(hidden_chance / kinds_of_house)
             for blocked, blocked_chance in spans[points].items():
                 chance = kind_and_hidden * number(blocked_chance)
@@ -274,7 +274,6 @@ def brute_arrays(house: House, belief: Belief, kinds_of_house: int = 9) -> dict[
     for s in kinds(kinds_of_house):
         spans = {points: blocked_chances(house, belief, s, points) for points in points_only(hidden)}
         for (points, charged), hidden_chance in hidden.items():
-            costs = later_cents(house.later, house, s, points)
             counts = np.array(list(spans[points]))
             blocked_chance = np.array([float(chance) for chance in spans[points].values()])
             size = len(counts) * len(tosses)
@@ -288,6 +287,7 @@ def brute_arrays(house: House, belief: Belief, kinds_of_house: int = 9) -> dict[
                 work = np.array([work_share(way, house, points, charged, int(blocked)) for blocked in counts])
                 paid = np.add.outer(work, share[way.key]).ravel()
                 parts["paid " + way.key].append(paid)
+                costs = later_cents(house.later, house, way, s, points)
                 parts["total " + way.key].append(paid + sum(costs[key] for key in way.later))
     whole: dict[str, Any] = {name: np.concatenate(pieces) for name, pieces in parts.items()}
     for name in ("total", "paid"):
@@ -409,16 +409,14 @@ def simulate(house: House, belief: Belief, n: int, seed: int, kinds_of_house: in
     blocked = blocked + draw_blocked(house.outside, outside, belief, s, rng)
     rate = house.openings_a_drop
     openings = -(-rate.numerator * drops // rate.denominator)
-    quantity = {"opening": openings, "sq ft": house.floor_area, "house": 1}
-    later = {
-        cost.key: spreads_at_kinds(cost.price, kinds_of_house)[kind] * quantity[cost.per]
-        for cost in house.later
-    }
+    price = {cost.key: spreads_at_kinds(cost.price, kinds_of_house)[kind] for cost in house.later}
     cases = draw_cases(house.cases, n, rng)
     paid, total = {}, {}
     for way in house.ways:
         paid[way.key] = _drawn_paid(way, house.tracing, points, charged, blocked, cases)
-        total[way.key] = paid[way.key] + sum((later[key] for key in way.later), np.zeros(n, dtype=np.int64))
+        quantity = {"opening": openings, "sq ft": way.floor_area, "house": 1}
+        later = (price[cost.key] * quantity[cost.per] for cost in house.later if cost.key in way.later)
+        total[way.key] = paid[way.key] + sum(later, np.zeros(n, dtype=np.int64))
     return {"s": s, "H": points, "F": charged, "blocked": blocked, "total": total, "paid": paid}
 
 

@@ -24,7 +24,7 @@ from sitegen.trade.blocked import (
     split,
     usual_blocked,
 )
-from sitegen.trade.terms import Belief, House, Later, Spread, Walls
+from sitegen.trade.terms import Belief, House, Later, Spread, Walls, Way
 from tests.trade import examples, oracle
 
 EXACT = 1e-12
@@ -38,8 +38,9 @@ spreads = st.lists(st.integers(0, 500_00), min_size=3, max_size=3).map(lambda v:
 places = st.integers(1, 9).flatmap(lambda n: st.integers(0, n - 1).map(lambda i: Fraction(2 * i + 1, 2 * n)))
 houses = st.builds(
     lambda inside, outside, drops, share, rate, floor, price: House(
-        (), inside, outside, drops, Fraction(share, 10), Fraction(rate, 4), floor, 0,
+        (), inside, outside, drops, Fraction(share, 10), Fraction(rate, 4), 0,
         later=tuple(Later(per, per, price) for per in ("opening", "sq ft", "house")),
+        ways=(Way("list", 0, False, floor_area=floor),),
     ),
     walls, walls, st.integers(0, 12), st.integers(0, 10), st.integers(0, 8), st.integers(0, 300), spreads,
 )
@@ -124,7 +125,7 @@ def test_counted_blocked_drops(house: House, s: Fraction, points: int) -> None:
 def test_one_kind_of_wall(drops: int, s: Fraction) -> None:
     """With no outside walls blocked drops are one beta-binomial."""
     # Outside values: scipy.stats.betabinom.
-    house = House((), Walls(5, 1), Walls(0, 0), drops, Fraction(0), Fraction(1), 0, 0)
+    house = House((), Walls(5, 1), Walls(0, 0), drops, Fraction(0), Fraction(1), 0)
     a, b = shape(house.inside, BELIEF, s)
     outside = stats.betabinom(drops, float(a), float(b)).pmf(range(drops + 1))
     row = blocked_drops(house, kind_at(house, BELIEF, s), 0)
@@ -133,7 +134,7 @@ def test_one_kind_of_wall(drops: int, s: Fraction) -> None:
 
 def test_no_drops_at_all() -> None:
     """Where there is no drop none is blocked."""
-    house = House((), Walls(0, 0), Walls(0, 0), 0, Fraction(2, 5), Fraction(3, 4), 0, 0)
+    house = House((), Walls(0, 0), Walls(0, 0), 0, Fraction(2, 5), Fraction(3, 4), 0)
     kind = kind_at(house, BELIEF, HALF)
     assert blocked_drops(house, kind, 0) == (1.0,)
     assert (split(house, 0), openings(house, 0), usual_blocked(house, kind, 0)) == ((0, 0), 0, 0)
@@ -178,9 +179,9 @@ def test_split_and_openings_by_hand(points: int, drops: tuple[int, int], opened:
 @QUIET
 def test_later_costs_as_counted(house: House, s: Fraction, points: int) -> None:
     """A later cost is its price at `s` times openings, square feet, or the one house."""
-    counts, kind = later_counts(house, points), kind_at(house, BELIEF, s)
+    counts, kind = later_counts(house, house.ways[0], points), kind_at(house, BELIEF, s)
     assert ({key: kind.later[key] * count for key, count in counts.items()}
-            == oracle.later_cents(house.later, house, s, points))
+            == oracle.later_cents(house.later, house, house.ways[0], s, points))
 
 
 def test_shift_of_the_firm() -> None:

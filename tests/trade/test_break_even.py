@@ -39,7 +39,7 @@ def counted_usual(house: House, way: Way, pair: tuple[int, int]) -> int:
     points, charged = pair
     chances = oracle.blocked_chances(house, BELIEF, HALF, points)
     blocked = oracle.half_up(sum((count * p for count, p in chances.items()), Fraction(0)))
-    costs = oracle.later_cents(house.later, house, HALF, points)
+    costs = oracle.later_cents(house.later, house, way, HALF, points)
     return oracle.work_share(way, house, points, charged, blocked) + sum(costs[key] for key in way.later)
 
 

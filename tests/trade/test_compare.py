@@ -96,7 +96,7 @@ def test_one_shared_house() -> None:
     ways_now = (Way("bare", 1_000_00, False, 50_00, later=frozenset({"clean"})),
                 Way("full", 1_001_00, False, 50_00))
     house = House((Feed("u", "not traced", unseen=5),), Walls(0, 0), Walls(0, 0), 3, Fraction(0), Fraction(1),
-                  0, 0, later=later, ways=ways_now)
+                  0, later=later, ways=ways_now)
     found = compared(house)
     assert found.above["bare", "full"] == pytest.approx(1, abs=EXACT)
     assert found.above["full", "bare"] == 0
@@ -171,7 +171,7 @@ def test_several_envelopes_counted(rows: tuple[Way, ...], caps: list[int | None]
     rows = tuple(replace(way, covers_all=covers[i], pays_cases=BOTH, case_cap=held[i],
                          later=way.later & {"plaster"}) for i, way in enumerate(rows))
     house = House((Feed("u", "not traced", unseen=2), Feed("v", "not traced", unseen=1)), Walls(1, 0),
-                  Walls(1, 1), 1, Fraction(1, 2), Fraction(3, 4), 2, 100_00, TWO_CASES,
+                  Walls(1, 1), 1, Fraction(1, 2), Fraction(3, 4), 100_00, TWO_CASES,
                   (Later("plaster", "opening", Spread(50_00, 100_00, 200_00)),), rows)
     counts_exactly(house)
 
@@ -182,7 +182,7 @@ def test_different_caps_make_several_envelopes() -> None:
             Way("b", 700_00, False, 50_00, 0, 0, BOTH),
             Way("c", 900_00, True, pays_cases=BOTH, case_cap=300_00))
     feeds = (Feed("u", "not traced", unseen=3), Feed("v", "part", 1, 2, 1, 1))
-    house = House(feeds, Walls(0, 0), Walls(0, 0), 1, Fraction(0), Fraction(1), 0, 0, TWO_CASES, (), rows)
+    house = House(feeds, Walls(0, 0), Walls(0, 0), 1, Fraction(0), Fraction(1), 0, TWO_CASES, (), rows)
     assert len(Crossings(tables_of(house)[0]).envelopes) > 1
     counts_exactly(house)
 
@@ -190,9 +190,9 @@ def test_different_caps_make_several_envelopes() -> None:
 def test_a_price_for_all_with_a_later_cost() -> None:
     """A way that covers every point but leaves floors moves with the house, and still counts exactly."""
     house = House((Feed("u", "not traced", unseen=2),), Walls(1, 0), Walls(0, 0), 1, Fraction(1, 2),
-                  Fraction(1), 3, 100_00, TWO_CASES, (Later("floor", "sq ft", Spread(0, 100_00, 300_00)),),
-                  (Way("one", 800_00, True, pays_cases=BOTH, case_cap=200_00, later=frozenset({"floor"})),
-                   Way("list", 500_00, False, 200_00, 100_00, 100_00, later=frozenset({"floor"})),
+                  Fraction(1), 100_00, TWO_CASES, (Later("floor", "sq ft", Spread(0, 100_00, 300_00)),),
+                  (Way("one", 800_00, True, pays_cases=BOTH, case_cap=200_00, later=frozenset({"floor"}), floor_area=3),
+                   Way("list", 500_00, False, 200_00, 100_00, 100_00, later=frozenset({"floor"}), floor_area=3),
                    Way("plain", 1_100_00, True)))
     crossings = Crossings(tables_of(house, count=3)[0])
     assert [way.key for way in crossings.fixed] == ["plain"]
@@ -208,7 +208,7 @@ def test_a_tie_goes_to_the_lower_price_today(dear_covers: bool, cheap_covers: bo
     """Of ways that end alike the one with the lower price today is cheapest, and neither is above."""
     # By hand: 1,000 and a sure case of 100 is 1,100, whichever of them moves.
     house = House((Feed("u", "not traced", unseen=2),), Walls(0, 0), Walls(0, 0), 1, Fraction(0), Fraction(1),
-                  0, 0, (Case("rot", Fraction(1), Spread(100_00, 100_00, 100_00)),), (),
+                  0, (Case("rot", Fraction(1), Spread(100_00, 100_00, 100_00)),), (),
                   (Way("dear", 1_100_00, dear_covers),
                    Way("cheap", 1_000_00, cheap_covers, pays_cases=frozenset({"rot"}))))
     found = compared(house)
@@ -239,7 +239,7 @@ def test_a_traced_house_is_plain() -> None:
     """In a house traced new with one kind of house and no chance left each comparison is certain."""
     feeds = (Feed("a", "new", unseen=3),)
     ways_now = tuple(replace(way, later=frozenset()) for way in examples.EXAMPLE_4_WAYS)
-    bare = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 0, 0, ways=ways_now)
+    bare = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 0, ways=ways_now)
     kind = Kind(1.0, (Fraction(1), Fraction(1)), (Fraction(1), Fraction(1)), {})
     tables = Tables(lay_out(bare, {(0, 0): 1.0}, [kind]))
     found = Crossings(tables).under(Weighed(tables, {(0, 0): 1.0}))

@@ -69,10 +69,10 @@ distinct_ways = ways.filter(lambda rows: len({way.price for way in rows}) == len
 tosses = st.sampled_from([Fraction(0), Fraction(1, 4), Fraction(1)])
 small_houses = st.builds(
     lambda feeds, inside, outside, drops, share, tracing, rot, pipe, unit, rows: House(
-        tuple(feeds), inside, outside, drops, Fraction(share, 2), Fraction(3, 4), 2, tracing,
+        tuple(feeds), inside, outside, drops, Fraction(share, 2), Fraction(3, 4), tracing,
         (Case("rot", *rot), Case("pipe", *pipe)),
         (Later("plaster", "opening", unit), Later("floor", "sq ft", unit), Later("clean", "house", unit)),
-        rows),
+        tuple(replace(way, floor_area=2 * i + 1) for i, way in enumerate(rows))),
     st.lists(any_feed, max_size=3), wall_sides, wall_sides, few, few, hundreds, st.tuples(tosses, spreads),
     st.tuples(tosses, spreads), spreads, distinct_ways,
 )
@@ -90,7 +90,7 @@ def example_3() -> tuple[Tables, Weighed]:
     """Worked example 3 with its three kinds of house given outright, beside a plain price at its line."""
     house = House(
         examples.EXAMPLE_3_FEEDS, Walls(0, 0), Walls(0, 0), examples.EXAMPLE_3_LIST_DROPS, Fraction(0),
-        Fraction(1), 0, examples.EXAMPLE_3_TRACING, (), (Later("all", "house", Spread(0, 0, 0)),),
+        Fraction(1), examples.EXAMPLE_3_TRACING, (), (Later("all", "house", Spread(0, 0, 0)),),
         (Way("list", examples.EXAMPLE_3_PRICE, False, examples.EXAMPLE_3_EACH_POINT,
              examples.EXAMPLE_3_EACH_FEED, examples.EXAMPLE_3_EACH_BLOCKED, later=frozenset({"all"})),
          Way("line", examples.EXAMPLE_3_LINE, True)),
@@ -183,7 +183,7 @@ def test_small_houses_counted(house: House, belief: Belief, count: int) -> None:
 def test_caps_by_hand() -> None:
     """The cap on added work holds what turns up and no tracing, and the cap on cases holds cases only."""
     # By hand: 1,000 + 360 held + 300 tracing + 250 held = 1,910, beside 1,000 + 540 + 300 + 400 without caps.
-    house = House((Feed("old", "old", unseen=4),), Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(1), 0,
+    house = House((Feed("old", "old", unseen=4),), Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(1),
                   300_00, (Case("rot", Fraction(1), Spread(400_00, 400_00, 400_00)),), (),
                   (Way("held", 1_000_00, False, 120_00, 60_00, 0, frozenset({"rot"}), 250_00, 360_00),
                    Way("open", 1_000_00, False, 120_00, 60_00, 0, frozenset({"rot"}))))
@@ -299,7 +299,7 @@ def test_all_traced_and_no_drops_is_one_figure(looks: str) -> None:
     # By hand: 15,400 for the list; every point on old wire is 410 and every feed 480; 1,210 for tracing.
     feeds = (Feed("a", looks, unseen=3), Feed("b", looks, unseen=2))
     way = replace(examples.EXAMPLE_4_WAYS[2], each_blocked=0, later=frozenset())
-    house = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 0, 1_210_00, ways=(way,))
+    house = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 1_210_00, ways=(way,))
     ending = tables_of(house)[1].ending(way.key)
     cents = 15_400_00 + 1_210_00 + (5 * 410_00 + 2 * 480_00 if looks == "old" else 0)
     assert {*ending.total, *ending.twenty, *ending.paid, ending.least, ending.most} == {cents}
@@ -309,7 +309,8 @@ def test_no_old_wiring_and_no_drops() -> None:
     """In a house traced new with no drops a list of points costs its price and the later costs only."""
     # By hand at the middle of three kinds: 700 for the clean; no opening is made.
     house = House((Feed("a", "new", unseen=9),), Walls(0, 0), Walls(0, 0), 0, Fraction(2, 5),
-                  Fraction(3, 4), 0, 0, (), examples.EXAMPLE_4_LATER, examples.EXAMPLE_4_WAYS)
+                  Fraction(3, 4), 0, (), examples.EXAMPLE_4_LATER,
+                  tuple(replace(way, floor_area=0) for way in examples.EXAMPLE_4_WAYS))
     _, weighed = tables_of(house, count=3)
     assert weighed.tenths(examples.WIRING_ONLY)[1] == 15_400_00 + 700_00
     assert weighed.ending(examples.WIRING_ONLY).paid == (15_400_00,) * 3
@@ -331,7 +332,7 @@ def test_nothing_opened() -> None:
 def test_another_belief_does_not_stretch_the_ends() -> None:
     """The least and the most ending are those of the firm's own belief, whatever the other views could reach."""
     house = House(feeds=(Feed("bath", "new ends", unseen=2),), inside=Walls(0, 0), outside=Walls(0, 0), list_drops=0,
-                  outside_share=Fraction(0), openings_a_drop=Fraction(1), floor_area=0, tracing=0,
+                  outside_share=Fraction(0), openings_a_drop=Fraction(1), tracing=0,
                   ways=(Way("list", 100_00, False, each_point=10_00),))
     belief = Belief(FeedPrior(Fraction(2), Fraction(2), Fraction(1)))       # as judged, new ends are always old
     ending = work_out(house, belief).endings["list"]

@@ -237,7 +237,7 @@ def test_break_even_turns_on_feeds_too() -> None:
         drops = house.list_drops + points
         outside = oracle.half_up(house.outside_share * drops)
         blocked = Fraction(2, 9) * (drops - outside) + Fraction(2, 6) * outside
-        costs = oracle.later_cents(house.later, house, Fraction(1, 2), points)
+        costs = oracle.later_cents(house.later, house, per_item, Fraction(1, 2), points)
         fixed = oracle.work_share(per_item, house, points, charged, 0)
         return fixed + sum(costs[key] for key in per_item.later) + per_item.each_blocked * blocked
 
@@ -297,7 +297,6 @@ def _small_house(**changes: Any) -> House:
         list_drops=2,
         outside_share=Fraction(1, 2),
         openings_a_drop=Fraction(3, 4),
-        floor_area=10,
         tracing=300_00,
         cases=(
             Case("rot", Fraction(1, 4), Spread(100_00, 200_00, 400_00)),
@@ -312,7 +311,7 @@ def _small_house(**changes: Any) -> House:
         ways=(
             Way("one", 2_000_00, True, 1_00, 1_00, 1_00, frozenset({"rot", "pipe", "never"}), 250_00),
             Way("list", 1_000_00, False, 100_00, 50_00, 20_00, frozenset({"rot"}), None, 360_00,
-                frozenset({"plaster", "floor", "clean"})),
+                frozenset({"plaster", "floor", "clean"}), 10),
         ),
     )
     return replace(house, **changes)
