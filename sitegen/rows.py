@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from sitegen.dates.schedule import WayDates
 from sitegen.figure import Figure, Said, Source, int_of
 from sitegen.offer import Offer, WayTerms
+from sitegen.protection import RoomCare, WayCare
 from sitegen.trade.parts import WayMoney
 
 Slot = Figure | Said | tuple[Said, ...] | tuple[Figure, ...]
@@ -146,28 +148,54 @@ def _row_12(w: _Way) -> Answer:
 
 
 def _row_13(w: _Way) -> Answer:
-    if w.money.covers_all:
-        return "dead-letter", {"dead": w.dates.dead}
-    return "start-letter", {}
+    return ("dead-letter" if w.money.covers_all else "start-letter"), {"dead": w.dates.dead}
 
 
 def _row_14(w: _Way) -> Answer:
-    who = "us" if w.terms.closes_holes == "us" else "you"
-    return (f"every-{who}" if w.money.covers_all else f"list-{who}"), {"holes": w.money.holes}
+    who, close = ("us" if w.terms.closes_holes == "us" else "you"), _care(w).to_close
+    slots: dict[str, Slot] = {"holes": w.money.holes}
+    if who == "you":
+        assert close is not None, "holes that we leave open have a price"
+        slots["close"] = close
+    return (f"every-{who}" if w.money.covers_all else f"list-{who}"), slots
+
+
+def _row_16(w: _Way) -> Answer:
+    return "kit", {"says": w.terms.row_words["floors"], "laid": _care(w).laid, "bare": _care(w).bare}
 
 
 def _row_17(w: _Way) -> Answer:
+    """In which rooms the lead rule asks for its steps, and why not in the others that are cut.
+
+    `most` is the widest cut among those that the limit alone keeps out: a room that owes its steps, or that a paper
+    frees, says nothing about the limit.
+    """
     if not w.offer.lead.assumed:
         return "tested", {}
-    rooms = w.offer.found.all_rooms if w.money.covers_all else w.offer.found.list_rooms
-    return ("every" if w.money.covers_all else "list"), {"rooms": rooms}
+    care = _care(w)
+    under = [room for room in care.rooms.values() if room.reason == "under the limit"]
+    freed = _names(w, lambda room: room.reason == "written report")
+    slots: dict[str, Slot] = {"laid": care.laid}
+    if freed:
+        slots["freed"] = freed
+    if not under and not int_of(care.owed):
+        return ("freed" if freed else "nothing"), slots
+    if int_of(care.owed):
+        slots["where"] = _names(w, lambda room: room.owed)
+    if under:
+        widest = max(under, key=lambda room: Fraction(room.area.value))  # type: ignore[arg-type]
+        slots |= {"opened": care.opened, "most": widest.area_feet, "limit": widest.limit_feet}
+        if int_of(care.owed):
+            slots["owed"] = care.owed
+    variant = "every" if not under else "some" if int_of(care.owed) else "none"
+    return variant + ("-freed" if freed else ""), slots
 
 
 def _row_19(w: _Way) -> Answer:
     slots: dict[str, Slot] = {"dead": w.dates.dead, "finished": w.dates.finished}
     variant = "every" if w.money.covers_all else "list"
-    if not w.money.covers_all and w.dates.more_days is not None:
-        slots |= {"more": w.dates.more_days, "points": w.offer.outcome.hidden.p50}
+    if not w.money.covers_all and w.dates.more_days is not None and int_of(w.dates.more_days) > 1:
+        slots |= {"more": w.dates.more_days, "late": w.dates.finished_p50}
         variant += "-more"
     if w.dates.ready_for_paint is not None:
         slots["paint"] = w.dates.ready_for_paint
@@ -176,7 +204,18 @@ def _row_19(w: _Way) -> Answer:
 
 
 def _row_20(w: _Way) -> Answer:
-    return "kit", {"says": w.terms.row_words["living"], "days": w.dates.power_off}
+    return w.dates.chosen.key, {"says": w.terms.row_words["living"], "days": w.dates.chosen.power_off,
+                                "other": w.dates.other.power_off}
+
+
+def _care(w: _Way) -> WayCare:
+    return w.offer.protection.ways[w.money.key]
+
+
+def _names(w: _Way, of: Callable[[RoomCare], bool]) -> tuple[Said, ...]:
+    """The rooms of this way of which something holds, by name, in the order of the survey."""
+    rooms = _care(w).rooms
+    return tuple(room.name for room in w.offer.rooms if room.key in rooms and of(rooms[room.key]))
 
 
 def _row_21(w: _Way) -> Answer:
@@ -212,7 +251,7 @@ def _kit_says(field: str) -> Callable[[_Way], Answer]:
 SECTIONS: tuple[tuple[str, tuple[Callable[[_Way], Answer], ...]], ...] = (
     ("money", (_row_1, _row_2, _row_3, _row_4, _row_5, _row_6, _row_7, _row_8)),
     ("wiring", (_row_9, _row_10, _kit_says("how_shown"), _row_12, _row_13)),
-    ("house", (_row_14, _kit_says("walls"), _kit_says("floors"), _row_17, _kit_says("cleaning"))),
+    ("house", (_row_14, _kit_says("walls"), _row_16, _row_17, _kit_says("cleaning"))),
     ("time", (_row_19, _row_20)),
     ("afterwards", (_row_21, _row_22, _row_23, _row_24)),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -28,13 +29,29 @@ BAD_FILES: dict[str, bytes] = {
 }
 
 
-def test_a_sound_job_is_checked_in_silence(tmp_path: Path) -> None:
-    """`check` exits 0, says so on standard output, and writes nothing."""
+def test_a_sound_job_is_checked_and_its_questions_are_printed(tmp_path: Path) -> None:
+    """`check` exits 0, says so and what the licensed person must be asked on standard output, and writes nothing."""
     home = demo_copy(tmp_path)
     before = tree(tmp_path)
     done = sitegen("check", cwd=home)
-    assert (done.returncode, done.stdout, done.stderr) == (0, f"{JOB}: no faults\n", "")
+    assert (done.returncode, done.stderr) == (0, "")
+    first, second, *asked = done.stdout.splitlines()
+    assert first == f"{JOB}: no faults"
+    assert second == "  For the licensed person in charge; nothing here is an approval:"
+    assert asked
+    assert all(re.fullmatch(r"  - [A-Z].*[.?] \(.+\)", line) for line in asked)
     assert tree(tmp_path) == before
+
+
+def test_a_job_with_nothing_to_ask_says_that_it_has_no_faults(tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
+                                                              capsys: pytest.CaptureFixture[str]) -> None:
+    """Without a question no heading for the licensed person is printed."""
+    from sitegen import build
+    from sitegen.cli import cli
+
+    monkeypatch.setattr(build, "check", lambda *_: ())
+    cli.main(["check", JOB, "--home", str(demo_copy(tmp_path))], standalone_mode=False)
+    assert capsys.readouterr().out == f"{JOB}: no faults\n"
 
 
 def test_a_fault_is_exit_1_and_on_standard_error(tmp_path: Path) -> None:
@@ -157,7 +174,7 @@ def test_a_job_is_named_by_its_folder_too(tmp_path: Path) -> None:
     home = demo_copy(tmp_path)
     for given, cwd in ((JOB, home / "towns"), (f"../{JOB}", home / "towns"), (".", home / JOB), (f"{JOB}/", home),
                        (str(home / JOB), home)):
-        assert sitegen("check", given, cwd=cwd).stdout == f"{JOB}: no faults\n", given
+        assert sitegen("check", given, cwd=cwd).stdout.startswith(f"{JOB}: no faults\n"), given
 
 
 def test_every_figure_has_its_five_parts(tmp_path: Path) -> None:

@@ -9,10 +9,10 @@ import pytest
 from sitegen.build import build, offer_of
 from sitegen.figure import int_of
 from sitegen.job.load import load
-from sitegen.trade.survey import belief_of, house_of
+from sitegen.trade.survey import belief_of
 from sitegen.trade.worked import Worked, work_out
 from sitegen.workspace import Workspace
-from tests.helpers import DEMO, faults
+from tests.helpers import DEMO, faults, house_in
 
 HOUSES = ("alder-lane", "garnet-street", "juniper-court", "spindle-row")
 LISTS = ("minimal-protection", "per-item")
@@ -23,7 +23,7 @@ NEVER = 1e-12
 def worked(job: str) -> Worked:
     """The endings of one demo house under the firm's own belief and two others."""
     inputs = load(DEMO, DEMO / job, DEMO)
-    return work_out(house_of(inputs), belief_of(inputs.company))
+    return work_out(house_in(inputs), belief_of(inputs.company))
 
 
 def test_the_demo_workspace_holds_these_houses() -> None:

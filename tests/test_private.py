@@ -6,16 +6,20 @@ import base64
 import re
 from pathlib import Path
 
-from sitegen.build import build
+from sitegen.build import build, offer_of
 from sitegen.workspace import Workspace
 from tests.helpers import DEMO, JOB, demo_copy, tree
 
 FIRST, STEP = 9_135_713, 1_234_321
 """Cents of the first planted amount, and from one to the next: $91,357.13, $103,700.34 and so on."""
 
+DATES = ("date", "date, this year")
+"""Units of a figure that is a day."""
 
-def plant(home: Path) -> list[int]:
-    """Put an odd amount for every amount of the cost book, and odd hours and words for the rest; gives the cents."""
+
+def plant(home: Path, hours: bool = True) -> list[int]:
+    """Put an odd amount for every amount of the cost book, odd words and, unless not wanted, odd hours; gives the
+    cents."""
     planted: list[int] = []
 
     def amount(_: re.Match[str]) -> str:
@@ -23,7 +27,8 @@ def plant(home: Path) -> list[int]:
         return _dollars(planted[-1])
     path = home / "cost-book.yaml"
     text = re.sub(r"\$[\d,]+(?:\.\d\d)?", amount, path.read_text("utf-8"))
-    text = re.sub(r"(?m)^( *hours:).*$", r"\1 7919/4093", text)
+    if hours:
+        text = re.sub(r"(?m)^( *hours:).*$", r"\1 7919/4093", text)
     text = re.sub(r"(?m)^(edition|by):.*$", r"\1: Quillfeather \1", text)
     path.write_text(text, "utf-8")
     return planted
@@ -76,12 +81,28 @@ def test_no_amount_of_the_cost_book_is_in_any_byte_of_a_site(tmp_path: Path) -> 
     assert not [name for name in site if "cost" in name]
 
 
-def test_the_cost_book_changes_no_byte_of_a_site(tmp_path: Path) -> None:
+def test_the_money_of_the_cost_book_changes_no_byte_of_a_site(tmp_path: Path) -> None:
     """A site is the same to the byte whatever the work costs the firm, so that nothing can be worked out from it."""
     sites = []
     for name in ("as it is", "planted"):
         home = demo_copy(tmp_path / name)
         if name == "planted":
-            plant(home)
+            plant(home, hours=False)
         sites.append(tree(build(Workspace(home, tmp_path / name / "site"), home / JOB).folder))
     assert sites[0] == sites[1]
+
+
+def test_the_hours_of_the_cost_book_move_dates_and_days_alone(tmp_path: Path) -> None:
+    """The plan of the work rests on the crew's hours, so they show in dates and counts of days and in nothing else."""
+    found = []
+    for name in ("as it is", "planted"):
+        home = demo_copy(tmp_path / name)
+        if name == "planted":
+            plant(home)
+        found.append({one.name: one for one in offer_of(Workspace(home, tmp_path / "site"), home / JOB).figures()})
+    plain, planted = found
+    assert set(plain) == set(planted)
+    moved = [one for name, one in plain.items()
+             if one.raw() != planted[name].raw() and not name.startswith("costs.")]
+    assert any(one.unit in DATES for one in moved)
+    assert {one.unit for one in moved} <= {*DATES, "days", "working days"}

@@ -20,7 +20,7 @@ from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE = "sheets.css"
-STYLES = ("base", "start", "compare", "pay", "more")
+STYLES = ("base", "start", "compare", "pay", "report", "living", "rooms", "more")
 
 
 @dataclass(frozen=True, slots=True)

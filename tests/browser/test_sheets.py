@@ -17,10 +17,11 @@ from playwright.sync_api import Browser, Page
 
 from sitegen.job.parts import DETAILS
 from sitegen.money import dollars
+from sitegen.sheets.site import STYLES as STYLE_NAMES
 
 ROOT = Path(__file__).resolve().parents[2]
 SHEETS = {"index.html": "start", "report.html": "report", "compare.html": "compare",
-          "what-you-could-pay.html": "pay", "rooms.html": "rooms", "who.html": "who"}
+          "what-you-could-pay.html": "pay", "living.html": "living", "rooms.html": "rooms", "who.html": "who"}
 DETAIL = "detail-plaster.html"
 """One of the details, which are all made by one template."""
 
@@ -28,7 +29,7 @@ EVERY = {**SHEETS, **{f"detail-{key}.html": f"detail-{key}" for key in DETAILS}}
 WIDTHS = (320, 390, 1180)
 SCHEMES = ("light", "dark")
 TABLE_ENDS, FIRST_ENDS = 660, 1000      # px on a phone of 390 x 844
-STYLES = [ROOT / f"theme/css/{name}.css" for name in ("base", "start", "compare", "pay", "more")]
+STYLES = [ROOT / f"theme/css/{name}.css" for name in STYLE_NAMES]
 
 TARGETS = """() => [...document.querySelectorAll(
     'a[href],button,input,select,textarea,summary,[role=button]')]

@@ -1,0 +1,100 @@
+"""The schedule as bars: one line a way on one axis of time, its old wires live, then dead, then all finished.
+
+The drawing stands in percent of its width, so that marks keep their shape at any width.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from markupsafe import Markup
+
+from sitegen.dates.schedule import Dates, MethodDates, WayDates
+from sitegen.figure import Figure, Source, worked_out
+from sitegen.trade.parts import Outcome, WayMoney
+
+COLUMNS = 3
+"""The axis is cut in so many equal parts, each of whole weeks."""
+
+DAYS_A_WEEK = 7
+HEAVY, THIN = (10, 16), (34, 6)
+"""Top and height of the bar of the method that this house takes, and of the other method [px]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One way: its dates, and the drawing of both methods."""
+
+    way: WayMoney
+    dates: WayDates
+    svg: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """All ways on one axis; `ticks` are the first days of its parts."""
+
+    ticks: tuple[Figure, ...]
+    each: tuple[Bar, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """From a Monday over whole weeks, as many in each part."""
+
+    start: date
+    weeks: int
+
+    def at(self, day: date, *, after: bool = False) -> float:
+        """Where a day begins, or ends, in percent of the axis."""
+        return round(((day - self.start).days + after) * 100 / (self.weeks * DAYS_A_WEEK), 2)
+
+
+def bars(outcome: Outcome, dates: Dates) -> Bars:
+    """Draw every way by both methods on one axis that holds them all."""
+    ends = [method.finished for way in dates.ways.values() for method in (way.chosen, way.other)]
+    axis = axis_of(day_of(dates.work_starts), max(day_of(end) for end in ends))
+    step = timedelta(weeks=axis.weeks // COLUMNS)
+    ticks, year = [], day_of(dates.prepared).year
+    for i in range(COLUMNS):
+        day = axis.start + i * step
+        ticks.append(worked_out(f"sheets.living.tick-{i + 1}", day, "date, this year" if day.year == year else "date",
+                                "A Monday, after whole weeks from the week of the start.", dates.work_starts, *ends,
+                                source=Source("worked out", "from the dates of all ways")))
+        year = day.year
+    start = day_of(dates.work_starts)
+    return Bars(tuple(ticks), tuple(Bar(way, dates.ways[way.key], _svg(axis, start, dates.ways[way.key]))
+                                    for way in outcome.ways))
+
+
+def axis_of(start: date, end: date) -> Axis:
+    """The shortest axis that holds both days."""
+    monday = start - timedelta(start.weekday())
+    weeks = -(-((end - monday).days + 1) // DAYS_A_WEEK)
+    return Axis(monday, -(-weeks // COLUMNS) * COLUMNS)
+
+
+def day_of(figure: Figure) -> date:
+    """The day in a figure of a date."""
+    assert isinstance(figure.value, date)
+    return figure.value
+
+
+def _svg(axis: Axis, start: date, way: WayDates) -> Markup:
+    parts = "".join(f'<line x1="{100 * i / COLUMNS:.4g}%" x2="{100 * i / COLUMNS:.4g}%" y1="0" y2="44"/>'
+                    for i in range(COLUMNS))
+    dead, done = (axis.at(day_of(day), after=True) for day in (way.chosen.dead, way.chosen.finished))
+    return Markup(f'<g class="thirds">{parts}</g>{_bar(axis, start, way.other, *THIN)}'
+                  f'{_bar(axis, start, way.chosen, *HEAVY)}'
+                  f'<svg class="killed" x="{dead:g}%" y="18"><path class="halo" d="M-7-7 7 7M7-7-7 7"/>'
+                  '<path d="M-7-7 7 7M7-7-7 7"/></svg>'
+                  f'<svg class="ended" x="{done:g}%" y="4"><path d="M0 0v28"/></svg>')
+
+
+def _bar(axis: Axis, start: date, method: MethodDates, top: int, height: int) -> str:
+    """Hatched while the old wires are live, plain until all is finished."""
+    first = axis.at(start)
+    dead, done = (axis.at(day_of(day), after=True) for day in (method.dead, method.finished))
+    return (f'<rect class="hot" x="{first:g}%" y="{top}" width="{dead - first:.4g}%" height="{height}"/>'
+            f'<rect class="rest" x="{dead:g}%" y="{top}" width="{done - dead:.4g}%" height="{height}"/>')

@@ -1,0 +1,135 @@
+"""The steps of a plan as lines that a person can read: group by group of rooms, steps that belong together in one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+
+from sitegen.dates.schedule import MethodDates, StepSeen
+from sitegen.figure import Figure, Said, slug
+
+FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
+          "brown": "plaster", "finish": "plaster", "dry": "plaster", "clean last": "last cleaning",
+          "verify": "last cleaning"}
+"""Steps that are told in one line when they follow each other; other kinds stand for themselves."""
+
+JOINED = {("rough", "photograph"): "rough and photograph", ("devices", "clean rooms"): "devices and clean"}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: what, as a key; from and to, None for one day; hours without power, and whether on several days."""
+
+    key: str
+    first: Figure
+    last: Figure | None
+    power_off: Figure | None
+    each_day: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Lines that belong together.  `rooms` is empty for the whole house; else they are shut from and to two days."""
+
+    rooms: tuple[Said, ...]
+    shut: tuple[Figure, Figure] | None
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Outage:
+    """Days on which one kind of step takes the power: the step, from and to, hours on each day."""
+
+    key: str
+    first: Figure
+    last: Figure | None
+    hours: Figure
+
+
+def blocks(method: MethodDates, lived_in: bool, year: int) -> tuple[Block, ...]:
+    """A plan as blocks in the order of their first day; a date has its year where that is not the last one named."""
+    groups: list[tuple[tuple[Said, ...], list[StepSeen]]] = []
+    for step in method.steps:
+        rooms = step.rooms if lived_in else ()
+        had = next((steps for named, steps in groups if named and named == rooms), None)
+        if had is None and not rooms and groups and not groups[-1][0]:
+            had = groups[-1][1]
+        if had is None:
+            had = []
+            groups.append((rooms, had))
+        had.append(step)
+    calendar = _Calendar(year)
+    return tuple(_block(rooms, steps, calendar) for rooms, steps in groups)
+
+
+def outages(method: MethodDates, year: int) -> tuple[Outage, ...]:
+    """Every step that takes the power, in order."""
+    calendar = _Calendar(year)
+    return tuple(Outage(slug(step.kind), *calendar.span(step.first, step.last), step.power_off)
+                 for step in method.steps if step.power_off is not None)
+
+
+def longest(method: MethodDates) -> StepSeen | None:
+    """The step with the most hours without power on a day."""
+    return max((step for step in method.steps if step.power_off), key=lambda step: _hours(step), default=None)
+
+
+def _hours(step: StepSeen) -> float:
+    assert step.power_off is not None
+    assert not isinstance(step.power_off.value, date)
+    return float(step.power_off.value)
+
+
+def _block(rooms: tuple[Said, ...], steps: list[StepSeen], calendar: _Calendar) -> Block:
+    shut = None
+    if rooms:
+        first = calendar.say(min((step.first for step in steps), key=_day))
+        shut = (first, calendar.same(max((step.last for step in steps), key=_day)))
+    told = []
+    for key, some in _lines(steps):
+        off = next((step for step in some if step.power_off), None)
+        told.append(Line(slug(key), *calendar.span(some[0].first, max((step.last for step in some), key=_day)),
+                         off.power_off if off else None, bool(off and off.many)))
+    return Block(rooms, shut, tuple(told))
+
+
+def _lines(steps: Iterable[StepSeen]) -> list[tuple[str, list[StepSeen]]]:
+    found: list[tuple[str, list[StepSeen]]] = []
+    for step in steps:
+        key = FAMILY.get(step.kind, step.kind)
+        joined = JOINED.get((found[-1][0], key)) if found else None
+        if found and (joined or found[-1][0] == key):
+            found[-1] = (joined or key, [*found[-1][1], step])
+        else:
+            found.append((key, [step]))
+    return found
+
+
+def _day(figure: Figure) -> date:
+    assert isinstance(figure.value, date)
+    return figure.value
+
+
+class _Calendar:
+    """Says a year once: a date has its year where it is not that of the date before."""
+
+    def __init__(self, year: int) -> None:
+        self.year = year
+
+    def say(self, figure: Figure) -> Figure:
+        unit = "date, this year" if _day(figure).year == self.year else "date"
+        self.year = _day(figure).year
+        return replace(figure, unit=unit)
+
+    def same(self, figure: Figure) -> Figure:
+        """Said after others, without moving the year on."""
+        return replace(figure, unit="date, this year" if _day(figure).year == self.year else "date")
+
+    def span(self, first: Figure, last: Figure) -> tuple[Figure, Figure | None]:
+        """From and to; the second is None on one day."""
+        shown = self.say(first)
+        return shown, None if last.value == first.value else self.say(last)
+
+
+__all__ = ["Block", "Line", "Outage", "blocks", "longest", "outages"]

@@ -1,0 +1,320 @@
+"""Living through it: what the sheet says of each demo house, and that it says it in the right order."""
+
+from __future__ import annotations
+
+import gzip
+import re
+from datetime import date
+from pathlib import Path
+
+import pytest
+from bs4 import BeautifulSoup, Tag
+
+from sitegen.build import offer_of
+from sitegen.dates.schedule import MethodDates, StepSeen
+from sitegen.figure import Figure, Said, Source
+from sitegen.offer import Offer
+from sitegen.sheets.cache import Cache
+from sitegen.sheets.days import blocks, longest, outages
+from sitegen.sheets.site import Press
+from sitegen.workspace import find
+from tests.helpers import DEMO, ROOT
+
+JOBS = sorted(path.parent.name for path in DEMO.glob("*/job.yaml"))
+LARGEST_SHEET, LARGEST_STYLE = 9_500, 1_500
+BOOK = Source("price book", "kits")
+
+
+class House:
+    """One demo house: its offer and its sheet."""
+
+    def __init__(self, job: str, folder: Path) -> None:
+        workspace = find(str(DEMO))
+        self.offer: Offer = offer_of(workspace, workspace.job(job))
+        Press(folder, Cache()).write(self.offer, folder / job)
+        self.html = (folder / job / "living.html").read_bytes()
+        self.page = BeautifulSoup(self.html, "html.parser")
+
+    def section(self, key: str) -> Tag:
+        """The section of a heading."""
+        found = self.page.select_one(f'section[aria-labelledby="living-{key}"]')
+        assert found is not None, key
+        return found
+
+    def text(self, key: str) -> str:
+        """Its words on one line."""
+        return re.sub(r"\s+", " ", self.section(key).get_text())
+
+    @property
+    def shown(self) -> set[tuple[str, str]]:
+        """Every figure of the sheet by name and value."""
+        return {(str(tag["data-figure"]), str(tag["value"])) for tag in self.page.select("main data")}
+
+
+@pytest.fixture(scope="module")
+def houses(tmp_path_factory: pytest.TempPathFactory) -> dict[str, House]:
+    """All demo houses, built once."""
+    folder = tmp_path_factory.mktemp("living")
+    return {job: House(job, folder) for job in JOBS}
+
+
+@pytest.fixture(params=JOBS)
+def house(request: pytest.FixtureRequest, houses: dict[str, House]) -> House:
+    """Each of them."""
+    return houses[request.param]
+
+
+def _raw(figure: Figure) -> tuple[str, str]:
+    return figure.name, figure.raw()
+
+
+# --- the whole sheet ---------------------------------------------------------------------------------------------
+
+
+def test_the_answer_is_the_two_dates_of_the_way_that_covers_all(house: House) -> None:
+    """Old wires dead and all finished stand in the first sentence."""
+    one = house.offer.outcome.one_price
+    assert one
+    answer = house.page.select_one(".answer")
+    assert answer
+    assert one.name in answer.get_text()
+    assert [str(tag["value"]) for tag in answer.find_all("data")] == [
+        house.offer.dates.ways[one.key].dead.raw(), house.offer.dates.ways[one.key].finished.raw()]
+
+
+def test_sections_stand_in_the_order_in_which_they_are_asked(house: House) -> None:
+    """Dates, what moves them, days, power, rooms, people, lead, papers, plaster, floors, extras; all are linked."""
+    heads = [str(head["id"]) for head in house.page.select("main section > h2")]
+    assert heads == [f"living-{key}" for key in ("when", "later", "days", "power", "move", "out", "lead", "papers",
+                                                 "plaster", "floors", "choose")]
+    assert [str(link["href"]) for link in house.page.select(".onto a")] == [f"living.html#{key}" for key in heads[1:]]
+
+
+def test_every_way_is_told_with_both_pairs_of_dates(house: House) -> None:
+    """Empty and lived in are two methods: each way says dead and finished for both, lowest price first."""
+    figures = house.section("when").select("figure")
+    assert len(figures) == len(house.offer.outcome.ways)
+    for figure, way in zip(figures, house.offer.outcome.ways, strict=True):
+        when = house.offer.dates.ways[way.key]
+        head = figure.find("h3")
+        assert head
+        assert head.get_text() == way.name
+        assert [str(tag["value"]) for tag in figure.find_all("data")] == [
+            day.raw() for day in (when.dead, when.finished, when.other.dead, when.other.finished)]
+
+
+def test_a_list_is_never_said_to_make_all_old_wires_dead(house: House) -> None:
+    """A way that sells a list says that its dates are of the list, and that other old wires stay live."""
+    for figure, way in zip(house.section("when").select("figure"), house.offer.outcome.ways, strict=True):
+        assert ("on the list" in figure.get_text()) is not way.covers_all
+    assert "off the list stay live" in house.text("when")
+
+
+def test_what_turns_up_moves_the_dates_where_it_can(house: House) -> None:
+    """The middle and the tenth house are said for each list that they move, and for no other way."""
+    told = house.section("later").select(".told > div")
+    for row, way in zip(told, house.offer.outcome.ways, strict=True):
+        when = house.offer.dates.ways[way.key]
+        moved = (when.dead_p90.value, when.finished_p90.value) != (when.dead.value, when.finished.value)
+        assert bool(row.find("data")) is (moved and not way.covers_all)
+        if moved:
+            assert str(when.finished_p50.raw()) in [str(tag["value"]) for tag in row.find_all("data")]
+
+
+def test_each_case_says_its_days_and_one_wait_is_the_longest(house: House) -> None:
+    """Every case that can stop work is there with its days, and every wait with its last day, one of them longest."""
+    cases = {case.key: case for way in house.offer.outcome.ways for case in way.cases}
+    assert {_raw(case.days) for case in cases.values()} <= house.shown
+    assert all(isinstance(case.days.value, int) and case.days.value > 0 for case in cases.values())
+    assert {_raw(wait.over) for wait in house.offer.dates.waits} <= house.shown
+    assert house.text("later").count(", the longest") == 1
+
+
+# --- day by day --------------------------------------------------------------------------------------------------
+
+
+def test_every_step_of_every_plan_is_inside_a_line(house: House) -> None:
+    """Lines fold steps, they drop none: each step's first and last day lies in a line of its rooms."""
+    lived, year = house.offer.dates.lived_in, house.offer.dates.prepared.value
+    assert isinstance(year, date)
+    for when in house.offer.dates.ways.values():
+        told = blocks(when.chosen, lived, year.year)
+        for step in when.chosen.steps:
+            rooms = step.rooms if lived else ()
+            spans = [(line.first.value, (line.last or line.first).value) for block in told if block.rooms == rooms
+                     for line in block.lines]
+            assert any(first <= step.first.value and step.last.value <= last for first, last in spans), step  # type: ignore[operator]
+
+
+def test_a_lived_in_plan_goes_group_by_group(house: House) -> None:
+    """Lived in, each set of rooms has its own block and days in work; an empty house has one list a way."""
+    for plan, way in zip(house.section("days").select(".course"), house.offer.outcome.ways, strict=True):
+        groups = dict.fromkeys(step.rooms for step in house.offer.dates.ways[way.key].chosen.steps if step.rooms)
+        shut = [tag.get_text() for tag in plan.select(".shut b")]
+        assert shut == ([", ".join(room.text for room in rooms) for rooms in groups] if house.offer.dates.lived_in
+                        else [])
+
+
+def test_a_year_is_said_once() -> None:
+    """Worked by hand: the year stands with its first date, and again after a turn of the year."""
+    def day(value: date) -> Figure:
+        return Figure("a.day", value, "date", "Day.", BOOK)
+    hall = (Said("Hall", BOOK),)
+    two = Figure("a.hours", 2, "hours", "Hours.", BOOK)
+    steps = (StepSeen("rough", "crew", day(date(2026, 12, 30)), day(date(2027, 1, 4)), True, hall, two),
+             StepSeen("photograph", "crew", day(date(2027, 1, 4)), day(date(2027, 1, 4)), False, hall, None),
+             StepSeen("test dead", "crew", day(date(2027, 1, 5)), day(date(2027, 1, 5)), False, (), None))
+    end = day(date(2027, 1, 5))
+    method = MethodDates("lived-in", end, end, two, two, steps)
+    rooms, whole = blocks(method, True, 2026)
+    assert [figure.say() for figure in rooms.shut or ()] == ["30 Dec", "4 Jan 2027"]
+    line, = rooms.lines
+    assert line.last
+    assert (line.key, line.first.say(), line.last.say()) == ("rough-and-photograph", "30 Dec", "4 Jan 2027")
+    assert (line.power_off, line.each_day) == (two, True)
+    assert [(one.key, one.first.say(), one.last) for one in whole.lines] == [("old-wires", "5 Jan", None)]
+    assert [(one.key, one.hours) for one in outages(method, 2026)] == [("rough", two)]
+    assert longest(method) is steps[0]
+
+
+# --- power -------------------------------------------------------------------------------------------------------
+
+
+def test_medical_equipment_is_asked_first(house: House) -> None:
+    """It is the first thing under power, says what was told, and whom to ask."""
+    first = house.section("power").find("p")
+    assert first
+    said = first.get_text()
+    assert said.startswith("Medical equipment")
+    assert "doctor" in said or "Ask everybody" in said
+    assert ("do not know yet" in said) is (house.offer.power.medical == "not said")
+    assert house.offer.head.phone.text in said
+
+
+def test_what_cannot_lose_power_has_its_advice(house: House) -> None:
+    """Everything that the survey names is there, in its words, each with something to do."""
+    rows = house.section("power").select(".keeps > div")
+    assert [row.find("dt").get_text() for row in rows] == [said.text for said in house.offer.power.keep]  # type: ignore[union-attr]
+    assert rows
+    assert all(len(row.find("dd").get_text().split()) > 5 for row in rows)  # type: ignore[union-attr]
+
+
+def test_every_day_without_power_is_in_the_list(house: House) -> None:
+    """The steps that take the power are all listed with their hours."""
+    rows = house.section("power").select("dl.cols > div")
+    for row, way in zip(rows, house.offer.outcome.ways, strict=True):
+        off = [step for step in house.offer.dates.ways[way.key].chosen.steps if step.power_off]
+        assert off
+        assert len(row.select("li")) == len(off)
+
+
+# --- lead, people, papers ----------------------------------------------------------------------------------------
+
+
+def test_where_the_lead_steps_are_owed_or_why_not(house: House) -> None:
+    """Each way names every room that owes the steps, and the area and limit of the widest that does not."""
+    names = {room.key: room.name.text for room in house.offer.rooms}
+    for row, way in zip(house.section("lead").select("dl.cols > div"), house.offer.outcome.ways, strict=True):
+        care, said = house.offer.protection.ways[way.key], row.get_text()
+        owed = [names[key] for key, room in care.rooms.items() if room.owed]
+        assert all(name in said for name in owed)
+        assert ("owed in no room" in said) == (not owed)
+        under = [room for room in care.rooms.values() if room.reason == "under the limit"]
+        values = [str(tag["value"]) for tag in row.find_all("data")]
+        widest = max(under, key=lambda room: room.area.value)
+        assert widest.area_feet.raw() in values
+        assert widest.limit_feet.raw() in values
+
+
+def test_broken_out_plaster_brings_the_full_steps_in_every_way(house: House) -> None:
+    """A caution says so, and who decides."""
+    caution = " ".join(tag.get_text() for tag in house.section("lead").select(".caution"))
+    assert "full steps are owed in that room, in every way" in caution
+    assert "decides" in caution
+
+
+def test_the_full_steps_are_written_out_where_they_are_owed(house: House) -> None:
+    """All of them in the order of the work where a room owes them; else one link leads to them."""
+    section = house.section("lead")
+    owed = any(way.steps for way in house.offer.protection.ways.values())
+    assert bool(section.select('a[href="detail-lead-safe.html#detail-lead-safe"]')) is not owed
+    if owed:
+        phases = section.select(".keeps > div")
+        said = sum(len(phase.find("dd").get_text().split(";")) for phase in phases)  # type: ignore[union-attr, misc]
+        assert said == max(len(way.steps) for way in house.offer.protection.ways.values())
+
+
+def test_children_and_pregnancy_end_with_whom_to_ask(house: House) -> None:
+    """The caution names who keeps out, until when, and a doctor; a child that we know of is said."""
+    caution = house.section("out").select_one(".caution")
+    assert caution
+    said = caution.get_text()
+    assert all(word in said for word in ("Children under six", "pregnant", "doctor", "health department"))
+    assert ("We were told that a child" in said) is house.offer.lead.child
+    assert "Pets" in house.text("out")
+
+
+def test_the_pamphlet_window_and_who_gets_a_copy(house: House) -> None:
+    """The three days of the window, the tenant's copy, and the seller until closing."""
+    papers, holder = house.offer.protection.papers, house.offer.holder
+    assert {_raw(day) for day in (papers.first, papers.mail_by, papers.hand_by)} <= house.shown
+    assert {_raw(day) for days in (papers.keep_until, papers.copies_by) for day in days.values()} <= house.shown
+    said = house.text("papers")
+    assert ("tenant gets a copy" in said) is (holder.rented and holder.owner_now)
+    assert ("gets a copy too" in said) is ("occupant" in papers.to)
+    assert ("the owner is the seller" in said) is (holder.closing is not None)
+
+
+# --- plaster, floors, extras -------------------------------------------------------------------------------------
+
+
+def test_heat_and_paint(house: House) -> None:
+    """The warmth and its days, and the day for paint of each way that plasters."""
+    offer = house.offer
+    assert {_raw(offer.protection.heat), _raw(offer.protection.heat_days)} <= house.shown
+    for row, way in zip(house.section("plaster").select(".pairs > div"), offer.outcome.ways, strict=True):
+        paint = offer.dates.ways[way.key].ready_for_paint
+        assert ("no plaster from us" in row.get_text()) is (paint is None)
+        assert paint is None or paint.raw() in [str(tag["value"]) for tag in row.find_all("data")]
+
+
+def test_wood_and_sheet_are_said_to_pull_apart(house: House) -> None:
+    """The sheet of the law and the wood under it, and that the sheet is lifted soon; every floor has its care."""
+    said = house.text("floors")
+    assert "pull apart" in said
+    assert "lifted soon" in said
+    for floor in house.offer.protection.floors:
+        assert floor in said.lower()
+
+
+def test_extras_stand_by_their_last_day_with_a_reason(house: House) -> None:
+    """Soonest first, each with its day, its price and the reason in words."""
+    rows = house.section("choose").select(".choose > div")
+    days = [str(row.find("dt").find("data")["value"]) for row in rows]  # type: ignore[union-attr, index]
+    assert days == sorted(days)
+    assert len(rows) == len(house.offer.extras)
+    said = house.text("choose")
+    for extra in house.offer.extras:
+        assert extra.choose_by.text in said
+        assert {_raw(extra.until), _raw(extra.price)} <= house.shown
+
+
+# --- words and weight --------------------------------------------------------------------------------------------
+
+WORDS = (ROOT / "content" / "sheets" / "living.md").read_text("utf-8")
+NEVER = ("only", "best", "safe", "proven", "approved", "dust-free", "recommended", "should", "peace of mind")
+
+
+def test_no_sentence_is_long_and_no_word_is_one_of_those_that_hurt() -> None:
+    """At most 25 words a sentence, a slot counted as one, and none of the words that the sheets never use."""
+    for piece in re.split(r"^# .*$", WORDS, flags=re.MULTILINE)[1:]:
+        assert not re.search(rf"\b({'|'.join(NEVER)})\b", piece, flags=re.IGNORECASE), piece
+        for sentence in re.split(r"(?<=[.?!:])\s+", piece.replace("*", "").strip()):
+            assert len(sentence.split()) <= 25, sentence
+
+
+def test_the_sheet_is_light(house: House) -> None:
+    """The sheet and its style stay under their limits, compressed."""
+    assert len(gzip.compress(house.html, 9, mtime=0)) < LARGEST_SHEET
+    style = (ROOT / "theme" / "css" / "living.css").read_bytes()
+    assert len(gzip.compress(style, 9, mtime=0)) < LARGEST_STYLE

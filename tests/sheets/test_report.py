@@ -1,0 +1,231 @@
+"""Sheet 2 over the four demo houses: findings and what closes them, the letters, and what stays open."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from tempfile import mkdtemp
+
+import pytest
+from bs4 import BeautifulSoup, Tag
+
+from sitegen.build import build, offer_of
+from sitegen.figure import int_of
+from sitegen.offer import Offer
+from sitegen.sheets.context import CLOSES, SHEETS
+from sitegen.sheets.words import pieces
+from sitegen.trade.crosswalk import DETAILS_OF, PROOF_OF
+from sitegen.workspace import Workspace
+from tests.helpers import DEMO, ROOT
+from tests.test_demo_houses import HOUSES
+
+REPORT = next(sheet for sheet in SHEETS if sheet.id == "report")
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One house: its offer, and its second sheet."""
+
+    offer: Offer
+    page: BeautifulSoup
+
+    def items(self) -> list[Tag]:
+        """The findings as the sheet lists them."""
+        return self.page.select(".found > ol > li")
+
+
+@cache
+def seen(job: str) -> Seen:
+    """A house, built once."""
+    workspace = Workspace(DEMO, Path(mkdtemp()))
+    made = build(workspace, DEMO / job).folder
+    return Seen(offer_of(workspace, DEMO / job), BeautifulSoup((made / REPORT.file).read_text("utf-8"), "html.parser"))
+
+
+def text(tag: Tag) -> str:
+    """What a reader reads of a tag, on one line."""
+    return " ".join(tag.get_text().split())
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_every_finding_stands_there_by_its_number_in_the_inspectors_words(job: str) -> None:
+    """The list has each finding of the report once, with its own number, in the order of the report."""
+    house = seen(job)
+    found = [(text(item.select_one(".key data") or item.select_one("data.key") or item), text(item.h3))
+             for item in house.items() if item.h3]
+    assert found == [(f"finding {finding.number.say()}", finding.says.text) for finding in house.offer.found.findings]
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_every_way_answers_every_finding_once(job: str) -> None:
+    """Under each finding each way stands once, with the answer that is worked out for it."""
+    house = seen(job)
+    names = [way.name for way in house.offer.outcome.ways]
+    for item, finding in zip(house.items(), house.offer.found.findings, strict=True):
+        said: dict[str, str] = {}
+        for line in item.select(".by > div"):
+            ways, answer = line.dt, line.dd
+            assert ways
+            assert answer
+            for name in names if text(ways) == "All three ways" else text(ways).split(", "):
+                assert name not in said
+                said[name] = text(answer).lower()
+        assert said == {way.name: finding.closed[way.key] for way in house.offer.outcome.ways}
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_every_room_that_a_way_does_or_leaves_is_named_in_its_line(job: str) -> None:
+    """A room in which a point is done, in part done or left is named once, under that word, and no other room is."""
+    house = seen(job)
+    for item, finding in zip(house.items(), house.offer.found.findings, strict=True):
+        for line in item.select(".by > div"):
+            said = {part.split(":")[0]: part.split(": ")[1].rstrip(".").split(", ")
+                    for part in map(text, line.select(".does span"))}
+            keys = [way.key for way in house.offer.outcome.ways
+                    if line.dt and (text(line.dt) == "All three ways" or way.name in text(line.dt).split(", "))]
+            assert keys
+            for key in keys:
+                done = {room.text for room in finding.rooms[key]}
+                left = {room.text for room in finding.leaves[key]}
+                wanted = {"Done in": done - left, "Some done in": done & left, "Not done in": left - done}
+                assert {word: set(rooms) for word, rooms in said.items()} == {k: v for k, v in wanted.items() if v}
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_a_list_never_claims_more_of_old_wire_than_its_points(job: str) -> None:
+    """Of old wire a list says that the rest can stay live; a price for every point says that it is tested dead."""
+    house = seen(job)
+    covers = {way.name: way.covers_all for way in house.offer.outcome.ways}
+    looked = 0
+    for item, finding in zip(house.items(), house.offer.found.findings, strict=True):
+        for line in item.select(".by > div") if finding.about == "old wire" else ():
+            assert line.dt
+            every = {covers[name] for name in text(line.dt).split(", ")}
+            assert len(every) == 1
+            assert ("tested dead" in text(line)) == every.pop()
+            assert ("can stay live" in text(line)) != ("tested dead" in text(line))
+            looked += 1
+    assert looked or job == "juniper-court"
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_the_rings_at_the_top_hold_each_finding_once_a_way(job: str) -> None:
+    """The table of rings puts each number under the answer of each way, lowest price today first."""
+    house = seen(job)
+    lines = house.page.select(".tally tbody tr")
+    assert [text(line.th) for line in lines if line.th] == [way.name for way in house.offer.outcome.ways]
+    for way, line in zip(house.offer.outcome.ways, lines, strict=True):
+        cells = [[int(str(ring["value"])) for ring in cell.select("data.key")] for cell in line.find_all("td")]
+        assert cells == [[int_of(finding.number) for finding in house.offer.found.findings
+                          if finding.closed[way.key] == answer] for answer in CLOSES]
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_what_no_way_closes_whole_is_gathered_with_its_reason(job: str) -> None:
+    """Each finding that no way closes whole stands again under the list, with why; no other one does."""
+    house = seen(job)
+    said = {int(str(ring["value"])): text(item) for item in house.page.select(".found > ul > li")
+            for ring in item.select("data.key")}
+    open_ = [finding for finding in house.offer.found.findings if "yes" not in finding.closed.values()]
+    assert list(said) == [int_of(finding.number) for finding in open_]
+    for finding in open_:
+        assert finding.left
+        assert finding.left.text in said[int_of(finding.number)]
+    assert ("closed whole by at least one way" in text(house.page)) == (not open_)
+
+
+def test_the_houses_differ_in_what_stays_open() -> None:
+    """One house leaves a finding in part and one wholly, so both reasons are tried."""
+    said = text(seen("garnet-street").page)
+    assert "Why no way closes it whole: We label every circuit." in said
+    assert "Not part of our work: It is insulation." in said
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_there_is_a_letter_for_each_way_with_its_own_work_and_days(job: str) -> None:
+    """Each way has a letter with its start, its date and its end, and a list names its rooms and counts its points."""
+    house = seen(job)
+    letters = house.page.select(".letters article")
+    assert [text(letter.h3) for letter in letters if letter.h3] == [
+        f"With {way.name}" for way in house.offer.outcome.ways]
+    for way, letter in zip(house.offer.outcome.ways, letters, strict=True):
+        shown = {str(tag["data-figure"]) for tag in letter.select(".letter data")}
+        dates = house.offer.dates.ways[way.key]
+        found = house.offer.found
+        wanted = {house.offer.dates.work_starts.name, dates.dead.name, dates.finished.name, found.new_places.name,
+                  (found.rewired if way.covers_all else found.listed).name}
+        assert wanted <= shown
+        assert ("does not say that all old wire in the house is dead" in text(letter)) == (not way.covers_all)
+        rooms = re.search(r"Rooms: (.*?)\.", text(letter))
+        assert (rooms is None) == way.covers_all
+        if rooms:
+            assert len(rooms[1].split(", ")) == int_of(found.list_rooms)
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_no_letter_has_a_price(job: str) -> None:
+    """A letter has no sum of money in it, whatever is asked for it."""
+    house = seen(job)
+    money = {figure.name for figure in house.offer.figures() if figure.unit.startswith("cents")}
+    letters = house.page.select(".letters")
+    assert len(letters) == 1
+    assert {str(tag["data-figure"]) for tag in letters[0].select("data")} & money == set()
+    assert "$" not in text(letters[0])
+
+
+@pytest.mark.parametrize(("job", "to"), [("alder-lane", "To the insurer of"), ("spindle-row", "To the lender for"),
+                                         ("garnet-street", "To the buyers and their agent"),
+                                         ("juniper-court", "To whom it may concern")])
+def test_a_letter_is_addressed_to_who_asks(job: str, to: str) -> None:
+    """Insurer, lender, buyers or nobody: each letter of a house begins with whoever asked there."""
+    firsts = [text(letter.p) for letter in seen(job).page.select(".letter") if letter.p]
+    assert len(firsts) == 3
+    assert all(first.startswith(to) for first in firsts)
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_who_is_late_is_told_to_ask_for_more_time(job: str) -> None:
+    """An owner with a date reads under each letter whether it is met; one that is not is told to ask."""
+    house, deadline = seen(job), seen(job).offer.dates.deadline
+    notes = [text(note) for note in house.page.select(".letters article > .closes")]
+    if deadline is None or not house.offer.holder.owner_now:
+        assert notes == []
+        return
+    late = [house.offer.dates.ways[way.key].dead.value > deadline.by.value for way in house.offer.outcome.ways]  # type: ignore[operator]
+    assert ["Ask them for more time" in note for note in notes] == late
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_no_letter_is_said_to_bind_anybody(job: str) -> None:
+    """The sheet says that no electrician's letter binds, that the inspector decides, and to ask."""
+    said = text(seen(job).page)
+    for words in ("No letter from an electrician binds an insurer", "the inspector, who decides",
+                  "Some insurers refuse a house with old wire", "Ask yours"):
+        assert words in said
+
+
+def test_four_other_choices_stay() -> None:
+    """Protect and mark, do a part, look further, wait: each with what it leaves."""
+    page = seen("alder-lane").page
+    choices = page.select("section[aria-labelledby=report-four] .four > div")
+    assert [text(choice.dt).split()[0] for choice in choices if choice.dt] == ["Protect", "Do", "Look", "Wait,"]
+    assert all(choice.dd and text(choice.dd) for choice in choices)
+
+
+def test_every_key_of_evidence_and_every_asker_has_its_words() -> None:
+    """What the crosswalk and the job can say, the sheet can print, insulation crew and service among it."""
+    words = pieces((ROOT / "content/sheets/report.md").read_text("utf-8"))
+    assert {f"proof.{key}" for keys in PROOF_OF.values() for key in keys} <= set(words)
+    asks = ("insurer", "lender", "buyer's inspection", "insulation crew", "nobody")
+    assert {f"letter.to.{who}" for who in asks} <= set(words)
+    assert {f"how.{about}" for about in DETAILS_OF if about in ("panel", "service", "alarms")} <= set(words)
+
+
+def test_no_sentence_of_this_sheet_is_long() -> None:
+    """No sentence of ours has more than 25 words."""
+    words = pieces((ROOT / "content/sheets/report.md").read_text("utf-8"))
+    long = [sentence for piece in words.values() for sentence in re.split(r"(?<=[.?!:]) ", piece)
+            if len(sentence.split()) > 25]
+    assert long == []

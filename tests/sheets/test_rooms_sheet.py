@@ -1,0 +1,382 @@
+"""Sheet 6, room by room, held over all houses of the demo."""
+
+from __future__ import annotations
+
+import gzip
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import get_args
+
+import pytest
+from bs4 import BeautifulSoup, Tag
+
+from sitegen.build import offer_of
+from sitegen.figure import Figure
+from sitegen.offer import Offer
+from sitegen.sheets.words import pieces
+from sitegen.trade.lead_dust import Reason
+from sitegen.trade.plaster import BANDS, TROUBLE
+from sitegen.workspace import find
+from tests.helpers import DEMO, ROOT, sitegen
+
+HOUSES = ("alder-lane", "juniper-court", "spindle-row", "garnet-street")
+DRAWN = "alder-lane"
+LARGEST = 13_000
+WORDS = pieces((ROOT / "content" / "sheets" / "rooms.md").read_text("utf-8"))
+MARKS = {"old": "known", "unseen": "unknown", "newer": "fresh"}
+
+
+class House:
+    """One house: its offer, and its sheet of rooms as it was built."""
+
+    def __init__(self, home: Path, job: str) -> None:
+        workspace = find(str(home))
+        self.job = job
+        self.offer: Offer = offer_of(workspace, workspace.job(job))
+        self.path = home / "site" / job / "rooms.html"
+        self.page = BeautifulSoup(self.path.read_text("utf-8"), "html.parser")
+
+    def rooms(self) -> Iterator[tuple[int, str, Tag]]:
+        """Number, key and block of every room, in the order of the offer."""
+        for at, room in enumerate(self.offer.rooms, 1):
+            block = self.page.find(id=f"rooms-{room.key}")
+            assert isinstance(block, Tag), room.key
+            yield at, room.key, block
+
+
+@pytest.fixture(scope="module")
+def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the demo with all its houses, built."""
+    folder = tmp_path_factory.mktemp("rooms") / "firm"
+    shutil.copytree(DEMO, folder, ignore=shutil.ignore_patterns("site", "public", "archive"))
+    done = sitegen("build", "--all", cwd=folder)
+    assert done.returncode == 0, done.stderr
+    return folder
+
+
+@pytest.fixture(scope="module", params=HOUSES)
+def house(home: Path, request: pytest.FixtureRequest) -> House:
+    """Each house in turn."""
+    return House(home, request.param)
+
+
+def text(tag: Tag | None) -> str:
+    """What a reader sees, its white space made single."""
+    assert tag is not None
+    return " ".join(tag.get_text().split())
+
+
+def shows(tag: Tag, figure: Figure) -> bool:
+    """Whether a figure stands in a part of the page, with its value."""
+    found = tag.find("data", attrs={"data-figure": figure.name})
+    return isinstance(found, Tag) and found["value"] == figure.raw()
+
+
+def line(block: Tag, label: str) -> Tag | None:
+    """The small line of a room under one label."""
+    return next((row for row in block.select("dl.more > div") if text(row.find("dt")) == label), None)
+
+
+# --- the plan --------------------------------------------------------------------------------------------
+
+
+def test_a_plan_is_drawn_where_places_were_taken_and_nowhere_else(house: House) -> None:
+    """With the place of every room each storey is drawn; with none there is no drawing, and the sheet says so."""
+    plans, storeys = house.page.select("svg.plan"), house.page.select(".storey")
+    assert len(storeys) == len({room.floor.value for room in house.offer.rooms})
+    assert len(plans) == (len(storeys) if house.job == DRAWN else 0)
+    says = text(house.page.select_one(".answer + .note"))
+    assert ("one by one" in says) == (house.job != DRAWN)
+
+
+def test_every_room_has_one_number_in_list_plan_and_heading(house: House) -> None:
+    """The list beside the plan, the room's heading and its link agree, in the order of the walk."""
+    listed = {str(link["href"]).split("#rooms-")[1]: text(link) for link in house.page.select(".rooms a")}
+    assert len(listed) == len(house.offer.rooms)
+    for at, key, block in house.rooms():
+        name = next(room.name.text for room in house.offer.rooms if room.key == key)
+        assert text(block.find("h2")) == f"{at} {name}" == listed[key]
+
+
+def test_each_room_that_is_drawn_leads_to_its_block(house: House) -> None:
+    """A tap on a room of the plan leads where its line in the list leads; the keyboard passes through the list."""
+    links = house.page.select("svg.plan a")
+    drawn = [room.key for room in house.offer.rooms if room.left is not None]
+    assert sorted(str(link["href"]) for link in links) == sorted(f"rooms.html#rooms-{key}" for key in drawn)
+    assert {link["tabindex"] for link in links} <= {"-1"}
+
+
+def test_a_drawing_holds_no_text_and_is_told_in_words(house: House) -> None:
+    """Numbers in a plan are strokes; its name and its counts by state stand beside it as text."""
+    assert house.page.select("svg text, svg title") == []
+    assert [text(link) for link in house.page.select("svg.plan a") if text(link)] == []
+    for plan in house.page.select("svg.plan"):
+        said = text(house.page.find(id=plan["aria-describedby"]))
+        assert re.fullmatch(r"\d+ old, \d+ not seen, \d+ on newer cable\.", said)
+        assert text(house.page.find(id=plan["aria-labelledby"]))
+
+
+# --- the states of a point -------------------------------------------------------------------------------
+
+
+def _shape(mark: Tag) -> str:
+    return "".join(str(child) for child in mark.find_all(True))
+
+
+def test_the_legend_tells_every_mark_by_shape(house: House) -> None:
+    """Five marks, each of its own shape with its words, and no mark on the sheet that the legend leaves out."""
+    legend = {_shape(item.svg): text(item) for item in house.page.select(".how .legend li") if item.svg}
+    assert list(legend.values()) == [WORDS[f"mark.{key}"] for key in ("old", "unseen", "newer", "new", "dead")]
+    assert {_shape(mark) for mark in house.page.select("svg.mark")} <= set(legend)
+
+
+def test_newer_cable_as_seen_has_no_ground_tick(house: House) -> None:
+    """A ring with a ground tick is new cable of ours; newer cable that was seen has none, since nobody tested it."""
+    marks = [item.svg for item in house.page.select(".how .legend li")]
+    newer, fresh = marks[2], marks[3]
+    assert newer
+    assert fresh
+    assert newer.find("path") is None
+    assert fresh.find("path") is not None
+    assert all(mark.find("path") is None for mark in house.page.select(".kinds .fresh"))
+
+
+def test_every_point_of_a_room_has_its_mark(house: House) -> None:
+    """In each line of a room there are as many marks of each state as the survey counted, and the count."""
+    for room in house.offer.rooms:
+        block = house.page.find(id=f"rooms-{room.key}")
+        assert isinstance(block, Tag)
+        rows = block.select(".kinds tbody tr")
+        assert len(rows) == len(room.kinds)
+        for row, kind in zip(rows, room.kinds, strict=True):
+            assert {state: len(row.select(f"svg.{name}")) for state, name in MARKS.items()} == {
+                state: getattr(kind, state).value for state in MARKS}
+            assert shows(row, kind.now)
+            assert shows(row, kind.want)
+            assert shows(row, kind.listed) == bool(kind.listed.value)
+
+
+# --- now and after ---------------------------------------------------------------------------------------
+
+
+def test_every_way_says_what_it_does_in_a_room(house: House) -> None:
+    """New points, holes and who closes them, way by way in order; or that it opens nothing; or that no way does."""
+    offer = house.offer
+    for _, key, block in house.rooms():
+        cares = [(way, offer.protection.ways[way.key].rooms.get(key)) for way in offer.outcome.ways]
+        rows = block.select(".does tbody tr")
+        if not any(care for _, care in cares):
+            assert rows == []
+            assert WORDS["no-holes"] in text(block)
+            continue
+        assert [text(row.find("th")) for row in rows] == [way.name for way, _ in cares]
+        for row, (way, care) in zip(rows, cares, strict=True):
+            if care is None:
+                assert WORDS["nothing"] in text(row)
+                continue
+            assert shows(row, care.boxes)
+            assert shows(row, care.openings)
+            closes = "us" if offer.terms[way.key].closes_holes == "us" else "you"
+            assert text(row.find_all("td")[-1]) == (closes if care.openings.value else "")
+
+
+def test_patches_that_are_not_filled_by_hand_are_named(house: House) -> None:
+    """A patch behind a plate, a large one and one in a ceiling stand beside the holes; the rest goes without saying."""
+    for _, key, block in house.rooms():
+        for way, care in house.offer.protection.ways.items():
+            here = care.rooms.get(key)
+            for band, count in zip(BANDS, here.bands if here else (), strict=False):
+                assert shows(block, count) == (bool(count.value) and band != "hand"), (key, way, band)
+
+
+def test_old_wire_of_a_room_is_told_with_the_way_that_ends_it(house: House) -> None:
+    """Where a room has old points or points not seen, the cross says with which way their wire ends up dead."""
+    one = house.offer.outcome.one_price
+    assert one
+    for room in house.offer.rooms:
+        block = house.page.find(id=f"rooms-{room.key}")
+        assert isinstance(block, Tag)
+        here = any(kind.old.value or kind.unseen.value for kind in room.kinds)
+        said = line(block, "Old wire")
+        assert (said is not None) == here, room.key
+        if said:
+            assert said.select_one("svg.dead")
+            assert one.name in text(said)
+
+
+def test_every_trouble_word_is_named_with_what_it_does_to_the_price(house: House) -> None:
+    """A room with trouble says that it can raise a price, what the word means, and leads to the row on it."""
+    for room in house.offer.rooms:
+        block = house.page.find(id=f"rooms-{room.key}")
+        assert isinstance(block, Tag)
+        cases = block.select(".case")
+        assert len(cases) == len(room.trouble)
+        for case, word in zip(cases, room.trouble, strict=True):
+            assert WORDS["trouble"] in text(case)
+            assert WORDS[f"trouble.{word.replace(' ', '-')}"] in text(case)
+            assert case.select('a[href="compare.html#compare-row-2"]')
+
+
+@pytest.mark.parametrize("word", TROUBLE)
+def test_the_words_of_trouble_say_whether_a_patch_price_holds(word: str) -> None:
+    """Every word of the survey has its words, and they end with what the engine does with the price of a patch."""
+    said = WORDS[f"trouble.{word.replace(' ', '-')}"]
+    assert said.lower().startswith(f"{word}:")
+    assert said.endswith("does not hold here." if TROUBLE[word].stops else "still holds.")
+
+
+# --- lead, outlets, light, circuits ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("reason", get_args(Reason))
+def test_every_reason_of_the_lead_rule_has_words(reason: str) -> None:
+    """Whatever the rule answers, there is a sentence for it."""
+    assert WORDS["lead." + reason.replace(" ", "-")]
+
+
+def test_lead_is_told_where_it_is_owed_and_why(house: House) -> None:
+    """A room in which the rule is owed says so; else it gives the largest area, and the limit stands in the key."""
+    ways = house.offer.protection.ways.values()
+    for _, key, block in house.rooms():
+        cares = [way.rooms[key] for way in ways if key in way.rooms]
+        said = [row for row in block.select("dl.more > div") if text(row.find("dt")) == "Lead"]
+        assert len(said) == len({(care.owed, care.reason) for care in cares}), key
+        whole = " ".join(text(row) for row in said)
+        assert ("We follow the lead rule's steps" in whole) == any(care.owed for care in cares), key
+        under = [care for care in cares if care.reason == "under the limit"]
+        if under:
+            most = max(under, key=lambda care: care.area.value)
+            assert any(shows(row, most.area_feet) for row in said), key
+    notes = house.page.select_one(".how .notes")
+    assert notes
+    limits = {care.limit_feet.raw() for way in ways for care in way.rooms.values()}
+    assert [tag["value"] for tag in notes.select('data[data-figure$=".lead-limit-feet"]')] == sorted(limits)
+
+
+def test_light_stands_against_the_handbook_with_its_edition(house: House) -> None:
+    """Where an average is worked out it stands beside the handbook's, and the key names the edition and what is out."""
+    key = text(house.page.select_one(".how .notes"))
+    for _, name, block in house.rooms():
+        light = house.offer.design.rooms[name].light
+        said = line(block, "Light")
+        if light is None:
+            assert said is None or text(said).endswith(WORDS["light.none"])
+            continue
+        assert said
+        assert shows(said, light.average)
+        assert shows(said, light.target)
+        assert shows(said, light.needed) != light.enough
+        assert light.edition.text in key
+    assert "Lamps and wall lights are not counted" in key
+
+
+def test_outlets_are_told_where_the_plan_has_fewer_than_the_code(house: House) -> None:
+    """Fewer outlets than in a new house is said in the room, with what the town may ask for."""
+    for _, name, block in house.rooms():
+        outlets = house.offer.design.rooms[name].outlets
+        said = line(block, "Outlets")
+        assert (said is not None) == bool(outlets.short_of_full.value or outlets.short.value), name
+        if said:
+            assert shows(said, outlets.planned)
+            assert shows(said, outlets.full)
+            assert shows(said, outlets.short) == bool(outlets.short.value)
+            assert ("about" in text(said)) != outlets.measured
+
+
+def test_circuits_of_a_room_are_rows_of_the_schedule(house: House) -> None:
+    """The circuits that a room names stand in the panel's schedule and serve it."""
+    rows = {text(row.find("th")).split(",")[0]: text(row) for row in house.page.select(".circuits tbody tr")}
+    assert len(rows) == len(house.offer.design.service.circuits)
+    for room in house.offer.rooms:
+        block = house.page.find(id=f"rooms-{room.key}")
+        assert isinstance(block, Tag)
+        said = line(block, "Circuits")
+        named = [tag["value"] for tag in said.select("data")] if said else []
+        assert named == [space.raw() for space in house.offer.design.rooms[room.key].circuits]
+        assert all(room.name.text in rows[str(number)] for number in named)
+
+
+# --- extras ----------------------------------------------------------------------------------------------
+
+
+def test_an_extra_is_ticked_in_one_place_and_named_in_its_rooms(house: House) -> None:
+    """One box for each extra, none ticked; each room of its kinds names it, with its price, and leads to the box."""
+    boxes = house.page.select("input[type=checkbox]")
+    assert sorted(str(box["value"]) for box in boxes) == sorted(extra.key for extra in house.offer.extras)
+    for room in house.offer.rooms:
+        block = house.page.find(id=f"rooms-{room.key}")
+        assert isinstance(block, Tag)
+        here = [extra for extra in house.offer.extras if room.used_as in extra.rooms]
+        said = line(block, "Extras")
+        assert [link["href"] for link in (said.select("a") if said else [])] == [
+            f"rooms.html#rooms-extra-{extra.key}" for extra in here]
+        assert all(said and shows(said, extra.price) for extra in here)
+        assert block.select("input") == []
+
+
+def test_every_extra_says_until_when_and_why(house: House) -> None:
+    """An extra stands under its last day, soonest first, with the reason."""
+    days = [str(tag["value"]) for tag in house.page.select("[data-extras] h3 data")]
+    assert days == sorted({extra.until.raw() for extra in house.offer.extras})
+    for extra in house.offer.extras:
+        item = house.page.find(id=f"rooms-extra-{extra.key}")
+        assert isinstance(item, Tag)
+        head = item.find_previous("h3")
+        assert isinstance(head, Tag)
+        assert head.select(f'data[value="{extra.until.raw()}"]')
+        assert " ".join(extra.choose_by.text.split()) in text(item)
+
+
+# --- the panel -------------------------------------------------------------------------------------------
+
+
+def test_the_panel_is_a_plan_and_no_approval(house: House) -> None:
+    """The section on the panel comes last, says who checks it and who decides, and for how many households it is."""
+    sections = house.page.select("main > section")
+    panel = sections[-1]
+    assert panel["aria-labelledby"] == "rooms-panel"
+    assert text(panel.select_one(".caution")) == WORDS["panel.plan"]
+    assert ("worked out as for one household" in text(panel)) == (house.offer.design.service.households.value > 1)
+
+
+def test_every_load_stands_line_by_line(house: House) -> None:
+    """Each method has all its lines, with what is connected, what it adds and the section, and its total."""
+    service = house.offer.design.service
+    made = [one for one in (service.planned, service.standard, service.present, service.by_peak) if one]
+    tables = house.page.select("table.loads")
+    assert len(tables) == len(made)
+    for table, load in zip(tables, made, strict=True):
+        assert shows(table, load.total)
+        assert shows(table, load.amperes)
+        rows = table.select("tbody tr")
+        assert len(rows) == len(load.lines)
+        for row, one in zip(rows, load.lines, strict=True):
+            assert shows(row, one.connected)
+            assert one.section.text in text(row)
+            assert shows(row, one.adds) if one.adds else text(row).endswith("below")
+
+
+def test_every_line_that_a_load_can_have_has_words() -> None:
+    """Lines that no house of the demo has are worded too."""
+    source = (ROOT / "sitegen" / "trade" / "service_load.py").read_text("utf-8")
+    keys = set(re.findall(r'\b_?[sS]tep\(\s*"([a-z ]+)"', source)) | set(
+        re.findall(r'"(cooking|dryers|fixed appliances|motors|vehicle chargers)":', source))
+    assert len(keys) > 12
+    assert [key for key in sorted(keys) if f"line.{key.replace(' ', '-')}" not in WORDS] == []
+
+
+# --- weight and words ------------------------------------------------------------------------------------
+
+
+def test_the_sheet_is_light(house: House) -> None:
+    """A phone gets sixteen rooms, a plan and the panel in one small file."""
+    assert len(gzip.compress(house.path.read_bytes(), 9, mtime=0)) < LARGEST
+
+
+@pytest.mark.parametrize("key", WORDS)
+def test_no_sentence_is_long(key: str) -> None:
+    """No sentence of this sheet has more than 25 words, so that it can be read once."""
+    for sentence in re.split(r"(?<=[.!?])\s+", WORDS[key]):
+        assert len(sentence.split()) <= 25, sentence
