@@ -17,6 +17,7 @@ from sitegen.figure import Figure, Said, Source, slug
 from sitegen.job.books import Kit
 from sitegen.job.load import Inputs
 from sitegen.job.sources import Sources
+from sitegen.paying import Due, paying
 from sitegen.protection import Protection, protection
 from sitegen.rules.read import every_rule, rule
 from sitegen.ruleset import RuleSet
@@ -122,6 +123,7 @@ class Offer:
     costs: Costs
     protection: Protection
     design: Design
+    paying: dict[str, tuple[Due, ...]]
     power: Power
 
     def figures(self) -> tuple[Figure, ...]:
@@ -143,7 +145,7 @@ def make_offer(bench: Bench, rules: RuleSet, when: Dates) -> Offer:
                  lead_of(inputs, make), (), people_of(inputs, make), town_of(inputs, make),
                  _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs), _protect(inputs, make),
                  costs_of(inputs), protection(bench, rules, when, keys), design(inputs, code(rules.edition), keys),
-                 power_of(inputs, make))
+                 paying(bench, when), power_of(inputs, make))
     return replace(made, rules=_rules(made, rules.edition))
 
 

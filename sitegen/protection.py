@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from sitegen.dates.schedule import Dates, unit_of
 from sitegen.figure import Figure, Said, Source, slug
-from sitegen.rules.read import rule
+from sitegen.rules.read import every_rule, rule
 from sitegen.ruleset import RuleSet
 from sitegen.trade.dust import RoomDust, bare_floor, floor_of
 from sitegen.trade.floors import CARES, Roll, board, cleaning, layers
@@ -90,7 +90,10 @@ class WayCare:
 
 @dataclass(frozen=True, slots=True)
 class LeadPapers:
-    """The pamphlet and the records: days between which it is given, to whom, and until when records are kept."""
+    """The pamphlet and the records: days between which it is given, to whom, and until when records are kept.
+
+    `given` the day on which somebody signed for it, by who that is.
+    """
 
     first: Figure
     mail_by: Figure
@@ -98,6 +101,7 @@ class LeadPapers:
     to: tuple[str, ...]
     keep_until: dict[str, Figure]
     copies_by: dict[str, Figure]
+    given: dict[str, Figure]
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +112,7 @@ class Protection:
     papers: LeadPapers
     heat: Figure
     heat_days: Figure
+    sheet_days: Figure
     floors: dict[str, tuple[str, ...]]
 
 
@@ -121,6 +126,9 @@ def protection(bench: Bench, rules: RuleSet, dates: Dates, keys: Mapping[str, st
                              "dries.", rule("plaster-heat-degrees").source, ("rules.plaster-heat-degrees",)),
                       Figure("plaster.heat-days", warm.after, "days", "Days before and after for which it is held.",
                              rule("plaster-heat-days").source, ("rules.plaster-heat-days",)),
+                      Figure("floors.sheet-days", min(rules.floors.wood_days), "days", "Days for which sheet may lie "
+                             "on wood: the shorter of those that a guide gives.",
+                             every_rule()["floors-wood-days"].stands_on(), ("rules.floors-wood-days",)),
                       {floor: CARES[floor] for floor in sorted({floor_of(job, room) for room in job.rooms
                                                                 if room.part is None})})
 
@@ -281,7 +289,9 @@ def _papers(bench: Bench, rules: RuleSet, dates: Dates) -> LeadPapers:
                   "rules.lead-records-years") for way, end in ends.items() if isinstance(end, date)},
         {way: day(f"{slug(way)}.copies-by", copies_by(rules.lead, end, None), "With the final bill, or so many days "
                   "after the end, whichever is first.", "rules.lead-copies-days")
-         for way, end in ends.items() if isinstance(end, date)})
+         for way, end in ends.items() if isinstance(end, date)},
+        {whom: day(f"pamphlet-{whom}", on, "Signed for on this day.") for whom, on in
+         (("owner", job.lead.owner_got_pamphlet), ("occupant", job.lead.tenant_got_pamphlet)) if on is not None})
 
 
 __all__ = ["LeadPapers", "Protection", "RoomCare", "WayCare", "protection"]

@@ -7,30 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from fractions import Fraction
 
-from sitegen.dates.overlay import Review
-from sitegen.dates.payments import (
-    GREATER,
-    LESSER,
-    PLUS,
-    SHARE,
-    DepositOverlay,
-    Milestone,
-    Payment,
-    deposit_cap,
-    problems,
-)
+from sitegen.dates.payments import problems
 from sitegen.dates.schedule import Dates
 from sitegen.errors import Fault
-from sitegen.job.books import Kit
 from sitegen.job.document import Path_
 from sitegen.job.load import Inputs
-from sitegen.trade.dust import RoomDust
+from sitegen.paying import FINAL, cap_of, payments_of, work_done
+from sitegen.rules.read import given
+from sitegen.trade.lead_dust import LeadRule
+from sitegen.trade.lead_duties import Receipt, pamphlet_state
 from sitegen.trade.parts import Bench
 from sitegen.trade.survey import kit_of
 
-START, DEAD, CLOSED, FINAL = "start", "old wires dead", "holes closed", "final inspection"
 SAID = {
     "ahead of work done": "more is paid by then than work is done",
     "deposit above the limit": "more is asked before work starts than may be",
@@ -42,7 +31,7 @@ SAID = {
 
 def review(bench: Bench, dates: Dates) -> tuple[Fault, ...]:
     """Every fault that only the working out can show."""
-    return (*_findings(bench), *_start(bench, dates), *_money(bench, dates), *_lead(bench))
+    return (*_findings(bench), *_start(bench, dates), *_money(bench, dates), *_lead(bench), *_pamphlet(bench))
 
 
 def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) -> Fault:
@@ -71,52 +60,11 @@ WAITS = {"cancel": "the right to cancel", "permit": "the wait for the permit", "
          "utility": "the notice to the utility", "asbestos": "the notice before asbestos work"}
 
 
-def overlay(inputs: Inputs) -> DepositOverlay | None:
-    """What the state allows before work starts; None where its card says nothing."""
-    state = inputs.state
-    if state.deposit is None:
-        return None
-    rule = state.deposit
-    form = LESSER if rule.most is not None and rule.whichever == "lesser" else \
-        GREATER if rule.whichever == "greater" else PLUS if rule.special_order else SHARE
-    return DepositOverlay(state.name, form, rule.part if rule.part is not None else Fraction(1), rule.most,
-                          Review(state.reviewed_by or "", state.reviewed_on))
-
-
-def work_done(kit: Kit, price: int, rooms: dict[str, RoomDust]) -> tuple[Milestone, ...]:
-    """The value of work done at each step [cents]: nothing at the start, all but what is held at the last but one.
-
-    Wiring is most of the work: where we also close holes it is taken for three quarters, common practice, no source.
-    """
-    held = int(price * kit.payments.held_to_the_end)
-    closes = kit.closes_holes == "us"
-    dead = (price - held) * 3 // 4 if closes and rooms else price - held
-    steps = [Milestone(START, 0), Milestone(DEAD, dead)]
-    if closes:
-        steps.append(Milestone(CLOSED, price - held))
-    return (*steps, Milestone(FINAL, price))
-
-
-def payments_of(kit: Kit, price: int) -> tuple[Payment, ...]:
-    """The payments of a kit at a price [cents], in the order of the work; a deposit comes off the earliest of them."""
-    terms = kit.payments
-    left = Fraction(terms.before_work, price)
-    parts = {step: terms.after[step] for step in (DEAD, CLOSED) if step in terms.after}
-    parts[FINAL] = Fraction(1) - sum(parts.values(), Fraction(0))
-    made = [Payment(START, cents=terms.before_work)] if terms.before_work else []
-    for step, part in parts.items():
-        off = min(left, part)
-        made.append(Payment(step, share=part - off))
-        left -= off
-    return tuple(made)
-
-
 def _money(bench: Bench, dates: Dates) -> Iterator[Fault]:
-    inputs, signed = bench.inputs, dates.sign_by.value
-    assert isinstance(signed, date)
+    inputs = bench.inputs
     for price in inputs.job.ways:
         kit = kit_of(inputs, price.way)
-        cap = deposit_cap(price.price, overlay(inputs), signed)
+        cap = cap_of(inputs, price.price, dates)
         path: Path_ = ("kits", price.kit, "payments")
         if kit.payments.before_work > cap:
             yield _fault(inputs, "book", (*path, "before work"),
@@ -148,4 +96,19 @@ def _lead(bench: Bench) -> Iterator[Fault]:
                      "certified renovator.", "Name who trains the crew and checks the cleaning.")
 
 
-__all__ = ["overlay", "payments_of", "review", "work_done"]
+def _pamphlet(bench: Bench) -> Iterator[Fault]:
+    """A pamphlet given too long before the start has to be given again: the start may have slipped."""
+    inputs, job = bench.inputs, bench.inputs.job
+    rule = given(LeadRule, "lead")
+    for whom, key, day in (("owner", "owner got pamphlet", job.lead.owner_got_pamphlet),
+                           ("occupant", "tenant got pamphlet", job.lead.tenant_got_pamphlet)):
+        if day is None:
+            continue
+        receipt = Receipt("owner" if whom == "owner" else "occupant", "acknowledgement", day)
+        if pamphlet_state(rule, job.start.work_starts, max(job.prepared, day), receipt) == "give again":
+            yield _fault(inputs, "job", ("lead", key), f"The {whom} got the pamphlet on {day}, more than "
+                         f"{rule.pamphlet_days} days before work starts on {job.start.work_starts}.",
+                         "Give it again and write the new day, or leave the line out until then (40 CFR 745.84).")
+
+
+__all__ = ["review"]

@@ -13,7 +13,7 @@ from tests.helpers import ROOT
 SITEGEN = ROOT / "sitegen"
 FILES = sorted(SITEGEN.rglob("*.py"))
 LAYERS = {"errors": 0, "money": 0, "units": 0, "figure": 0, "workspace": 0, "job": 1, "rules": 2, "trade": 2,
-          "dates": 3, "ruleset": 3, "setting": 3, "protection": 4, "design": 4, "review": 4, "offer": 4,
+          "dates": 3, "ruleset": 3, "setting": 3, "protection": 4, "design": 4, "paying": 4, "review": 4, "offer": 4,
           "rows": 4, "ahead": 4, "sheets": 5, "build": 6, "cli": 7}
 FIELDS_OF_JOB = {"job/parts.py": {"trade.feeds", "trade.kinds"}, "job/fields.py": {"trade.terms"},
                  "job/check_rooms.py": {"trade.feeds"}, "job/check_job.py": {"trade.kinds"},
@@ -22,7 +22,7 @@ FIELDS_OF_JOB = {"job/parts.py": {"trade.feeds", "trade.kinds"}, "job/fields.py"
 """Names of the trade that a field may take its answers from: plain constants and types, nothing worked out."""
 
 SHEETS_MAY = ("ahead", "errors", "figure", "workspace", "offer", "rows", "sheets", "trade.outcome", "trade.parts",
-              "trade.found", "trade.chances", "trade.rooms", "dates.schedule", "protection", "design")
+              "trade.found", "trade.chances", "trade.rooms", "dates.schedule", "protection", "design", "paying")
 NO_FILES_NO_CLOCK = {"os", "pathlib", "time", "io", "shutil", "tempfile", "glob", "subprocess", "random", "socket"}
 
 

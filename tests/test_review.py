@@ -18,7 +18,7 @@ from sitegen.dates.payments import amounts
 from sitegen.errors import Faults
 from sitegen.job.books import Kit
 from sitegen.job.load import load
-from sitegen.review import overlay, payments_of, work_done
+from sitegen.paying import overlay, payments_of, work_done
 from sitegen.trade.survey import kit_of
 from sitegen.workspace import Workspace
 from tests.helpers import BAD_JOBS, DEMO, JOB, BadJob, edit

@@ -120,7 +120,8 @@ class Deposit(Part):
     most: Money | None = means("a fixed sum", default=None)
     part: Share | None = means("a part of the price, as 1/3", default=None)
     whichever: Annotated[str, BeforeValidator(one_of("lesser", "greater"))] = means(
-        "which of the two holds where both are given", default="lesser")
+        "lesser: of the sum and the part; greater: of the part and the cost of things made to order",
+        default="lesser")
     special_order: YesNo = means("the cost of things made to order may be added", default=False)
 
 

@@ -104,6 +104,8 @@ class Lead(Part):
     subsidised: YesNo = means("housing is subsidised")
     child_under_six: Told = means("a child under six lives or is often there")
     pregnant: Told = means("somebody is pregnant; need not be said")
+    owner_got_pamphlet: Day | None = means("day on which the owner signed for the lead pamphlet", default=None)
+    tenant_got_pamphlet: Day | None = means("day on which a tenant signed for it", default=None)
 
 
 class Start(Part):
