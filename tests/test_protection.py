@@ -135,3 +135,13 @@ def test_cloths_by_hand() -> None:
     rule = given(LeadRule, "lead")
     assert room_cloths(rule, [RoomToVerify((Fraction(180),), (Fraction(12), Fraction(7), Fraction(4)), 1)]) == 5 + 3 + 1
     assert room_cloths(rule, [RoomToVerify((Fraction(120),))]) == 4
+
+
+@pytest.mark.parametrize("house", HOUSES)
+def test_what_a_floor_finisher_costs_follows_the_bare_floor(house: str) -> None:
+    """The later cost of floors is the usual price of a square foot, $0.90, times the floor that the way leaves bare."""
+    found = offer(house)
+    for way in found.outcome.ways:
+        for item in way.later:
+            if item.key == "floors":
+                assert item.usual.value == 90 * number(found.protection.ways[way.key].bare)

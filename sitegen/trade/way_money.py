@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from sitegen.figure import Figure, Said, Source, slug
 from sitegen.trade import break_even as even
@@ -99,7 +100,7 @@ def _later(bench: Bench, way: Way) -> tuple[LaterMoney, ...]:
     rows = []
     for i, item in enumerate(bench.inputs.book.later):
         if item.key in way.later:
-            one = Way(way.key, 0, way.covers_all, later=frozenset({item.key}))
+            one = replace(way, later=frozenset({item.key}))
             source = bench.make.book("later", i)
             rows.append(LaterMoney(item.key, Said(item.what, source), Said(item.called or item.what, source), Figure(
                 f"ways.{way.key}.later.{item.key}", even.usual_later(bench.house, bench.kind, one, middle),
