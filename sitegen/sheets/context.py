@@ -33,13 +33,14 @@ HOW = frozenset({"old wire", "panel", "service", "alarms"})
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One sheet: its place for life, its file, the id of its main part, and its title."""
+    """One sheet: its place for life, its file, the id of its main part, its title, and the scripts that it uses."""
 
     number: Figure
     file: str
     id: str
     title: str
     context: Callable[[Offer], dict[str, Any]]
+    scripts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -404,7 +405,7 @@ SHEETS: tuple[Sheet, ...] = (
     Sheet(_number("sheets.compare.number", 3), "compare.html", "compare", "Compare", _compare),
     Sheet(_number("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", _pay),
     Sheet(_number("sheets.living.number", 5), "living.html", "living", "Living through it", _living),
-    Sheet(_number("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", _rooms),
+    Sheet(_number("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", _rooms, ("extras",)),
     Sheet(_number("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", _who),
 )
 

@@ -20,6 +20,7 @@ from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE = "sheets.css"
+SCRIPTS = ("core", "extras", "run")
 STYLES = ("base", "start", "compare", "pay", "report", "living", "rooms", "more")
 
 
@@ -49,10 +50,17 @@ class Press:
         """Every style sheet of the theme without its comments."""
         return {name: _tight(self._file(f"css/{name}.css")) for name in STYLES}
 
+    def script(self, features: tuple[str, ...]) -> Markup | None:
+        """One script of these features, each mounted once on a sheet; None for a sheet without any."""
+        if not features:
+            return None
+        files = ("core", *features, "run")
+        return Markup("(() => {\n" + "\n".join(self.features[name] for name in files) + "\n})();")
+
     @cached_property
-    def script(self) -> str:
-        """The one script: features that are mounted on a sheet."""
-        return _tight(self._file("js/sheets.js"), "\n").strip()
+    def features(self) -> dict[str, str]:
+        """Every script of the theme without its comments."""
+        return {name: _tight(self._file(f"js/{name}.js"), "\n").strip() for name in SCRIPTS}
 
     def write(self, offer: Offer, into: Path) -> None:
         """Write the site of one offer under `into`.
@@ -64,7 +72,7 @@ class Press:
         keys = {sheet.id: key for key, sheet in details.items()}
         leaves = [Leaf(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",
                        {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
-                        "css": first if sheet.id == "start" else None, "script": Markup(self.script)})
+                        "css": first if sheet.id == "start" else None, "script": self.script(sheet.scripts)})
                   for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:
             assets = {SHARED_STYLE: "".join(self.styles.values())}

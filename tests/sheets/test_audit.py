@@ -124,7 +124,7 @@ PUT = [
     ('<form action="mailto:a"></form>', HOST, 'action="mailto:a"', LEAVE_OUT),
     ('<p style="color:red">x</p>', "no style attribute", '<p style="color:red">',
      "Give it a class, and the class a style in css/."),
-    ('<p onclick="x()">x</p>', "no inline handler", '<p onclick="x()">', "Mount the feature from theme/js/sheets.js."),
+    ('<p onclick="x()">x</p>', "no inline handler", '<p onclick="x()">', "Mount the feature from a file of theme/js."),
     ("<p class=note>x</p>", "attributes stand in double quotes", "<p class=note>", 'Write name="value".'),
 ]
 

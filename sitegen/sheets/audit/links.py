@@ -72,7 +72,7 @@ def _attributes(page: Page) -> Iterator[Breach]:
             if name == "style":
                 yield Breach(page.name, place, STYLE, found[0], "Give it a class, and the class a style in css/.")
             elif name.startswith("on"):
-                yield Breach(page.name, place, HANDLER, found[0], "Mount the feature from theme/js/sheets.js.")
+                yield Breach(page.name, place, HANDLER, found[0], "Mount the feature from a file of theme/js.")
 
 
 def _twice(pages: Sequence[Page]) -> Iterator[Breach]:
