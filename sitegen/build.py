@@ -22,6 +22,7 @@ from sitegen.setting import overlay_of
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.context import SHEETS
+from sitegen.sheets.photos import photographs
 from sitegen.sheets.site import Built, Press, fingerprint
 from sitegen.trade.break_even import middle
 from sitegen.trade.dust import bare_floor, dust
@@ -54,7 +55,7 @@ def build(workspace: Workspace, folder: Path) -> Built:
     try:
         made = beside / "new"
         press = _press(workspace.home)
-        press.write(offer, made)
+        press.write(offer, made, photographs(offer, folder, _cache()))
         audit(offer, made, press.words)
         mark = fingerprint(made)
         if target.exists():

@@ -64,6 +64,14 @@ class Extra:
 
 
 @dataclass(frozen=True, slots=True)
+class Photograph:
+    """A photograph of the survey: its file in the job's folder, and what it shows."""
+
+    file: str
+    of: Said
+
+
+@dataclass(frozen=True, slots=True)
 class Remark:
     """A good thing or a drawback, and the row of the comparison that it rests on."""
 
@@ -125,6 +133,7 @@ class Offer:
     design: Design
     paying: dict[str, tuple[Due, ...]]
     power: Power
+    photographs: tuple[Photograph, ...]
 
     def figures(self) -> tuple[Figure, ...]:
         """Every figure of the offer, by name; raises BuildError if two of one name differ."""
@@ -145,7 +154,9 @@ def make_offer(bench: Bench, rules: RuleSet, when: Dates) -> Offer:
                  lead_of(inputs, make), (), people_of(inputs, make), town_of(inputs, make),
                  _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs), _protect(inputs, make),
                  costs_of(inputs), protection(bench, rules, when, keys), design(inputs, code(rules.edition), keys),
-                 paying(bench, when), power_of(inputs, make))
+                 paying(bench, when), power_of(inputs, make),
+                 tuple(Photograph(one.file, Said(one.of, make.survey("photographs", i)))
+                       for i, one in enumerate(inputs.job.photographs)))
     return replace(made, rules=_rules(made, rules.edition))
 
 

@@ -113,7 +113,8 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     faults.extend(check(Gathered(folder, **sound)))
     if faults:
         raise Faults(faults)
-    return Inputs(**whole, folder=folder, files=tuple(paths.values()), documents=documents)
+    photographs = (folder / one.file for one in whole["job"].photographs)
+    return Inputs(**whole, folder=folder, files=(*paths.values(), *photographs), documents=documents)
 
 
 def card(model: type[M], path: Path, shown: Path) -> M:

@@ -1,4 +1,4 @@
-"""A private folder for what is slow to make and never changes: words, compiled templates, endings.
+"""A private folder for what is slow to make and never changes: words, compiled templates, endings, pictures.
 
 The folder carries a stamp of everything that could make its content wrong, belongs to us alone, and is left
 unused rather than trusted when it does not.
@@ -14,8 +14,9 @@ from pathlib import Path
 
 from sitegen.workspace import PACKAGE
 
-STAMPED = ("figure.py", "units.py", "money.py", "sheets/words.py", "sheets/theme.py", "trade/blocked.py",
-           "trade/compare.py", "trade/endings.py", "trade/feeds.py", "trade/terms.py", "trade/worked.py")
+STAMPED = ("figure.py", "units.py", "money.py", "sheets/photos.py", "sheets/words.py", "sheets/theme.py",
+           "trade/blocked.py", "trade/compare.py", "trade/endings.py", "trade/feeds.py", "trade/terms.py",
+           "trade/worked.py")
 """Our own sources that decide what is kept; a change to any of them starts a new folder."""
 
 

@@ -51,7 +51,7 @@ class _SheetPage(Page):
 class _Sheets(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
     """Hands our pages and our environment to MkDocs, and nothing from any folder."""
 
-    def __init__(self, leaves: Sequence[Leaf], assets: Mapping[str, str], env: Environment) -> None:
+    def __init__(self, leaves: Sequence[Leaf], assets: Mapping[str, str | bytes], env: Environment) -> None:
         super().__init__()
         self.env = env
         self.assets = assets
@@ -63,8 +63,8 @@ class _Sheets(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
             file = File.generated(config, source, content="", inclusion=InclusionLevel.INCLUDED)
             _SheetPage(leaf.title, file, config).template_name = leaf.template
             ours.append(file)
-        for name, text in self.assets.items():
-            ours.append(File.generated(config, name, content=text, inclusion=InclusionLevel.INCLUDED))
+        for name, content in self.assets.items():
+            ours.append(File.generated(config, name, content=content, inclusion=InclusionLevel.INCLUDED))
         return ours
 
     def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
@@ -75,7 +75,8 @@ class _Sheets(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
         return dict(leaf.context)
 
 
-def write_site(leaves: Sequence[Leaf], assets: Mapping[str, str], env: Environment, empty: Path, into: Path) -> None:
+def write_site(leaves: Sequence[Leaf], assets: Mapping[str, str | bytes], env: Environment, empty: Path,
+               into: Path) -> None:
     """Write every page and asset under `into`; raises BuildError, with the page, when one cannot be made.
 
     `empty` is an empty folder that stands in for the sources and the theme that MkDocs expects.

@@ -13,15 +13,17 @@ from markupsafe import Markup
 
 from sitegen.offer import Offer
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.context import SHEETS, Sheet, detail_sheets, shared
+from sitegen.sheets.context import DRAWINGS, SHEETS, Sheet, detail_sheets, shared
+from sitegen.sheets.drawings import Drawings
 from sitegen.sheets.mkdocs_site import Leaf, write_site
+from sitegen.sheets.photos import Shown
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE = "sheets.css"
 SCRIPTS = ("core", "extras", "run")
-STYLES = ("base", "start", "compare", "pay", "report", "living", "rooms", "more")
+STYLES = ("base", "start", "compare", "pay", "report", "living", "rooms", "photographs", "more", "drawings")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +46,7 @@ class Press:
         self.themes = (workspace / "theme", resource("theme"))
         self.words = Words((resource("content"), workspace / "content"), cache)
         self.env = environment(self.themes, self.words, cache)
+        self.env.globals["drawing"] = Drawings(self.themes)
 
     @cached_property
     def styles(self) -> dict[str, str]:
@@ -62,8 +65,8 @@ class Press:
         """Every script of the theme without its comments."""
         return {name: _tight(self._file(f"js/{name}.js"), "\n").strip() for name in SCRIPTS}
 
-    def write(self, offer: Offer, into: Path) -> None:
-        """Write the site of one offer under `into`.
+    def write(self, offer: Offer, into: Path, photographs: tuple[Shown, ...] = ()) -> None:
+        """Write the site of one offer under `into`, with its photographs.
 
         The first sheet carries the styles that it uses, so that one request shows it; the others share a file.
         """
@@ -72,10 +75,14 @@ class Press:
         keys = {sheet.id: key for key, sheet in details.items()}
         leaves = [Leaf(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",
                        {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
-                        "css": first if sheet.id == "start" else None, "script": self.script(sheet.scripts)})
+                        "drawings": DRAWINGS.get(keys.get(sheet.id, ""), ()),
+                        "css": first if sheet.id == "start" else None, "script": self.script(sheet.scripts),
+                        "photographs": photographs})
                   for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:
-            assets = {SHARED_STYLE: "".join(self.styles.values())}
+            assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values())}
+            for photograph in photographs:
+                assets.update(photograph.files)
             write_site(leaves, assets, self.env, Path(empty), into)
 
     def _file(self, name: str) -> str:

@@ -24,7 +24,7 @@ class Anchor(str):
     __slots__ = ()
 
 
-ANCHOR = re.compile(r"(?:[a-z0-9-]+\.(?:html|css))?(?:#[a-z0-9-]+)?|[a-z0-9-]+|tel:\+?[0-9-]+")
+ANCHOR = re.compile(r"(?:[a-z0-9-]+\.(?:html|css|webp|jpg))?(?:#[a-z0-9-]+)?|[a-z0-9-]+|tel:\+?[0-9-]+")
 
 
 def anchor(text: str) -> Anchor:

@@ -12,6 +12,7 @@ from sitegen.sheets.audit.page import TAG, Page, attributes
 POINTS = re.compile(r'\s(href|src|srcset|action|formaction|poster|ping|xlink:href|data)="([^"]*)"')
 SHEET = re.compile(r"([a-z0-9-]+\.html)#([a-z0-9-]+)")
 CALL = re.compile(r"tel:\+?[0-9-]+")
+FILES = (".css", ".js", ".webp", ".jpg")
 ELSEWHERE = re.compile(r"[/\\]|[a-zA-Z]:[/\\]|[a-z][a-z0-9+.-]*:")
 
 LINK = "a link is name.html#anchor of this site"
@@ -49,7 +50,7 @@ def _wrong(name: str, value: str, ids: Mapping[str, set[str]], files: AbstractSe
         if sheet[2] not in ids[sheet[1]]:
             return LINK, f"{sheet[1]} has no id {sheet[2]}: name one that is there."
         return None
-    if value.startswith("data:") or CALL.fullmatch(value) or (value in files and value.endswith((".css", ".js"))):
+    if value.startswith("data:") or CALL.fullmatch(value) or (value in files and value.endswith(FILES)):
         return None
     if ELSEWHERE.match(value):
         return HOST, "Leave it out, or put what it names into the site."
