@@ -410,6 +410,12 @@ SHEETS: tuple[Sheet, ...] = (
 )
 
 
+DRAWINGS: dict[str, tuple[str, ...]] = {
+    "finding-old-feeds": ("feed",),
+}
+"""The drawings of a detail, by its key; a drawing stands on one sheet of the site."""
+
+
 def detail_sheets(title: Callable[[str], str]) -> dict[str, Sheet]:
     """The sheets of details, by key; `title` reads the words of a title."""
     number = next(one.number for one in SHEETS if one.id == "rooms")
