@@ -18,6 +18,7 @@ from playwright.sync_api import Browser, sync_playwright
 
 from sitegen.build import build
 from sitegen.workspace import Workspace
+from tests.built import HOUSES, House, build_house
 
 settings.register_profile("repeatable", derandomize=True, deadline=None)
 settings.load_profile("repeatable")
@@ -99,6 +100,12 @@ def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo house, built into a folder of its own."""
     home = ROOT / "proposals"
     return build(Workspace(home, tmp_path_factory.mktemp("site")), home / "alder-lane").folder
+
+
+@pytest.fixture(scope="session", params=HOUSES)
+def house(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> House:
+    """Each of the demo houses, built once."""
+    return build_house(request.param, tmp_path_factory.mktemp("house"))
 
 
 @pytest.fixture(scope="session")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gzip
 import re
 from collections import Counter
 from collections.abc import Iterator
@@ -29,7 +28,6 @@ from tests.helpers import JOB, ROOT, demo_copy, figures_of, sitegen
 MADE_IN_SHEETS = ("sheets.", "rows.", "ladder.")
 """Figures that are no part of an Offer: numbers of sheets and rows, ticks of the ladder's scale."""
 
-LARGEST_FIRST_SHEET = 14_000
 THEME = sorted((ROOT / "theme").rglob("*.html"))
 CONTENT = sorted((ROOT / "content").rglob("*.md"))
 SEEN = Source("survey", "line 4")
@@ -287,16 +285,6 @@ def test_a_demo_says_so_on_every_sheet(site: Site) -> None:
     """An invented house is called invented on each sheet."""
     for name, page in site.pages.items():
         assert "are invented" in page.get_text(), name
-
-
-# --- weight ----------------------------------------------------------------------------------------------
-
-
-def test_the_first_sheet_is_one_small_request(site: Site) -> None:
-    """The first sheet carries all that it needs and is under 14,000 bytes compressed."""
-    first = site.pages["index.html"]
-    assert [tag for tag in first.find_all(["link", "img"]) if tag.get("href") != "data:,"] == []
-    assert len(gzip.compress((site.folder / "index.html").read_bytes(), 9, mtime=0)) < LARGEST_FIRST_SHEET
 
 
 # --- what the pages are made from ------------------------------------------------------------------------

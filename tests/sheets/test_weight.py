@@ -1,0 +1,106 @@
+"""What a site weighs, sheet by sheet, for each demo house; over its budget it fails.
+
+    python -m pytest tests/sheets/test_weight.py -s        shows the table
+
+Bytes are those of gzip at its best level, file by file, as a server would send them.
+"""
+
+from __future__ import annotations
+
+import gzip
+import re
+from pathlib import Path
+
+import pytest
+
+from sitegen.sheets.cache import Cache
+from sitegen.sheets.site import SCRIPTS, SHARED_STYLE, Press
+from tests.built import House
+from tests.helpers import DEMO, tree
+
+FIRST_SHEET, SCRIPTS_IN_ALL, SITE = 14_000, 12_000, 150_000
+"""Bytes: the first sheet in one request, all scripts together, and the whole site without photographs."""
+
+PHOTOGRAPHS = (".webp", ".jpg")
+FONTS = (".woff", ".woff2", ".ttf", ".otf", ".eot")
+ASKS = r"""(?:src|srcset|poster|data|action|formaction|ping|background)\s*=|url\(|@import|@font-face"""
+
+CALLS = r"\bfetch\(|XMLHttpRequest|sendBeacon|WebSocket|EventSource|importScripts|\bimport\("
+
+
+def gzipped(data: bytes) -> int:
+    """The bytes of `data` under gzip."""
+    return len(gzip.compress(data, 9, mtime=0))
+
+
+def files(house: House) -> dict[str, bytes]:
+    """Every file of a site but its photographs."""
+    return {name: data for name, data in tree(house.folder).items() if not name.endswith(PHOTOGRAPHS)}
+
+
+def all_scripts() -> bytes:
+    """One script that holds every feature once, as it stands where all sheets are one document."""
+    features = tuple(name for name in SCRIPTS if name not in ("core", "run"))
+    return str(Press(DEMO, Cache()).script(features)).encode()
+
+
+def weights(house: House) -> dict[str, int]:
+    """Bytes of each file, of all scripts, and of the whole."""
+    each = {name: gzipped(data) for name, data in files(house).items()}
+    return {**each, "all scripts, once": gzipped(all_scripts()), "the whole site": sum(each.values())}
+
+
+def test_a_site_is_within_its_budget(house: House) -> None:
+    """The first sheet is under 14,000 bytes, all scripts under 12,000, the whole site under 150,000."""
+    found = weights(house)
+    print(f"\n{house.job}: bytes, gzip")
+    for name, size in found.items():
+        print(f"  {size:>8,}  {name}")
+    assert set(found) >= {"index.html", SHARED_STYLE, "compare.html"}
+    assert found["index.html"] < FIRST_SHEET
+    assert found["all scripts, once"] < SCRIPTS_IN_ALL
+    assert found["the whole site"] < SITE
+
+
+def test_every_script_of_a_page_is_among_those_weighed(house: House) -> None:
+    """No script stands on a page but the features that are weighed, and none stands in a file of its own."""
+    weighed = all_scripts().decode()
+    for name, page in house.pages.items():
+        for script in page.find_all("script"):
+            assert not script.has_attr("src"), name
+            for line in script.get_text().splitlines():
+                assert line in weighed, (name, line)
+    assert {Path(name).suffix for name in files(house)} == {".html", ".css"}
+
+
+def test_the_first_sheet_is_one_request(house: House) -> None:
+    """The first sheet carries all that it needs to be read: no style sheet, picture, script or frame of its own."""
+    first = house.pages["index.html"]
+    assert [tag for tag in first.find_all("link") if tag.get("href") != "data:,"] == []
+    assert first.find_all(["img", "iframe", "object", "embed", "video", "audio", "source"]) == []
+    assert len(first.find_all("style")) == 1
+    assert re.findall(ASKS, (house.folder / "index.html").read_text("utf-8")) == []
+
+
+def test_another_sheet_asks_for_the_shared_style_alone(house: House) -> None:
+    """Every other sheet is itself and one style sheet that all share."""
+    for name, page in house.pages.items():
+        if name != "index.html":
+            assert [tag["href"] for tag in page.find_all("link") if tag["href"] != "data:,"] == [SHARED_STYLE], name
+
+
+def test_nothing_is_asked_of_another_host_and_no_font_is_sent(house: House) -> None:
+    """No file asks for anything by a whole address, and no font file or font face is there."""
+    for name, data in files(house).items():
+        text = data.decode()
+        assert not name.endswith(FONTS), name
+        assert "@font-face" not in text, name
+        assert re.findall(rf"(?:{ASKS}|href=)\s*[\"']?(?:[a-z]+:)?//", text) == [], name
+        assert not re.search(CALLS, text), name
+
+
+@pytest.mark.parametrize("text", ['<img src="https://a.example/x.png">', "url(//a.example/x.woff)", '<a href="//b">',
+                                  '@import "https://a.example/x.css"'])
+def test_what_asks_another_host_would_be_seen(text: str) -> None:
+    """The pattern of the test above finds each way of asking elsewhere."""
+    assert re.search(rf"(?:{ASKS}|href=)\s*[\"']?(?:[a-z]+:)?//", text)
