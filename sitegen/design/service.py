@@ -20,6 +20,9 @@ from sitegen.trade.survey import lines
 
 GENERAL_AMPERES = 15
 YEAR = "year"
+USUAL_ROOM = {**dict.fromkeys(COOKING, "kitchen"), "fixed appliance": "kitchen", "dryer": "laundry"}
+"""Kind of load -> the kind of room where it usually is; the others stand in a utility room."""
+
 UNPLUGGED = ("water heater", "central heat", "room heat", "supplemental heat", "heat pump", "motor")
 """Kinds of load that are wired in and have no receptacle."""
 
@@ -85,14 +88,15 @@ class Service:
 
 def dwelling(job: Job) -> Dwelling:
     """The house as the load calculation reads it; each of several like things counts one by one."""
-    return Dwelling(job.house.area, tuple(loads(job)))
+    return Dwelling(job.house.area, tuple(load for load, _ in loads(job)))
 
 
-def loads(job: Job) -> Iterator[Load]:
-    """Every load of the survey."""
+def loads(job: Job) -> Iterator[tuple[Load, str]]:
+    """Every load of the survey, and the kind of room that it is in."""
     for load in job.loads:
         for _ in range(load.count):
-            yield Load(load.what, load.takes, load.is_, int(load.volts))
+            yield Load(load.what, load.takes, load.is_, int(load.volts)), \
+                load.where or USUAL_ROOM.get(load.is_, "utility")
 
 
 def circuit_rooms(job: Job) -> tuple[Room, ...]:
@@ -112,13 +116,12 @@ def panel_of(inputs: Inputs, code: Code) -> tuple[Panel, Least]:
     rooms = circuit_rooms(job)
     least = least_circuits(code.circuit, job.house.area, GENERAL_AMPERES, any(room.kind == "garage" for room in rooms))
     spaces = job.panel.new_spaces if job.panel.new_spaces is not None else job.panel.spaces
-    return schedule(code.circuit, rooms, least, tuple(_single(code, load) for load in loads(job)), GENERAL_AMPERES,
-                    spaces, inputs.book.points_a_circuit), least
+    singles = tuple(_single(code, load, where) for load, where in loads(job))
+    return schedule(code.circuit, rooms, least, singles, GENERAL_AMPERES, spaces,
+                    inputs.book.points_a_circuit), least
 
 
-def _single(code: Code, load: Load) -> Individual:
-    where = "kitchen" if load.kind in COOKING or "dishwasher" in load.what else "laundry" if load.kind == "dryer" \
-        else "utility"
+def _single(code: Code, load: Load, where: str) -> Individual:
     demand = cooking_demand(code.load, [load.va]) if load.kind in COOKING else None
     return individual(code.circuit, load, where, load.kind not in UNPLUGGED, demand)
 

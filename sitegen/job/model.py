@@ -94,6 +94,7 @@ class Load(Part):
     is_: LoadKind = means("its kind", alias="is")
     takes: VoltAmperes = means("what one takes, as on its label")
     volts: Annotated[str, BeforeValidator(one_of("240", "120"))] = means("its voltage", default="240")
+    where: RoomKind | None = means("kind of room that it is in; left out for the usual one", default=None)
     count: Count = means("how many; heaters with a thermostat of their own count one by one", default=1)
 
 
