@@ -23,7 +23,8 @@ from sitegen.trade.lead_duties import (
     steps_owed,
 )
 from sitegen.trade.parts import Bench
-from sitegen.trade.plaster import BANDS, Patch, Prices, band, coat_names, heat, patch_price, waits
+from sitegen.trade.plaster import BANDS, Patch, Prices, band, coat_names, patch_price
+from sitegen.trade.plaster_drying import heat, waits
 from sitegen.trade.survey import kit_of
 
 COUNTER_FEET = Fraction(25, 12)

@@ -19,7 +19,8 @@ from sitegen.trade.blocked import Kind, usual_blocked
 from sitegen.trade.dust import RoomDust
 from sitegen.trade.feeds import NEW, HiddenPoints
 from sitegen.trade.opened import by_all, by_list
-from sitegen.trade.plaster import COATS, visits, waits
+from sitegen.trade.plaster import COATS
+from sitegen.trade.plaster_drying import visits, waits
 from sitegen.trade.survey import Line, drops, lines
 from sitegen.trade.terms import House
 

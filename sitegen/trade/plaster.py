@@ -5,11 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
 from fractions import Fraction
-from math import ceil
 
-from sitegen.trade.kinds import FINISHES
 from sitegen.trade.terms import Cents
 
 Number = int | Fraction
@@ -23,11 +20,7 @@ COATS = ("scratch", "brown", "finish")
 SMALL_COATS = ("base", "finish")
 PI = Fraction(355, 113)
 """Over the true value by less than one part in ten million, so that areas stay fractions."""
-WORK_DAY = 8
-"""Hours of one day's work."""
 SQ_FT = 144
-SQ_YD = 9
-TON = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,88 +247,6 @@ def box_needs_work(setback: Number, gap: Number, rule: PlasterRule) -> bool:
     return setback > rule.box_setback_inches or gap > rule.box_gap_inches
 
 
-# ---------------------------------------------------------------------------------------- waits, paint and heat
-
-
-@dataclass(frozen=True, slots=True)
-class Waits:
-    """Waits of one finish: to the next coat [hours], to the plates [hours, from and to], to paint [calendar days]."""
-
-    next_coat_hours: Fraction
-    plates_hours: tuple[int, int]
-    paint_days: int
-
-
-def waits(finish: str, rule: PlasterRule) -> Waits:
-    """The waits of a finish; raises ValueError for one not in FINISHES (portland plaster has other rules)."""
-    if finish not in FINISHES:
-        raise ValueError(f"a finish is one of {', '.join(FINISHES)}; got {finish}")
-    setting = finish == "setting"
-    return Waits(Fraction(rule.setting_next_coat_hours if setting else rule.next_coat_hours[finish]),
-                 rule.plates_hours, rule.setting_paint_days if setting else rule.paint_days[finish])
-
-
-def visits(names: tuple[str, ...], finish: str, rule: PlasterRule) -> tuple[tuple[str, int], ...]:
-    """The plasterer's days as (work, days after the first): "base", "float", "finish".
-
-    Base coats of gypsum set on the day they go on.  Lime is floated again the day after browning, and the wait
-    from there to its finish is taken to be the same.  A finish whose wait fits into a day's work goes on that day.
-    """
-    days = max(0, ceil((waits(finish, rule).next_coat_hours - WORK_DAY) / 24))
-    if len(names) < 2:
-        return (("finish", 0),) if names else ()
-    if finish == "lime":
-        return ("base", 0), ("float", days), ("finish", 2 * days)
-    return (("base", 0), ("finish", days)) if days else (("base and finish", 0),)
-
-
-def plates_back(finished: date, rule: PlasterRule) -> tuple[date, date]:
-    """The first day on which plates may go back, and the day by which all may: whole days, rounded up."""
-    first, last = rule.plates_hours
-    return finished + timedelta(days=ceil(Fraction(first, 24))), finished + timedelta(days=ceil(Fraction(last, 24)))
-
-
-def earliest_paint(finished: date, finish: str, rule: PlasterRule) -> date:
-    """The first day on which paint may go on, in calendar days from the day the finish went on."""
-    return finished + timedelta(days=waits(finish, rule).paint_days)
-
-
-def may_paint(finished: date, day: date, finish: str, moisture: Number, rule: PlasterRule) -> bool:
-    """Whether paint may go on on `day`, at a measured `moisture` [share]: both the wait and the meter must allow it."""
-    return day >= earliest_paint(finished, finish, rule) and moisture <= rule.paint_moisture
-
-
-@dataclass(frozen=True, slots=True)
-class Heat:
-    """Heat to hold [degrees F], from `before` days ahead of plastering to `after` days after it is dry."""
-
-    least: int
-    most: int | None
-    before: int
-    after: int
-
-
-def heat(rule: PlasterRule, *, veneer: bool = False) -> Heat:
-    """The heat to hold; for veneer plaster the stricter of every source.  Never over frost."""
-    if not veneer:
-        return Heat(rule.heat_degrees, None, rule.heat_days, rule.heat_days)
-    ranges = rule.veneer_degrees.values()
-    return Heat(max(low for low, _ in ranges), min(high for _, high in ranges),
-                max(rule.veneer_before_days.values()), rule.heat_days)
-
-
-def heated(base: date, dry: date, held: Heat) -> tuple[date, date]:
-    """First and last day of heat; raises ValueError for plaster dry before it went on."""
-    if dry < base:
-        raise ValueError(f"plaster of {base} cannot be dry on {dry}")
-    return base - timedelta(days=held.before), dry + timedelta(days=held.after)
-
-
-def screened(day: int, night: int, rule: PlasterRule) -> bool:
-    """Whether openings of the house are screened: day and night [degrees F] lie too far apart."""
-    return abs(day - night) >= rule.swing_degrees
-
-
 # --------------------------------------------------------------------------------------------- trouble in a room
 
 
@@ -357,65 +268,3 @@ TROUBLE: Mapping[str, Trouble] = {
     "second skin": Trouble("A board laid over the old plaster, so the depth is known only once it is cut.", True),
 }
 """Words a survey may use of a room; each can raise a price, and some end the patch price in that room."""
-
-
-# ------------------------------------------------------------------------------------- quantities, as books take them
-
-
-def take_off(lines: Sequence[tuple[Number, Number]]) -> Fraction:
-    """Area of walls and ceilings [sq yd] from lines of length and height [ft, ft], openings not deducted."""
-    if any(min(line) < 0 for line in lines):
-        raise ValueError("no length or height is below zero")
-    return sum((Fraction(length) * height for length, height in lines), Fraction(0)) / SQ_YD
-
-
-def volume(inches: Number, square_inches: Number) -> Fraction:
-    """Plaster in place [cu in]: thickness times net area, without waste."""
-    if inches < 0 or square_inches < 0:
-        raise ValueError("thickness and area are not below zero")
-    return Fraction(inches) * square_inches
-
-
-def volume_to_order(square_yards: Number, inches: Number, rule: PlasterRule, *, metal_lath: bool = False) -> Fraction:
-    """Plaster to order [cu ft], waste counted in, and what goes through metal lath (Estimating, Example 16-5)."""
-    hundreds = Fraction(square_yards) / 100
-    return hundreds * (rule.volume_per_sixteenth * Fraction(inches) * 16 + (rule.volume_of_keys if metal_lath else 0))
-
-
-def laths(square_yards: Number, width: Number, length: Number, gap: Number) -> Fraction:
-    """Wood laths [laths, not rounded] for an area, each `width` by `length` with one `gap` beside it [in]."""
-    if min(width, length) <= 0 or gap < 0:
-        raise ValueError("a lath has a width and a length, and no gap is below zero")
-    return Fraction(square_yards) * SQ_YD * SQ_FT / (Fraction(Fraction(width) + gap) * length)
-
-
-def lath_modules(height: Number, width: Number, gap: Number) -> Fraction:
-    """How many laths with their gaps an opening of this height [in] spans."""
-    return Fraction(height) / (Fraction(width) + gap)
-
-
-def net_area(gross: Number, openings: Sequence[Number], rule: PlasterRule, *, custom: str) -> Fraction:
-    """Square yards to charge, by an old custom: "half" of each opening deducted, or "none under" the rule's size."""
-    if custom not in ("half", "none under"):
-        raise ValueError(f"unknown custom {custom}")
-    less = sum((Fraction(one) / 2 if custom == "half" else Fraction(one)
-                for one in openings if custom == "half" or one >= rule.opening_square_yards), Fraction(0))
-    if less > gross:
-        raise ValueError("the openings are larger than the wall")
-    return Fraction(gross) - less
-
-
-def charged_strip(width: Number, length: Number, rule: PlasterRule) -> Fraction:
-    """Area to charge [sq in] for a strip [in, in]: a narrow one counts as the rule's least width."""
-    return Fraction(max(width, rule.strip_inches)) * length
-
-
-def covered(square_yards_a_ton: Number, pounds: Number) -> Fraction:
-    """Area [sq ft] that `pounds` of dry mix cover; assumes that a ton is all dry mix, which no sheet says."""
-    return Fraction(square_yards_a_ton) * SQ_YD * pounds / TON
-
-
-def crew_days(square_yards: Number, coats: str, rule: PlasterRule) -> tuple[Fraction, Fraction]:
-    """Days, least and most, of two plasterers and a helper; bare output of new work in "two" or "three" coats."""
-    low, high = rule.crew_square_yards[coats]
-    return Fraction(square_yards) / high, Fraction(square_yards) / low

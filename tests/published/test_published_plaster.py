@@ -11,6 +11,8 @@ import pytest
 
 from sitegen.rules.read import given
 from sitegen.trade import plaster
+from sitegen.trade import plaster_drying as drying
+from sitegen.trade import plaster_quantities as quantities
 from sitegen.trade.plaster import COATS, PlasterRule
 from tests.published.rows import Row, rows
 
@@ -26,7 +28,7 @@ def _refused(call: Callable[[], object]) -> bool:
 
 
 def _heat(veneer: bool) -> list[int | None]:
-    held = plaster.heat(RULE, veneer=veneer)
+    held = drying.heat(RULE, veneer=veneer)
     return [held.least, held.most, held.before, held.after]
 
 
@@ -42,36 +44,36 @@ CALLS: dict[str, Callable[..., Any]] = {
     "aggregate": lambda work, aggregate, **more: plaster.most_aggregate(work, aggregate, RULE, **more),
     "too much": lambda amount, most: plaster.too_much(amount, most, RULE),
     "slow to set": lambda hours: plaster.slow_to_set(hours, RULE),
-    "next coat hours": lambda finish: plaster.waits(finish, RULE).next_coat_hours,
+    "next coat hours": lambda finish: drying.waits(finish, RULE).next_coat_hours,
     "visits": lambda finish, across, take: [
-        list(visit) for visit in plaster.visits(plaster.coat_names("wood lath", across, RULE), finish, RULE)[:take]],
-    "waits refused": lambda finish: _refused(lambda: plaster.waits(finish, RULE)),
-    "paint days": lambda finish: plaster.waits(finish, RULE).paint_days,
-    "earliest paint": lambda finished, finish: plaster.earliest_paint(
+        list(visit) for visit in drying.visits(plaster.coat_names("wood lath", across, RULE), finish, RULE)[:take]],
+    "waits refused": lambda finish: _refused(lambda: drying.waits(finish, RULE)),
+    "paint days": lambda finish: drying.waits(finish, RULE).paint_days,
+    "earliest paint": lambda finished, finish: drying.earliest_paint(
         date.fromisoformat(finished), finish, RULE).isoformat(),
-    "may paint": lambda finished, day, finish, moisture: plaster.may_paint(
+    "may paint": lambda finished, day, finish, moisture: drying.may_paint(
         date.fromisoformat(finished), date.fromisoformat(day), finish, moisture, RULE),
     "plates back": lambda finished: [
-        day.isoformat() for day in plaster.plates_back(date.fromisoformat(finished), RULE)],
-    "plates hours": lambda: list(plaster.waits("gypsum", RULE).plates_hours),
+        day.isoformat() for day in drying.plates_back(date.fromisoformat(finished), RULE)],
+    "plates hours": lambda: list(drying.waits("gypsum", RULE).plates_hours),
     "heat": _heat,
-    "heat least": lambda veneer: plaster.heat(RULE, veneer=veneer).least,
-    "heated": lambda base, dry: [day.isoformat() for day in plaster.heated(
-        date.fromisoformat(base), date.fromisoformat(dry), plaster.heat(RULE))],
+    "heat least": lambda veneer: drying.heat(RULE, veneer=veneer).least,
+    "heated": lambda base, dry: [day.isoformat() for day in drying.heated(
+        date.fromisoformat(base), date.fromisoformat(dry), drying.heat(RULE))],
     "veneer range": lambda of: list(RULE.veneer_degrees[of]),
-    "screened": lambda day, night: plaster.screened(day, night, RULE),
-    "order": lambda square_yards, inches, metal_lath: plaster.volume_to_order(
+    "screened": lambda day, night: drying.screened(day, night, RULE),
+    "order": lambda square_yards, inches, metal_lath: quantities.volume_to_order(
         square_yards, inches, RULE, metal_lath=metal_lath),
-    "volume": lambda inches, square_inches: plaster.volume(inches, square_inches) / 12 ** 3,
-    "laths": plaster.laths,
-    "modules": plaster.lath_modules,
-    "square feet": lambda lines: plaster.take_off(lines) * 9,
-    "square yards": plaster.take_off,
-    "net": lambda gross, openings, custom: plaster.net_area(gross, openings, RULE, custom=custom),
-    "strip": lambda width, length: plaster.charged_strip(width, length, RULE),
-    "covered": plaster.covered,
-    "crew days": lambda square_yards, coats: list(plaster.crew_days(square_yards, coats, RULE)),
-    "crew days most": lambda square_yards, coats: plaster.crew_days(square_yards, coats, RULE)[1],
+    "volume": lambda inches, square_inches: quantities.volume(inches, square_inches) / 12 ** 3,
+    "laths": quantities.laths,
+    "modules": quantities.lath_modules,
+    "square feet": lambda lines: quantities.take_off(lines) * 9,
+    "square yards": quantities.take_off,
+    "net": lambda gross, openings, custom: quantities.net_area(gross, openings, RULE, custom=custom),
+    "strip": lambda width, length: quantities.charged_strip(width, length, RULE),
+    "covered": quantities.covered,
+    "crew days": lambda square_yards, coats: list(quantities.crew_days(square_yards, coats, RULE)),
+    "crew days most": lambda square_yards, coats: quantities.crew_days(square_yards, coats, RULE)[1],
     "box needs work": lambda setback, gap: plaster.box_needs_work(setback, gap, RULE),
     "round": lambda across: plaster.round_hole(across).area,
     "band": lambda width, height, place, kind: plaster.band(plaster.rectangle(width, height, place, kind), RULE),

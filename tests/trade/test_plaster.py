@@ -11,10 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.rules.read import given as rule_of
+from sitegen.trade.kinds import FINISHES
 from sitegen.trade.plaster import (
     BANDS,
     COATS,
-    FINISHES,
     KINDS,
     PLACES,
     SMALL_COATS,
@@ -23,29 +23,33 @@ from sitegen.trade.plaster import (
     PlasterRule,
     Prices,
     band,
-    charged_strip,
     coat_names,
     coat_plan,
-    crew_days,
+    least_total,
+    left_to_skim,
+    most_aggregate,
+    patch_area,
+    patch_price,
+    rectangle,
+    round_hole,
+)
+from sitegen.trade.plaster_drying import (
     earliest_paint,
     heat,
     heated,
-    laths,
-    least_total,
-    left_to_skim,
     may_paint,
-    most_aggregate,
-    net_area,
-    patch_area,
-    patch_price,
     plates_back,
-    rectangle,
-    round_hole,
-    take_off,
     visits,
+    waits,
+)
+from sitegen.trade.plaster_quantities import (
+    charged_strip,
+    crew_days,
+    laths,
+    net_area,
+    take_off,
     volume,
     volume_to_order,
-    waits,
 )
 
 RULE = rule_of(PlasterRule, "plaster")
