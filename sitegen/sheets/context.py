@@ -412,6 +412,12 @@ SHEETS: tuple[Sheet, ...] = (
 
 DRAWINGS: dict[str, tuple[str, ...]] = {
     "finding-old-feeds": ("feed",),
+    "grounding": ("kinds",),
+    "new-circuits": ("after",),
+    "not-seen": ("blocked",),
+    "openings": ("opening",),
+    "plaster": ("patch",),
+    "tight-boxes": ("tight-box",),
 }
 """The drawings of a detail, by its key; a drawing stands on one sheet of the site."""
 

@@ -116,20 +116,24 @@ def _cuts(corners: Corners, a: int, b: int, level: float) -> Iterator[tuple[floa
 
 
 def _dots(corners: Corners) -> str:
-    """Dots inside a shape, every second line set off by half a pitch and shaken by a fixed rule, as by hand."""
-    made = []
+    """Dots inside a shape, every second line set off by half a pitch and shaken by a fixed rule, as by hand.
+
+    Each is placed from the one before it: alike steps compress.
+    """
+    made, last = [], (0.0, 0.0)
     low, high = (pick(y for _, y in corners) for pick in (min, max))
     for line in range(int(low // 5), int(high // 5) + 1):
-        y = line * 5 + 2.5 + (line * 7 % 5 - 2) * .4
+        y = round(line * 5 + 2.5 + (line * 7 % 5 - 2) * .4, 1)
         if not low + 1.5 <= y <= high - 1.5:
             continue
         cuts = sorted(x for x, _ in _cuts(corners, 0, 1, y))
         for left, right in zip(cuts[::2], cuts[1::2], strict=False):
             for place in range(int(left // PITCH), int(right // PITCH) + 1):
-                x = place * PITCH + line % 2 * 3.5 + (place * 3 + line * 5) % 7 * .4
+                x = round(place * PITCH + line % 2 * 3.5 + (place * 3 + line * 5) % 7 * .4, 1)
                 if left + 2 <= x <= right - 2:
-                    made.append(f"M{_n(x)} {_n(y)}h0")
-    return "".join(made)
+                    made.append(f"m{_n(x - last[0])} {_n(y - last[1])}h0")
+                    last = x, y
+    return "".join(made).replace("m", "M", 1)
 
 
 def _n(value: float) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gzip
 import re
+from itertools import accumulate
 from pathlib import Path
 
 import pytest
@@ -59,6 +60,14 @@ def test_a_file_holds_shapes_and_classes_alone(path: Path) -> None:
     assert {tag.name for tag in (svg, *svg.find_all(True))} <= SHAPES
     assert {name for tag in (svg, *svg.find_all(True)) for name in tag.attrs} <= ATTRIBUTES
     assert svg.get_text().strip() == ""
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_every_class_is_one_of_the_theme(path: Path) -> None:
+    """A class that the styles do not know would leave a shape as a plain line, or hide nothing behind it."""
+    styled = set(re.findall(r"\.([a-z-]+)", (THEME / "css" / "drawings.css").read_text("utf-8")))
+    used = {name for tag in _source(path).select("[class]") for name in tag["class"]}
+    assert used - {"cable"} <= styled
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
@@ -135,7 +144,8 @@ def test_a_hatch_is_worked_out(tmp_path: Path) -> None:
 def test_dots_keep_off_the_edge(tmp_path: Path) -> None:
     """Dots lie inside their shape, none on its outline, at least four units apart."""
     made = _made(tmp_path, '<polygon data-hatch="." points="10,10 60,10 60,60"/>')
-    dots = [(float(x), float(y)) for x, y in re.findall(r"M([\d.]+) ([\d.]+)h0", made)]
+    steps = [(float(x), float(y)) for x, y in re.findall(r"[Mm](-?[\d.]+) (-?[\d.]+)h0", made)]
+    dots = list(accumulate(steps, lambda at, step: (at[0] + step[0], at[1] + step[1])))
     assert len(dots) > 10
     assert all(y + 1 < x < 59 and y > 11 for x, y in dots)
     assert min((a - c) ** 2 + (b - d) ** 2 for i, (a, b) in enumerate(dots) for c, d in dots[:i]) > 16
