@@ -71,7 +71,8 @@ class Place:
         there = set(self.figures())
         for figure in figures:
             assert figure is not None, self.name
-            assert (figure.name, str(figure.raw()), figure.say()) in there, f"{self.name} lacks {figure.name}"
+            says = str(figure.raw()) if figure.unit == "twentieths" else figure.say()    # spoken in a sentence form
+            assert (figure.name, str(figure.raw()), says) in there, f"{self.name} lacks {figure.name}"
 
     def says(self, *words: str) -> None:
         """Fail unless each of these words stands there, in small or in capital letters."""

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
-import subprocess
-import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -50,15 +47,6 @@ TEXTS = """() => {
   }
   return found;
 }"""
-
-WORDS_ON_PAPER = """() => {
-  const main = document.querySelector('main'), hidden = main.querySelectorAll('.vh, nav');
-  hidden.forEach(e => { e.style.display = 'none'; });
-  const text = main.innerText;
-  hidden.forEach(e => { e.style.display = ''; });
-  return text;
-}"""
-
 
 @dataclass
 class Seen:
@@ -167,17 +155,6 @@ def test_links_between_sheets_work(browser: Browser, demo_site: Path, width: int
             assert (seen.errors, seen.outside) == ([], [])
 
 
-@pytest.mark.parametrize("sheet", [*SHEETS, DETAIL])
-def test_needs_no_script(browser: Browser, demo_site: Path, sheet: str) -> None:
-    """A sheet says the same with JavaScript turned off."""
-    texts = []
-    for enabled in (True, False):
-        with opened(browser, demo_site / sheet, 390, java_script_enabled=enabled) as seen:
-            texts.append(seen.page.locator("body").inner_text())
-    assert texts[0] == texts[1]
-    assert len(texts[0]) > 1000
-
-
 def _tokens(scheme: str) -> dict[str, str]:
     """The colours of base.css as they stand in one scheme; the dark ones are laid over the light ones."""
     css = STYLES[0].read_text("utf-8")
@@ -240,40 +217,6 @@ def test_sheets_can_stand_in_one_document(browser: Browser, demo_site: Path, tmp
     print(alone, together)
     assert sorted(ids) == sorted(set(ids))
     assert together == pytest.approx(alone, abs=2)
-
-
-def _words(text: str) -> list[str]:
-    return re.findall(r"\w+", unicodedata.normalize("NFKC", text))
-
-
-@pytest.mark.parametrize("paper", ["Letter", "A4"])
-@pytest.mark.parametrize("sheet", [*SHEETS, DETAIL])
-def test_prints_whole_with_its_title_block(browser: Browser, demo_site: Path, tmp_path: Path, sheet: str,
-                                           paper: str) -> None:
-    """On paper every page carries the title block, and no word of the sheet is lost."""
-    pdf = tmp_path / "sheet.pdf"
-    with opened(browser, demo_site / sheet) as seen:
-        wanted = seen.page.evaluate(WORDS_ON_PAPER)
-        seen.page.pdf(path=str(pdf), format=paper)
-        seen.page.emulate_media(media="print")
-        block = seen.page.locator("footer.block")
-        assert block.evaluate("e => getComputedStyle(e).display") == "table-footer-group"
-        assert block.is_visible()
-        on_paper = seen.page.evaluate(WORDS_ON_PAPER)
-        title = seen.page.locator("footer.block dd").first.inner_text()
-    assert set(_words(wanted)) <= set(_words(on_paper))
-    assert pdf.read_bytes().startswith(b"%PDF-")
-    reader = shutil.which("pdftotext")
-    if reader is None:
-        return                      # the styles, asked above, are then all that can be looked at
-    read = subprocess.run([reader, "-enc", "UTF-8", str(pdf), "-"], check=True, capture_output=True)
-    text = read.stdout.decode()
-    pages = text.removesuffix("\f").split("\f")
-    print(sheet, paper, len(pages), "pages")
-    named = " ".join(_words(title))
-    assert [i for i, page in enumerate(pages, 1) if named not in " ".join(_words(page))] == []
-    squeezed = "".join(_words(text))         # a hyphen at the end of a line is taken out by the reader
-    assert [word for word in dict.fromkeys(wanted.split()) if "".join(_words(word)) not in squeezed] == []
 
 
 def test_extras_add_up_and_are_kept(browser: Browser, demo_site: Path) -> None:
