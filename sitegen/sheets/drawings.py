@@ -5,7 +5,8 @@ drawing has alike is written short in it, and drawn here:
 
 - `<g data-key="2" transform="translate(x y)"/>`: a number of the key, its middle at that place
 - `<g data-mark="old" transform="translate(x y)"/>`: a state of a point, one of `parts/marks/marks.html`, so placed
-- `<path class="old cable" d="..."/>`, `<path class="new cable" d="..."/>`: beads on a line, and a plain double line
+- `<path class="old cable" d="..."/>`, `<path class="new cable" d="..."/>`: beads on a line, and a plain double line;
+  `new hidden cable` is broken: it runs behind what is drawn
 - `<rect data-hatch="/" .../>`, `<polygon data-hatch="." .../>`: the shape, then its hatch, `/`, `\\`, `x`, `-` or `.`
 """
 
@@ -30,7 +31,7 @@ SLOPES = {"/": ((1, 1),), "\\": ((1, -1),), "x": ((1, 1), (1, -1)), "-": ((0, 1)
 MARK = re.compile(r"{% macro (\w+)\(.*?\) %}\s*<svg class=\"([a-z ]+)\"[^>]*?(?:{%.*?%}[^>]*)?>(.*?)</svg>", re.DOTALL)
 KEYED = re.compile(r'<g data-key="(\d)" transform="translate\((\S+) (\S+)\)"/>')
 MARKED = re.compile(r'<g data-mark="(\w+)" transform="translate\((\S+) (\S+)\)"/>')
-CABLE = re.compile(r'<path class="(old|new) cable" (d="[^"]+")/>')
+CABLE = re.compile(r'<path class="(old|new)( hidden)? cable" (d="[^"]+")/>')
 HATCHED = re.compile(r'<(rect|polygon)([^>]*?) data-hatch="([^"])"([^>]*)/>')
 NUMBER = re.compile(r"-?[\d.]+")
 
@@ -59,7 +60,7 @@ class Drawings:
     def _drawn(self, text: str) -> str:
         text = re.sub(r"<!--.*?-->|\sxmlns=\"[^\"]*\"", "", text, flags=re.DOTALL)
         text = HATCHED.sub(_hatched, text)
-        text = CABLE.sub(r'<path class="\1-under" \2/><path class="\1-over" \2/>', text)
+        text = CABLE.sub(r'<path class="\1-under\2" \3/><path class="\1-over" \3/>', text)
         text = MARKED.sub(self._mark, KEYED.sub(_key, text))
         return re.sub(r">\s+<", "><", text).strip()
 
