@@ -17,6 +17,9 @@ from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Slot, Words, cite, key_mark, say, twentieths
 from sitegen.trade.chances import Chance, Counted
 
+GLOSSARY = "glossary."
+"""What the keys of the words of the trade begin with."""
+
 
 class Anchor(str):
     """A file name, an id or a link of ours: the only text with digits in it that a template may print."""
@@ -76,8 +79,14 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
         bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)
     env.filters.update(say=say, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),
                        cite=lambda source: cite(source, words), whole_source=lambda figure: escape(figure.source.text))
-    env.globals.update(words=_words(words.inline), given=_words(words.given))
+    env.globals.update(words=_words(words.inline), given=_words(words.given),
+                       glossary=_glossary(words))
     return env
+
+
+def _glossary(words: Words) -> tuple[str, ...]:
+    """The words of the trade that the glossary explains, in its order."""
+    return tuple(key.removeprefix(GLOSSARY) for key in words.html if key.startswith(GLOSSARY))
 
 
 def _words(read: Callable[..., Markup]) -> Callable[..., Markup]:

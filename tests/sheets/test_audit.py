@@ -178,6 +178,26 @@ def test_every_phrase_is_found_with_its_sentence(demo: Built, phrase: object) ->
                       f"{one.why[0].upper()}{one.why[1:]}. {one.instead}") in found, spelled
 
 
+@pytest.mark.parametrize("never", [
+    "peace of mind", "only", "best", "houses like yours", "proven", "safe", "dust-free", "approved", "recommended",
+    "should", "this will burn your house down", "good, better, best"])
+def test_words_that_we_never_say(demo: Built, never: str) -> None:
+    """The words that our voice does without are refused wherever they stand, in small or capital letters."""
+    for says in (f"It is {never}.", f"{never.capitalize()}, we say."):
+        found = demo.found(demo.put(WHO, f"<p>{says}</p>"))
+        assert {(one.sheet, one.rule) for one in found} == {(WHO, "no phrase that hurts")}
+        assert {one.found.split("` in: ")[1] for one in found} == {says}
+
+
+@pytest.mark.parametrize(("says", "hurts"), [
+    ("Wiring only is lowest today.", False), ("With wiring only, holes stay open.", False),
+    ("Wiring only costs only a little.", True), ("That outlet is not safe to use.", False), ("It is unsafe.", False),
+    ("It should last.", True), ("It is read-only.", False), ("The bestseller.", True)])
+def test_a_name_or_another_word_is_not_refused(demo: Built, says: str, hurts: bool) -> None:
+    """The name of a way holds a word that is refused elsewhere; a longer word is another word."""
+    assert bool(demo.found(demo.put(WHO, f"<p>{says}</p>"))) == hurts
+
+
 @pytest.mark.parametrize("html", [
     "<blockquote>Guaranteed and approved.</blockquote>",
     '<section class="found"><ol><li><h3>Approved panel recommended.</h3></li></ol></section>',

@@ -240,7 +240,7 @@ def test_the_full_steps_are_written_out_where_they_are_owed(house: House) -> Non
     assert bool(section.select('a[href="detail-lead-safe.html#detail-lead-safe"]')) is not owed
     if owed:
         phases = section.select(".keeps > div")
-        said = sum(len(phase.find("dd").get_text().split(";")) for phase in phases)  # type: ignore[union-attr, misc]
+        said = sum(phase.find("dd").get_text().count(".") for phase in phases)  # type: ignore[union-attr, misc]
         assert said == max(len(way.steps) for way in house.offer.protection.ways.values())
 
 

@@ -1,4 +1,5 @@
-"""The audit that every build must pass: fairness, words and links, over the offer and the pages made from it."""
+"""The audit that every build must pass, over the offer and the pages made from it: fairness, words and how hard they
+are to read, links."""
 
 from __future__ import annotations
 
@@ -9,6 +10,7 @@ from sitegen.offer import Offer
 from sitegen.sheets.audit.fairness import fairness, form
 from sitegen.sheets.audit.links import links
 from sitegen.sheets.audit.page import Page
+from sitegen.sheets.audit.reading import reading
 from sitegen.sheets.audit.words import words
 from sitegen.sheets.words import Words
 
@@ -29,7 +31,7 @@ def breaches(offer: Offer, pages: dict[str, str], files: set[str], judged: str) 
     forms = (form(judged),)
     read = [Page(name, html, forms) for name, html in pages.items()]
     worded = [*read, Page("content", judged.replace("{", " ").replace("}", " "))]
-    return sorted({*fairness(offer, read, judged), *words(worded), *links(read, files)})
+    return sorted({*fairness(offer, read, judged), *words(worded), *reading(offer, read), *links(read, files)})
 
 
 __all__ = ["audit", "breaches"]

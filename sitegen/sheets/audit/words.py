@@ -32,7 +32,7 @@ PHRASES: tuple[Phrase, ...] = (
            "Print One price, what can raise it and by how much at most."),
     Phrase(("all gone", "completely gone", "none left", "no old wire left", "old kinds gone", "every old wire is gone"),
            "a negative that nobody can prove", "Print a promise with a remedy: if some turns up, we make it dead."),
-    Phrase(("proven dead", "proved dead", "certified dead"), "it is absolute",
+    Phrase(("proven", "proved", "certified dead"), "it is absolute",
            "Print: tested dead at these places, on this day, by this person."),
     Phrase(("most you could pay is", "most you can pay is", "most you will pay", "never pay more",
             "not pay a cent more"),
@@ -63,31 +63,41 @@ PHRASES: tuple[Phrase, ...] = (
             "child-safe"), "it claims a result",
            "Print: we follow the lead rule's steps. It asks for no dust test; you can have one.",
            ("lead-safe work", "lead-safe certif", "not lead-free")),
-    Phrase(("it is safe", "house is safe", "home is safe", "you are safe", "perfectly safe", "completely safe"),
-           "nobody has seen all of it", "Print what was opened, what was not, and what to leave off.",
-           ("says it is safe", "until it is safe", "not say")),
+    Phrase(("safe", "safely", "safer", "safest"), "nobody has seen all of it",
+           "Print what was opened, what was not, what is done, and what to leave off.",
+           ("says it is safe", "until it is safe", "not say", "not safe")),
     Phrase(("approved", "meets code", "meet code", "up to code", "code compliant", "code-compliant", "passes code"),
            "it is the authority's word", "Print: designed to this edition of the code; the inspector decides."),
     Phrase(("houses like yours", "homes like yours", "homeowners like you", "people like you", "families like yours"),
            "nobody may have counted them", "Name what was counted, or leave it out."),
     Phrase(("sign by",), "it is pressure when it stands alone", "Print beside it: or ask them for more time.",
            ("more time",)),
-    Phrase(("only $", "just $", "as little as $"), "a price is no bargain because we say so",
-           "Print the price and no word before it."),
+    Phrase(("only", "just $", "as little as $"), "it makes small what the reader has to weigh",
+           "Print the price or the fact with no word before it."),
+    Phrase(("best",), "it chooses for the reader", "Leave it out, or print by what measure, row by row."),
+    Phrase(("should", "ought to", "you need to act"), "it leans on the reader",
+           "Print what is so, what the law asks, and whom to ask."),
+    Phrase(("burn down", "burn your house down", "burns down", "fire trap", "fire hazard", "death trap", "time bomb",
+            "deadly", "nightmare"), "it frightens", "Print what was seen, what it can do, and whom to ask."),
+    Phrase(("good, better", "platinum", "gold package", "silver package", "premium package", "elite package"),
+           "it is a label of other price lists", "Print the name of the way."),
     Phrase(("confidential",), "a buyer may show it to a lawyer, an insurer and a competitor",
            "Print: these sheets are yours to share."),
-    Phrase(("recommended", "we recommend", "most popular", "best value", "best choice", "best deal", "our pick",
-            "smart choice", "top choice", "bestseller", "special offer", "great deal"),
+    Phrase(("recommended", "we recommend", "most popular", "our pick", "smart choice", "top choice", "bestseller",
+            "special offer", "great deal"),
            "it chooses for the reader", "Leave it out: the rows say what is better for whom."),
     Phrase(("limited time", "limited-time", "act now", "hurry", "today only", "last chance", "while it lasts",
             "don't miss", "before it is too late", "offer ends", "days left", "hours left", "book now"),
            "it is pressure", "Print the date until which prices hold, and no more."),
 )
 
+NAMED = {"wiring only": "wiring"}
+"""Names of ways that hold a word which hurts elsewhere, and what is read in their place."""
+
 
 def words(pages: Sequence[Page]) -> Iterator[Breach]:
     """Every phrase that hurts, with the sentence that it stands in."""
-    everything = GAP.join(page.text for page in pages)
+    everything = _unnamed(GAP.join(page.text for page in pages))
     for phrase in PHRASES:
         for spelled in phrase.spelled:
             at = everything.find(spelled)
@@ -98,8 +108,16 @@ def words(pages: Sequence[Page]) -> Iterator[Breach]:
                 at = everything.find(spelled, at + 1)
 
 
+def _unnamed(text: str) -> str:
+    """Text in small letters without the words that are part of the name of a way."""
+    for name, instead in NAMED.items():
+        text = text.replace(name, instead)
+    return text
+
+
 def _hurts(phrase: Phrase, spelled: str, block: str) -> bool:
     """Whether a block in small letters holds the phrase as words of their own, with nothing that makes it true."""
+    block = _unnamed(block)
     end = "" if spelled.endswith("$") else r"(?![\w-])"
     return (not any(word in block for word in phrase.unless)
             and re.search(rf"(?<![\w-]){re.escape(spelled)}{end}", block) is not None)
