@@ -19,6 +19,8 @@ from sitegen.offer import Extra, Offer
 from sitegen.protection import RoomCare
 from sitegen.rows import rows
 from sitegen.sheets.bars import bars, day_of
+from sitegen.sheets.bids import ANSWERS, bid_figures
+from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.charts import ladders, spans
 from sitegen.sheets.days import blocks, longest, outages
 from sitegen.sheets.plans import number_of, storeys, total
@@ -90,12 +92,16 @@ def _findings(offer: Offer) -> dict[str, Any]:
 
 
 def _compare(offer: Offer) -> dict[str, Any]:
-    """Sheet 3.  `sections`: key and rows; `never_ahead`: the names of ways that lead nowhere."""
+    """Sheet 3.  `sections`: key and rows; `never_ahead`: the names of ways that lead nowhere; `bid_figures`: what the
+    reader's own bids are worked with, `bid_looked_up` the same for the script, `bid_answers` those that cost something
+    when they are no."""
     found: dict[str, list[Any]] = {}
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
     behind = never_ahead(offer)
-    return {"sections": list(found.items()), "lead_row": LEAD_ROW,
+    return {"sections": list(found.items()), "lead_row": LEAD_ROW, "row_count": ROW_COUNT,
+            "bid_figures": bid_figures(offer), "bid_answers": ANSWERS,
+            "bid_looked_up": bid_looked_up(bid_figures(offer)),
             "never_ahead": [way.name for way in offer.outcome.ways if way.key in behind]}
 
 
@@ -103,6 +109,7 @@ def _pay(offer: Offer) -> dict[str, Any]:
     """Sheet 4.  `ladders` and `spans` are drawings; `lists` the ways that sell a list."""
     outcome = offer.outcome
     return {"ladders": ladders(outcome), "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
+            "bid_looked_up": bid_looked_up(bid_figures(offer)),
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
             "lists": [way for way in outcome.ways if not way.covers_all], "one": outcome.one_price,
             "most_earner": next((way for way in outcome.ways if offer.terms[way.key].we_earn == "most"), None)}
@@ -402,8 +409,10 @@ LEAD_ROW = 17
 SHEETS: tuple[Sheet, ...] = (
     Sheet(_number("sheets.start.number", 1), "index.html", "start", "Start here", _start),
     Sheet(_number("sheets.report.number", 2), "report.html", "report", "Your report and your insurer", _report),
-    Sheet(_number("sheets.compare.number", 3), "compare.html", "compare", "Compare", _compare),
-    Sheet(_number("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", _pay),
+    Sheet(_number("sheets.compare.number", 3), "compare.html", "compare", "Compare", _compare,
+          ("bids", "bidform")),
+    Sheet(_number("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", _pay,
+          ("bids", "bidladder")),
     Sheet(_number("sheets.living.number", 5), "living.html", "living", "Living through it", _living),
     Sheet(_number("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", _rooms, ("extras",)),
     Sheet(_number("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", _who),

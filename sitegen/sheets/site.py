@@ -22,8 +22,8 @@ from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE = "sheets.css"
-SCRIPTS = ("core", "extras", "run")
-STYLES = ("base", "start", "compare", "pay", "report", "living", "rooms", "photographs", "more", "drawings")
+SCRIPTS = ("core", "extras", "bids", "bidform", "bidladder", "run")
+STYLES = ("base", "start", "compare", "pay", "report", "living", "rooms", "photographs", "more", "drawings", "bids")
 
 
 @dataclass(frozen=True, slots=True)

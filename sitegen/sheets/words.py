@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from markupsafe import Markup, escape
@@ -22,6 +22,7 @@ from sitegen.trade.chances import Spoken
 Slot = Figure | Said | Markup | str | tuple[Figure, ...] | tuple[Said, ...]
 KEY = re.compile(r"^# +(.+?) *$", re.MULTILINE)
 SLOT = re.compile(r"\{([a-z_]+)\}")
+COUNTED = re.compile(r"\d+$")
 
 
 def say(figure: object) -> Markup:
@@ -29,6 +30,22 @@ def say(figure: object) -> Markup:
     if not isinstance(figure, Figure):
         raise BuildError(f"only a Figure can be said; got {figure!r}")
     return _element(figure, figure.say())
+
+
+def looked_up(figures: Iterable[object], stem: str) -> Markup:
+    """Figures for a script to look up, in one attribute: what their names begin with, then the rest and the value.
+
+    Figures whose names count on by one stand behind one name, each with what it has more than the one before it:
+    `p7.f2=100+50` is p7.f2 and p7.f3.  Refuses anything but whole Figures under that stem that may reach a page.
+    """
+    found, after, last = stem, "", 0
+    for figure in figures:
+        if not (isinstance(figure, Figure) and figure.name.startswith(f"{stem}.") and isinstance(figure.value, int)):
+            raise BuildError(f"only whole Figures under {stem} can be looked up there; got {figure!r}")
+        figure.say()                        # refuses what is private, and what is not said as a bare number
+        found += f"+{figure.value - last}" if figure.name == after else f" {figure.name[len(stem) + 1:]}={figure.value}"
+        after, last = COUNTED.sub(lambda count: str(int(count[0]) + 1), figure.name), figure.value
+    return escape(found)
 
 
 def key_mark(figure: Figure) -> Markup:

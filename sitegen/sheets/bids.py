@@ -1,0 +1,39 @@
+"""What the reader's own bids are worked with on a page: public figures of the offer, by the names of the script."""
+
+from __future__ import annotations
+
+from sitegen.figure import Figure
+from sitegen.offer import Offer
+
+ANSWERS = ("holes", "floors", "clean", "permit", "panel")
+"""Answers that cost something when they are no, in the order of the form."""
+
+STEM = "bids"
+"""What the names that the script looks up begin with."""
+
+LATER = {"holes": "plaster-finish", "floors": "floors", "clean": "deep-clean"}
+"""The later cost of the price book that stands for a `no`; a book that has none by this key gives no figure."""
+
+
+def bid_figures(offer: Offer) -> dict[str, Figure]:
+    """The points of our list, the old points off it in three counts, and the cost of each answer that has one.
+
+    The cost of an answer is the usual one of the way with the lowest price today that leaves it to the homeowner.
+    """
+    hidden = offer.outcome.hidden
+    return {"listed": offer.found.listed, "fewer": hidden.p10, "middle": hidden.p50, "more": hidden.p90,
+            **{key: cost for key in ANSWERS if (cost := _cost(offer, key))}}
+
+
+def looked_up(figures: dict[str, Figure]) -> list[Figure]:
+    """The same for the script to look up, each by its own word."""
+    return [figure.named(f"{STEM}.{word}") for word, figure in figures.items()]
+
+
+def _cost(offer: Offer, key: str) -> Figure | None:
+    if key == "permit":
+        return offer.town.permit_price
+    return next((item.usual for way in offer.outcome.ways for item in way.later if item.key == LATER.get(key)), None)
+
+
+__all__ = ["ANSWERS", "bid_figures", "looked_up"]

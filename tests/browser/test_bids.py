@@ -1,0 +1,328 @@
+"""Bids of the reader's own in a browser: the same to the cent as the trade works out, kept on the phone alone."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, replace
+from itertools import product
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Locator, Page
+
+from sitegen.build import offer_of
+from sitegen.money import forecast
+from sitegen.sheets.bids import bid_figures
+from sitegen.trade.bids import ANSWERS, Bid, Usual, in_order, work
+from sitegen.workspace import find
+from tests.browser.test_sheets import opened
+from tests.helpers import DEMO, JOB
+
+COMPARE, PAY = "compare.html", "what-you-could-pay.html"
+TEXTS = ("name", "total", "points", "each")
+ASK = "not stated - ask"
+GOOD = {"name": "Aunt May's", "total": "$31,900", "points": "45", "each": "450", "more": "no", "holes": "yes",
+        "floors": "yes", "lead": "no", "clean": "yes", "permit": "yes", "panel": "yes"}
+"""A bid that says all, and ends below every way of the demo house."""
+
+THIN = {"total": "14,800.50", "points": "19", "each": "600", "more": "no", "floors": "no", "clean": "no"}
+"""A bid with blanks that can still be compared."""
+
+ROWS_OF = {"holes": (14, 15), "floors": (16,), "lead": (17,), "clean": (18,), "permit": (11,), "panel": (12,)}
+
+GRID = """([bids, usuals, sets, ways]) => {
+  const script = [...document.scripts].map(one => one.textContent).find(text => text.includes('mounts.bidform'));
+  const engine = eval(script.trim().replace(/\\}\\)\\(\\);$/, 'return bids;})()'));
+  const worked = usuals.map(usual => bids.map(bid => engine.work(bid, usual)));
+  const middles = ways.map(way => way[1]);
+  const read = [...document.querySelectorAll('[data-bids]')].map(engine.usual);
+  return {read, worked, sets: sets.map(set => {
+    const all = set.map(at => ({ours: 0, name: 'bid ' + at, ...worked[0][at]}));
+    const ours = ways.map(([name, sum]) => ({ours: 1, name, spans: [0, 1, 2].map(() => ({low: sum, high: sum}))}));
+    return {order: engine.inOrder([...all, ...ours]).map(one => one.name),
+            cheapest: all.map(one => engine.cheapest(one, middles))};
+  })};
+}"""
+
+
+def _usual() -> tuple[Usual, dict[str, int]]:
+    """What the demo house needs, and the middle total of each way [cents], from its offer."""
+    home = find(str(DEMO))
+    offer = offer_of(home, home.job(JOB))
+    given = {key: figure.value for key, figure in bid_figures(offer).items()}
+    assert all(isinstance(value, int) for value in given.values())
+    later: dict[str, Any] = {key: given.get(key) for key in ANSWERS}
+    return (Usual(given["listed"], (given["fewer"], given["middle"], given["more"]), later),      # type: ignore[arg-type]
+            {way.name: way.p50.value for way in offer.outcome.ways})                              # type: ignore[misc]
+
+
+def _grid() -> list[Bid]:
+    """Every mix of blanks with a few sums and counts."""
+    answer = (True, False, None)
+    return [Bid(total, points, each, more, *answers, lead=None)
+            for total, points, each, more in product((None, 1_480_050, 2_600_001), (None, 0, 19, 60),
+                                                     (None, 0, 68_555), answer)
+            for answers in product(answer, repeat=len(ANSWERS))]
+
+
+def _for_script(bid: Bid) -> dict[str, Any]:
+    given = asdict(bid)
+    return {**{key: value for key, value in given.items() if key != "each_point"}, "each": given["each_point"]}
+
+
+def test_browser_and_trade_agree_to_the_cent(browser: Browser, demo_site: Path) -> None:
+    """The script of the built sheet gives every bid of the grid the spans, blanks, order and praise of the trade."""
+    grid, (usual, ways) = _grid(), _usual()
+    houses = (usual, replace(usual, old=(0, 0, 2), later=dict.fromkeys(ANSWERS)),
+              replace(usual, listed=0, later={**usual.later, "floors": 0, "panel": 260_000}))
+    sets = [[at, (at * 7 + 5) % len(grid), (at * 31 + 11) % len(grid)] for at in range(0, len(grid), 5)]
+    asked = [[_for_script(bid) for bid in grid],
+             [{"listed": house.listed, "old": list(house.old),
+               "later": {key: cost for key, cost in house.later.items() if cost is not None}} for house in houses],
+             sets, list(ways.items())]
+    with opened(browser, demo_site / COMPARE, 390) as seen:
+        found = seen.page.evaluate(GRID, asked)
+    assert found["read"] == [asked[1][0]]
+    print(len(grid), "bids,", len(houses), "houses")
+    assert len(grid) >= 500
+    compared = 0
+    for house, answers in zip(houses, found["worked"], strict=True):
+        for bid, got in zip(grid, answers, strict=True):
+            worked = work(bid, house)
+            assert got["spans"] == [asdict(span) for span in worked.spans], bid
+            assert [key.replace("each", "each_point") for key in got["missing"]] == list(worked.missing), bid
+            assert tuple(got["unpriced"]) == worked.unpriced, bid
+            compared += worked.comparable
+    assert compared >= 500
+    for each, got in zip(sets, found["sets"], strict=True):
+        worked_set = {f"bid {at}": work(grid[at], usual) for at in dict.fromkeys(each)}
+        if len(worked_set) == len(each):
+            assert got["order"] == in_order(worked_set, ways)
+            assert got["cheapest"] == [one.cheapest(tuple(ways.values())) for one in worked_set.values()]
+
+
+def _add(page: Page, bid: dict[str, str]) -> Locator:
+    """Type a bid as a reader would; gives its part of the form."""
+    page.locator("#compare-bids [data-add] a").click()
+    form = page.locator("#compare-bids fieldset").last
+    for key, value in bid.items():
+        field = form.locator(f"[data-field={key}]")
+        if key in TEXTS:
+            field.fill(value)
+            field.press("Tab")
+        else:
+            field.select_option(value)
+    return form
+
+
+def _lines(page: Page, name: str) -> dict[int, str]:
+    """What stands for a bid in each row."""
+    found: dict[int, str] = page.evaluate("""name => {
+      const lines = {};
+      let row;
+      document.querySelectorAll('table.rows tbody tr:not(.part)').forEach(line => {
+        if (line.id) row = Number(line.id.match(/\\d+$/)[0]);
+        else if (line.querySelector('th').textContent === name) lines[row] = line.querySelector('td').textContent;
+      });
+      return lines;
+    }""", name)
+    return {int(row): text for row, text in found.items()}
+
+
+@pytest.mark.parametrize("width", [390, 1180])
+def test_a_bid_stands_in_every_row(browser: Browser, demo_site: Path, width: int) -> None:
+    """A bid is one more line in each of the 24 rows, with what the form says, else `not stated - ask`."""
+    with opened(browser, demo_site / COMPARE, width) as seen:
+        _add(seen.page, GOOD)
+        _add(seen.page, THIN)
+        good, thin = _lines(seen.page, GOOD["name"]), _lines(seen.page, "Bid B")
+        assert list(good) == list(thin) == list(range(1, 25))
+        assert good[1] == "$31,900 for the 45 points that it lists."
+        assert thin[1] == "$14,800.50 for the 19 points that it lists."
+        assert good[4] == "You do, $450 a point."
+        assert [row for row in good if good[row] == ASK] == [3, 7, 8, 10, 13, 19, 20, 21, 22, 23, 24]
+        assert [row for row in thin if thin[row] == ASK] == [3, 7, 8, *range(10, 16), 17, *range(19, 25)]
+        over = seen.page.evaluate("() => document.documentElement.scrollWidth - innerWidth")
+        assert (max(over, 0), seen.errors) == (0, [])
+
+
+def test_a_blank_is_never_shown_as_no(browser: Browser, demo_site: Path) -> None:
+    """A row of a blank says `not stated - ask`; told no, it says something else; told blank again, it asks again."""
+    with opened(browser, demo_site / COMPARE) as seen:
+        form = _add(seen.page, {**GOOD, **dict.fromkeys(ROWS_OF, "")})
+        for key, rows in ROWS_OF.items():
+            for row in rows:
+                assert _lines(seen.page, GOOD["name"])[row] == ASK
+            form.locator(f"[data-field={key}]").select_option("no")
+            told = _lines(seen.page, GOOD["name"])
+            assert all(not told[row].startswith(ASK) for row in rows)
+            form.locator(f"[data-field={key}]").select_option("")
+            assert all(_lines(seen.page, GOOD["name"])[row] == ASK for row in rows)
+        assert "You buy" not in _lines(seen.page, GOOD["name"])[5]
+
+
+def test_the_sum_on_the_page_is_that_of_the_trade(browser: Browser, demo_site: Path) -> None:
+    """Row 6 gives both readings at the middle count and the ends over the three counts, to the nearest $100."""
+    usual, _ = _usual()
+    bid = Bid(1_480_050, 19, 60_000, more=False, floors=False, clean=False)
+    fewer, middle, more = work(bid, usual).spans
+    with opened(browser, demo_site / COMPARE) as seen:
+        _add(seen.page, THIN)
+        said = _lines(seen.page, "Bid A")[6]
+    assert said.startswith(f"{forecast(middle.low)} to {forecast(middle.high)} ")
+    assert f"From {forecast(fewer.low)} to {forecast(more.high)} " in said
+    assert said.endswith("without: a new panel.")
+
+
+def test_a_good_bid_comes_first_and_is_said_to(browser: Browser, demo_site: Path) -> None:
+    """A bid cheaper than each way in both readings stands first and is said so; one too blank stands last."""
+    with opened(browser, demo_site / COMPARE, 390) as seen:
+        _add(seen.page, {"total": "900"})
+        _add(seen.page, GOOD)
+        order = seen.page.locator("#compare-bids .ordered li").all_inner_texts()
+        assert order[0].startswith(f"{GOOD['name']}: ")
+        assert "costs less than each of our ways" in order[0]
+        assert order[-1].startswith("Bid A: Cannot be compared yet: 8 answers missing. Ask: ")
+        assert not any("costs less" in text for text in order[1:])
+        sizes = seen.page.evaluate("""() => [...document.querySelectorAll('#compare-bids .ordered li b')].map(
+            one => getComputedStyle(one).font)""")
+        assert len(set(sizes)) == 1
+        seen.page.goto((demo_site / PAY).as_uri())
+        scale = seen.page.locator(".bidladder li").all_inner_texts()
+        assert [text.split(":")[0] for text in scale] == [text.split(":")[0] for text in order]
+        assert seen.page.locator(".bidladder li svg").count() == len(order) - 1
+        assert "%" not in " ".join(scale)
+
+
+def test_a_bid_is_kept_over_a_reload_and_forgotten_by_the_button(browser: Browser, demo_site: Path) -> None:
+    """What was typed stands again after a reload, on this phone alone; one button forgets it and leaves no line."""
+    with opened(browser, demo_site / COMPARE, 390) as seen:
+        page = seen.page
+        before = page.locator("body").inner_text()
+        _add(page, GOOD)
+        _add(page, THIN)
+        lines = _lines(page, "Bid B")
+        page.reload()
+        assert _lines(page, "Bid B") == lines
+        assert page.locator("#compare-bids fieldset").count() == 2
+        assert page.locator("#compare-bids [data-field=total]").first.input_value() == GOOD["total"]
+        stored = page.evaluate("() => Object.entries(localStorage)")
+        assert [json.loads(value)[0]["name"] for key, value in stored if key.startswith("bids ")] == [GOOD["name"]]
+        page.locator("#compare-bids [data-forget]").click()
+        assert page.locator("body").inner_text() == before
+        assert [key for key, _ in page.evaluate("() => Object.entries(localStorage)") if key.startswith("bids")] == []
+        page.reload()
+        assert page.locator("body").inner_text() == before
+        assert page.evaluate("() => [document.cookie, sessionStorage.length]") == ["", 0]
+        assert (seen.errors, seen.outside) == ([], [])
+
+
+def test_nothing_leaves_the_machine(browser: Browser, demo_site: Path) -> None:
+    """Typing, keeping and forgetting bids asks the network for nothing and puts nothing into an address."""
+    asked: list[str] = []
+    with opened(browser, demo_site / COMPARE, 390) as seen:
+        seen.page.wait_for_load_state("networkidle")
+        seen.page.on("request", lambda one: asked.append(one.url))
+        form = _add(seen.page, GOOD)
+        form.locator("[data-field=total]").press("Enter")
+        form.locator("[data-remove]").click()
+        assert seen.page.url.split("#")[0] == (demo_site / COMPARE).as_uri()
+        assert (asked, seen.errors, seen.outside) == ([], [], [])
+        assert seen.page.locator("#compare-bids form").count() == 0
+
+
+@pytest.mark.parametrize(("field", "typed", "fault"), [
+    ("total", "$14,800", False), ("total", " 14800.5 ", False), ("total", "14,80", True), ("total", "about 9000", True),
+    ("total", "-5", True), ("total", "", False), ("each", "1.234", True), ("points", "19", False),
+    ("points", "1.5", True), ("points", "many", True)])
+def test_a_fault_is_said_in_words_beside_the_field(browser: Browser, demo_site: Path, field: str, typed: str,
+                                                   fault: bool) -> None:
+    """What cannot be read is said under its field and counts as a blank; a sum may have $ and commas."""
+    with opened(browser, demo_site / COMPARE, 390) as seen:
+        form = _add(seen.page, {field: typed})
+        said = form.locator(f"[data-wrong={field}]")
+        here = form.locator(f"[data-field={field}]")
+        assert said.is_visible() == fault
+        assert here.get_attribute("aria-invalid") == str(fault).lower()
+        assert here.get_attribute("aria-describedby") == said.get_attribute("id")
+        if fault:
+            assert "Leave it blank" in said.inner_text()
+            assert _lines(seen.page, "Bid A")[1] == ASK
+
+
+def test_what_a_reader_types_stays_words(browser: Browser, demo_site: Path) -> None:
+    """Markup in a name is shown as it was typed and is never run, before and after a reload, on both sheets."""
+    name = "<img src=x onerror=hit=1>"
+    with opened(browser, demo_site / COMPARE, 390) as seen:
+        _add(seen.page, {**GOOD, "name": name})
+        for sheet in (COMPARE, PAY):
+            seen.page.goto((demo_site / sheet).as_uri())
+            assert name[:24] in seen.page.locator("main").inner_text()
+            made = seen.page.evaluate("() => [document.querySelectorAll('main img[src=x]').length, window.hit]")
+            assert made == [0, None]
+
+
+def test_three_bids_by_keyboard_alone(browser: Browser, demo_site: Path) -> None:
+    """Up to three bids are added, filled and taken out with keys alone, and focus is never lost."""
+    with opened(browser, demo_site / COMPARE, 390) as seen:
+        page = seen.page
+        for i in range(3):
+            page.locator("#compare-bids [data-add] a").focus()
+            page.keyboard.press("Enter")
+            assert page.evaluate("() => document.activeElement.dataset.field") == "name"
+            page.keyboard.type(f"Bidder {'xyz'[i]}")
+            page.keyboard.press("Tab")
+            page.keyboard.type("20,000")
+            for _ in range(3):
+                page.keyboard.press("Tab")
+            assert page.evaluate("() => document.activeElement.dataset.field") == "more"
+            page.keyboard.press("ArrowDown")
+        assert page.locator("#compare-bids [data-add]").is_hidden()
+        assert page.locator("#compare-bids fieldset").count() == 3
+        assert _lines(page, "Bidder z")[4] == "They do."
+        page.locator("#compare-bids [data-remove]").nth(1).focus()
+        page.keyboard.press("Enter")
+        assert page.locator("#compare-bids fieldset legend").all_inner_texts() == ["Bidder x", "Bidder z"]
+        assert page.evaluate("() => document.activeElement.matches('[data-add] a')")
+
+
+def test_controls_can_be_hit_and_have_names(browser: Browser, demo_site: Path) -> None:
+    """Every control of the form is 44 px high and has a label that says what it asks."""
+    with opened(browser, demo_site / COMPARE, 320) as seen:
+        _add(seen.page, THIN)
+        found = seen.page.evaluate("""() => [...document.querySelectorAll(
+            '#compare-bids :is(input, select, button, a)')].map(one => [one.getBoundingClientRect().height,
+            (one.labels?.length ? one.labels[0].querySelector('span') : one).innerText.trim()])""")
+        assert len(found) >= 14
+        assert [one for one in found if one[0] < 44 or not one[1]] == []
+        assert seen.page.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0
+
+
+def test_questions_to_ask_print(browser: Browser, demo_site: Path) -> None:
+    """For each bid the questions of its blank rows print; with no bid, or scripts off, all 24, with empty lines."""
+    shown = "one => one.map(line => [line.value, line.innerText, getComputedStyle(line, '::after').height])"
+    for enabled in (True, False):
+        with opened(browser, demo_site / COMPARE, java_script_enabled=enabled) as seen:
+            seen.page.emulate_media(media="print")
+            assert seen.page.locator("#compare-ask [data-blank] li").count() == 24
+            assert seen.page.locator("#compare-ask [data-blank]").is_visible()
+    with opened(browser, demo_site / COMPARE) as seen:
+        _add(seen.page, GOOD)
+        seen.page.emulate_media(media="print")
+        assert seen.page.locator("#compare-ask [data-blank]").is_hidden()
+        asked = seen.page.locator("[data-asks] li").evaluate_all(shown)
+        questions = seen.page.locator("table.rows th b").all_inner_texts()
+        assert [line[0] for line in asked] == [2, 3, 7, 8, 10, 11, 12, 13, 19, 20, 21, 22, 23, 24]
+        assert [line[1] for line in asked] == [questions[line[0] - 1] for line in asked]
+        assert all(float(line[2].removesuffix("px")) > 20 for line in asked)
+        assert seen.page.locator("#compare-bids fieldset").is_hidden()
+
+
+def test_with_scripts_off_the_link_leads_to_the_questions(browser: Browser, demo_site: Path) -> None:
+    """Without scripts there is no form that does nothing: the link goes to the questions for paper."""
+    with opened(browser, demo_site / COMPARE, 390, java_script_enabled=False) as seen:
+        assert seen.page.locator("#compare-bids :is(input, select, button)").count() == 0
+        seen.page.locator("#compare-bids [data-add] a").click()
+        assert seen.page.url.endswith("#compare-ask")
+        assert seen.page.locator("#compare-ask").is_visible()
