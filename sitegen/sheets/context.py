@@ -24,6 +24,7 @@ from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.charts import ladders, spans
 from sitegen.sheets.days import blocks, longest, outages
 from sitegen.sheets.plans import number_of, storeys, total
+from sitegen.sheets.turning import turnings
 from sitegen.trade.found import Finding
 from sitegen.trade.parts import WayMoney
 from sitegen.trade.rooms import RoomSeen
@@ -106,10 +107,13 @@ def _compare(offer: Offer) -> dict[str, Any]:
 
 
 def _pay(offer: Offer) -> dict[str, Any]:
-    """Sheet 4.  `ladders` and `spans` are drawings; `lists` the ways that sell a list."""
+    """Sheet 4.  `ladders`, `turnings` and `spans` are drawings; `lists` the ways that sell a list; `later` what some
+    way leaves to buy elsewhere, in the order of the price book."""
     outcome = offer.outcome
-    return {"ladders": ladders(outcome), "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
+    return {"ladders": ladders(outcome), "turnings": turnings(outcome),
+            "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
             "bid_looked_up": bid_looked_up(bid_figures(offer)),
+            "later": {item.key: item.called for way in outcome.ways for item in way.later},
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
             "lists": [way for way in outcome.ways if not way.covers_all], "one": outcome.one_price,
             "most_earner": next((way for way in outcome.ways if offer.terms[way.key].we_earn == "most"), None)}
@@ -412,7 +416,7 @@ SHEETS: tuple[Sheet, ...] = (
     Sheet(_number("sheets.compare.number", 3), "compare.html", "compare", "Compare", _compare,
           ("bids", "bidform")),
     Sheet(_number("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", _pay,
-          ("bids", "bidladder")),
+          ("bids", "bidladder", "stepper")),
     Sheet(_number("sheets.living.number", 5), "living.html", "living", "Living through it", _living),
     Sheet(_number("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", _rooms, ("extras",)),
     Sheet(_number("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", _who),

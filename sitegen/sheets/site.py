@@ -22,7 +22,7 @@ from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE = "sheets.css"
-SCRIPTS = ("core", "extras", "bids", "bidform", "bidladder", "run")
+SCRIPTS = ("core", "extras", "bids", "bidform", "bidladder", "stepper", "run")
 STYLES = ("base", "start", "compare", "pay", "report", "living", "rooms", "photographs", "more", "drawings", "bids")
 
 

@@ -7,16 +7,19 @@ from sitegen.trade import break_even as even
 from sitegen.trade.chances import Chance, Counted, chance
 from sitegen.trade.feeds import points_alone, quantile
 from sitegen.trade.parts import EXPLAINED, NAMES, Bench, BreakEvenSaid, Hidden, Outcome, Prior, Swing, Tracing
+from sitegen.trade.steps import steps_of
 from sitegen.trade.way_money import three_views, way_money
 
 
 def outcome(bench: Bench) -> Outcome:
     """Everything about money."""
     ways = tuple(sorted((way_money(bench, way) for way in bench.house.ways), key=lambda way: int_of(way.price)))
-    return Outcome(ways, _hidden(bench), _break_even(bench), _bare_above_item(bench), _record(bench),
+    evens = _break_even(bench)
+    return Outcome(ways, _hidden(bench), evens, _bare_above_item(bench), _record(bench),
                    _tracing(bench),
                    Figure("endings.inside", 16, "number", "Endings from the third to the eighteenth of twenty "
-                          "lie between 1 in 10 below and 1 in 10 above.", bench.make.judgement()), _prior(bench))
+                          "lie between 1 in 10 below and 1 in 10 above.", bench.make.judgement()), _prior(bench),
+                   steps_of(bench, ways, evens))
 
 
 def _bare_above_item(bench: Bench) -> Chance | None:

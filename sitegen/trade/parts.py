@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.figure import Figure, Said, Source
+from sitegen.figure import Figure, Said, Source, int_of
 from sitegen.job.load import Inputs
 from sitegen.job.sources import Sources
 from sitegen.trade.blocked import Kind
@@ -125,6 +125,105 @@ class Tracing:
 
 
 @dataclass(frozen=True, slots=True)
+class StepLater:
+    """One thing that is bought elsewhere, at each count of old points off the list."""
+
+    key: str
+    usual: dict[int, Figure]
+
+
+@dataclass(frozen=True, slots=True)
+class StepWay:
+    """One way at every step; `paid` by points and feeds is empty where the price covers them all."""
+
+    key: str
+    name: str
+    price: Figure
+    paid: dict[tuple[int, int], Figure]
+    later: tuple[StepLater, ...]
+
+    @property
+    def later_figures(self) -> tuple[Figure, ...]:
+        """All that is bought elsewhere, thing by thing, at every count of points."""
+        return tuple(figure for item in self.later for figure in item.usual.values())
+
+    def paid_at(self, pair: tuple[int, int]) -> Figure:
+        """What the firm is paid at one step."""
+        return self.paid[pair] if self.paid else self.price
+
+    def later_at(self, points: int) -> tuple[Figure, ...]:
+        """What is bought elsewhere at one count of points."""
+        return tuple(item.usual[points] for item in self.later)
+
+    def total_at(self, pair: tuple[int, int]) -> int:
+        """To the same finish at one step [cents]."""
+        return int_of(self.paid_at(pair)) + sum(map(int_of, self.later_at(pair[0])))
+
+
+@dataclass(frozen=True, slots=True)
+class StepCell:
+    """One way at one step of the short table: paid to the firm, and to the same finish."""
+
+    paid: Figure
+    total: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """One count of points of the short table: the feeds they can be on, why it is there, and each way on the fewest
+    and on the most feeds."""
+
+    points: Figure
+    least: Figure
+    most: Figure
+    why: tuple[str, ...]
+    ways: dict[str, tuple[StepCell, StepCell]]
+
+
+@dataclass(frozen=True, slots=True)
+class StepCable:
+    """A feed that could be found old, and what comes with it."""
+
+    key: str
+    name: Said
+    points: Figure
+    feeds: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """How many more turn out old: known today, every way at every step, a short table, and the feeds one by one.
+
+    `can_be` gives the counts of feeds that each count of points can be on, fewest first.
+    """
+
+    points: Figure
+    feeds: Figure
+    most_feeds: Figure
+    can_be: dict[int, tuple[int, ...]]
+    ways: tuple[StepWay, ...]
+    rows: tuple[StepRow, ...]
+    cables: tuple[StepCable, ...]
+
+    @property
+    def many(self) -> bool:
+        """Whether more than what is known today can turn out old."""
+        return len(self.can_be) > 1
+
+    @property
+    def feeds_vary(self) -> bool:
+        """Whether some count of points can be on fewer or more feeds."""
+        return any(len(feeds) > 1 for feeds in self.can_be.values())
+
+    @property
+    def cheapest(self) -> tuple[str, ...]:
+        """The names of the ways that cost least to the same finish at the first step."""
+        first = int_of(self.points), int_of(self.feeds)
+        totals = {way.name: way.total_at(first) for way in self.ways}
+        return tuple(name for name, total in totals.items() if total == min(totals.values()))
+
+
+@dataclass(frozen=True, slots=True)
 class Outcome:
     """The money of the whole offer; `ways` come in order of price today."""
 
@@ -136,6 +235,7 @@ class Outcome:
     tracing: Tracing | None
     inside: Figure
     prior: Prior
+    steps: Steps
 
     @property
     def one_price(self) -> WayMoney | None:

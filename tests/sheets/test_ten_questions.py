@@ -140,7 +140,7 @@ def test_6_who_paints_and_when_may_they_start(house: House) -> None:
 
 def test_7_at_what_number_does_per_item_become_the_cheaper_way(house: House) -> None:
     """Sheet 4, before any of its sections: the counts at which the answer turns, or that it never does."""
-    turns = house.place(PAY, ".turns")
+    turns = house.place(PAY, ".evens")
     assert turns.tag.find_previous("section") is None, "it is no longer the first thing on the sheet"
     even = next(even for even in house.offer.outcome.break_even if even.key == "per-item")
     assert even == house.offer.outcome.break_even[0]

@@ -1,0 +1,418 @@
+"""The stepper of sheet 4 in a real browser: every position against the figures that the command prints."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Locator, Page
+
+from sitegen.build import build
+from sitegen.money import forecast
+from sitegen.workspace import Workspace
+from tests.built import HOUSES, build_house
+from tests.helpers import DEMO, JOB, edit, sitegen
+
+SHEET = "what-you-could-pay.html"
+LISTS = ("minimal-protection", "per-item")
+WAYS = (*LISTS, "fixed-guarantee")
+
+Step = tuple[int, int]
+
+READ = """all => [...all.querySelectorAll('[data-way]')].map(row => [...row.querySelectorAll('data')]
+  .map(data => ({value: Number(data.value), text: data.innerText, name: data.dataset.figure || null})))"""
+
+CLICK_THROUGH = """([all, read]) => {
+  const rows = eval(read), seen = [], at = name => Number(all.querySelector('[data-at=' + name + ']').innerText);
+  const press = (name, kind) => {
+    const button = all.querySelector('[data-step=' + name + '] .' + kind);
+    if (!button || button.getAttribute('aria-disabled') === 'true') return false;
+    button.click();
+    return true;
+  };
+  do {
+    while (press('feeds', 'fewer'));
+    do seen.push({points: at('points'), feeds: at('feeds'), ways: rows(all),
+                  cheapest: all.querySelector('[data-at=cheapest]').innerText});
+    while (press('feeds', 'further'));
+  } while (press('points', 'further'));
+  return seen;
+}"""
+"""Every position, by the buttons alone."""
+
+
+@dataclass
+class Stepped:
+    """One house: its site, its figures as the command prints them, and what the stepper ought to answer."""
+
+    job: str
+    folder: Path
+    home: Path = DEMO
+
+    @cached_property
+    def figures(self) -> dict[str, int]:
+        """The value of every whole figure, by name, as the command prints them."""
+        done = sitegen("figures", self.job, "--json", "--home", str(self.home), cwd=self.home)
+        assert done.returncode == 0, done.stderr
+        return {figure["name"]: figure["value"] for figure in json.loads(done.stdout)
+                if isinstance(figure["value"], int)}
+
+    @cached_property
+    def steps(self) -> list[Step]:
+        """Every count of points and feeds that the figures know, in order."""
+        found = (re.fullmatch(r"steps\.per-item\.paid\.p(\d+)\.f(\d+)", name) for name in self.figures)
+        return sorted((int(one[1]), int(one[2])) for one in found if one)
+
+    def paid(self, way: str, step: Step) -> int:
+        """Paid to the firm at one step [cents]."""
+        return self.figures.get(f"steps.{way}.paid.p{step[0]}.f{step[1]}", self.figures[f"ways.{way}.price"])
+
+    def later(self, way: str, step: Step) -> dict[str, int]:
+        """What is bought elsewhere at one step, thing by thing [cents]."""
+        shape = re.compile(rf"steps\.{way}\.later\.([a-z-]+)\.p{step[0]}")
+        found = ((shape.fullmatch(name), value) for name, value in self.figures.items())
+        return {name[1]: value for name, value in found if name}
+
+    def answers(self, step: Step, without: frozenset[str] = frozenset()) -> list[list[tuple[int, str]]]:
+        """For each way what is paid and what it comes to: the cents, and as they are read."""
+        rows = []
+        for way in WAYS:
+            paid = self.paid(way, step)
+            total = paid + sum(cents for key, cents in self.later(way, step).items() if key not in without)
+            rows.append([(paid, forecast(paid)), (total, forecast(total))])
+        return rows
+
+
+@pytest.fixture(scope="module", params=HOUSES)
+def stepped(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Stepped:
+    """Each house of the demo, built."""
+    return Stepped(request.param, build_house(request.param, tmp_path_factory.mktemp("stepper")).folder)
+
+
+@pytest.fixture(scope="module")
+def alder(tmp_path_factory: pytest.TempPathFactory) -> Stepped:
+    """The first house of the demo, built."""
+    return Stepped(JOB, build_house(JOB, tmp_path_factory.mktemp("stepper")).folder)
+
+
+@contextmanager
+def opened(browser: Browser, folder: Path, **options: Any) -> Iterator[Page]:
+    """Sheet 4, opened from disk on a phone."""
+    context = browser.new_context(viewport={"width": 390, "height": 844}, **options)
+    try:
+        page = context.new_page()
+        page.goto((folder / SHEET).as_uri())
+        yield page
+    finally:
+        context.close()
+
+
+def at(page: Page) -> Step:
+    """The step that the answer is for."""
+    points, feeds = (int(page.locator(f"[data-at={name}]").inner_text()) for name in ("points", "feeds"))
+    return points, feeds
+
+
+def answers(page: Page) -> list[list[tuple[int, str]]]:
+    """For each way what is paid and what it comes to, as the page shows it."""
+    rows: list[list[dict[str, Any]]] = page.locator("[data-steps]").evaluate(READ)
+    return [[(one["value"], one["text"]) for one in row] for row in rows]
+
+
+def tick(page: Page, what: str) -> Locator:
+    """The tick boxes of the cables (`brings`) or of what is bought elsewhere (`item`)."""
+    return page.locator(f"[data-{what}] input[type=checkbox]")
+
+
+def field(page: Page, name: str) -> Locator:
+    """The field of a count."""
+    return page.locator(f"[data-step={name}] input")
+
+
+def button(page: Page, name: str, kind: str) -> Locator:
+    """The button that takes one from a count, or adds one."""
+    return page.locator(f"[data-step={name}] .{kind}")
+
+
+def test_every_position_answers_as_the_figures_do(browser: Browser, stepped: Stepped) -> None:
+    """Stepped through from known today to the last, each position answers for all ways to the cent of the figures."""
+    with opened(browser, stepped.folder) as page:
+        seen = page.evaluate(CLICK_THROUGH, [page.locator("[data-steps]").element_handle(), READ])
+    assert [(one["points"], one["feeds"]) for one in seen] == stepped.steps
+    names = [way["name"] for way in sorted(_ways(stepped), key=lambda way: way["price"])]
+    for one in seen:
+        step = one["points"], one["feeds"]
+        wanted = stepped.answers(step)
+        assert [[(cell["value"], cell["text"]) for cell in row] for row in one["ways"]] == wanted, step
+        for way, row in zip(LISTS, one["ways"], strict=False):
+            assert row[0]["name"] == f"steps.{way}.paid.p{step[0]}.f{step[1]}"
+        least = min(row[1][0] for row in wanted)
+        assert one["cheapest"] == ", ".join(
+            name for name, row in zip(names, wanted, strict=True) if row[1][0] == least)
+
+
+def _ways(stepped: Stepped) -> list[dict[str, Any]]:
+    names = {"minimal-protection": "Wiring only", "per-item": "Per item", "fixed-guarantee": "One price"}
+    return [{"name": names[way], "price": stepped.figures[f"ways.{way}.price"]} for way in WAYS]
+
+
+def test_every_choice_of_what_to_leave_out_moves_all_ways_by_its_figures(browser: Browser, stepped: Stepped) -> None:
+    """What is struck out leaves the total of each way by just its own figure, whatever else is, and comes back.
+
+    What is left then is not called the same finish.
+    """
+    with opened(browser, stepped.folder) as page:
+        items = [str(label.get_attribute("data-item")) for label in page.locator("[data-item]").all()]
+        assert set(items) == set(stepped.later("minimal-protection", stepped.steps[0]))
+        for step in (stepped.steps[0], stepped.steps[-1]):
+            field(page, "points").fill(str(step[0]))
+            assert at(page) == step
+            for chosen in range(2 ** len(items)):
+                without = frozenset(key for i, key in enumerate(items) if chosen >> i & 1)
+                for i, key in enumerate(items):
+                    tick(page, "item").nth(i).set_checked(key in without)
+                assert answers(page) == stepped.answers(step, without)
+                assert ("to the same finish" in page.locator(".step-now").inner_text().lower()) == (not without)
+            for i in range(len(items)):
+                tick(page, "item").nth(i).uncheck()
+        assert answers(page) == stepped.answers(stepped.steps[-1])
+
+
+def test_a_cable_found_old_sets_points_and_cables_together(browser: Browser, stepped: Stepped) -> None:
+    """Each tick brings the points and the feed of its cable, all of them are the last step, and none is known today."""
+    known = stepped.steps[0]
+    brings = re.compile(r"steps\.cables\.(.+)\.points")
+    keys = [found[1] for found in map(brings.fullmatch, stepped.figures) if found]
+    with opened(browser, stepped.folder) as page:
+        assert tick(page, "brings").count() == len(keys) > 0
+        step = known
+        for i in range(len(keys)):
+            stem = str(page.locator("[data-brings]").nth(i).get_attribute("data-brings")).split(" ")[0]
+            tick(page, "brings").nth(i).check()
+            step = step[0] + stepped.figures[f"{stem}.points"], step[1] + stepped.figures[f"{stem}.feeds"]
+            assert at(page) == step
+            assert field(page, "points").input_value() == str(step[0])
+            assert answers(page) == stepped.answers(step)
+        assert step == stepped.steps[-1]
+        for i in range(len(keys)):
+            tick(page, "brings").nth(i).uncheck()
+        assert at(page) == known
+        assert answers(page) == stepped.answers(known)
+
+
+def test_a_count_set_by_hand_clears_the_cables(browser: Browser, alder: Stepped) -> None:
+    """A tick and a count never say two things: stepping by hand takes every tick away."""
+    with opened(browser, alder.folder) as page:
+        tick(page, "brings").nth(0).check()
+        before = at(page)
+        button(page, "points", "further").click()
+        assert at(page)[0] == before[0] + 1
+        assert not any(box.is_checked() for box in tick(page, "brings").all())
+        assert answers(page) == alder.answers(at(page))
+
+
+def test_a_count_starts_midway_in_the_cables_it_can_be_on(browser: Browser, stepped: Stepped) -> None:
+    """Set by hand, a count stands on the middle of the cables that it can be on, the upper of two."""
+    with opened(browser, stepped.folder) as page:
+        for points in sorted({points for points, _ in stepped.steps}, reverse=True):
+            field(page, "points").fill(str(points))
+            feeds = [some for count, some in stepped.steps if count == points]
+            assert at(page) == (points, feeds[len(feeds) // 2])
+
+
+def test_it_starts_at_what_is_known_and_stops_there_and_at_the_most(browser: Browser, stepped: Stepped) -> None:
+    """Minus goes no lower than what is known today, plus no higher than every point that could be old."""
+    first, last = stepped.steps[0], stepped.steps[-1]
+    with opened(browser, stepped.folder) as page:
+        assert at(page) == first == (stepped.figures["steps.known.points"], stepped.figures["steps.known.feeds"])
+        minus, plus = button(page, "points", "fewer"), button(page, "points", "further")
+        assert (minus.get_attribute("aria-disabled"), plus.get_attribute("aria-disabled")) == ("true", "false")
+        minus.click(force=True)
+        assert at(page) == first
+        for _ in stepped.steps:
+            if plus.get_attribute("aria-disabled") == "false":
+                plus.click()
+        assert at(page) == last
+        assert (minus.get_attribute("aria-disabled"), plus.get_attribute("aria-disabled")) == ("false", "true")
+        plus.click(force=True)
+        assert at(page) == last
+        assert answers(page) == stepped.answers(last)
+
+
+@pytest.mark.parametrize(("typed", "place"), [("0", 0), ("999", -1), ("-3", 0), ("", 0)])
+def test_what_cannot_be_is_set_to_what_can(browser: Browser, stepped: Stepped, typed: str, place: int) -> None:
+    """A count below what is known, beyond the most, or nothing at all becomes the nearest step on leaving the field."""
+    with opened(browser, stepped.folder) as page:
+        field(page, "points").fill(typed)
+        field(page, "points").press("Tab")
+        step = stepped.steps[place]
+        assert at(page) == step
+        assert field(page, "points").input_value() == str(step[0])
+        assert answers(page) == stepped.answers(step)
+
+
+def test_a_count_that_no_cables_make_goes_to_the_next_that_they_do(browser: Browser, tmp_path: Path) -> None:
+    """Old points come by cable: a count that cannot come up is passed over, typed or stepped."""
+    house = Stepped("spindle-row", build_house("spindle-row", tmp_path).folder)
+    counts = sorted({points for points, _ in house.steps})
+    gap = next(low for low, high in pairwise(counts) if high > low + 1)
+    over = counts[counts.index(gap) + 1]
+    with opened(browser, house.folder) as page:
+        box = field(page, "points")
+        box.fill(str(gap + 1))
+        box.press("Tab")
+        assert at(page)[0] == over
+        box.press("ArrowDown")
+        assert at(page)[0] == gap
+        box.press("ArrowUp")
+        assert at(page)[0] == over
+        assert answers(page) == house.answers(at(page))
+
+
+def test_the_keyboard_alone_does_it_all(browser: Browser, alder: Stepped) -> None:
+    """Tab reaches each control in order; keys type, step, tick and strike out, and the focus is not lost."""
+    with opened(browser, alder.folder) as page:
+        on = "() => document.activeElement.getAttribute('aria-label') || document.activeElement.type"
+        button(page, "points", "fewer").focus()
+        order = [page.evaluate(on)]
+        for _ in range(5 + tick(page, "brings").count() + tick(page, "item").count()):
+            page.keyboard.press("Tab")
+            order.append(page.evaluate(on))
+        count = tick(page, "brings").count() + tick(page, "item").count()
+        assert order == ["One old point fewer", "number", "One old point more", "One cable fewer", "number",
+                         "One cable more", *["checkbox"] * count]
+        button(page, "points", "further").focus()
+        for key in ("Enter", "Space", "Enter"):
+            page.keyboard.press(key)
+        assert at(page)[0] == alder.steps[0][0] + 3
+        page.keyboard.press("Shift+Tab")
+        page.keyboard.type("")
+        page.keyboard.press("ControlOrMeta+a")
+        page.keyboard.type("20")
+        assert at(page)[0] == 20
+        page.keyboard.press("ArrowUp")
+        assert at(page)[0] == 21
+        before = at(page)[1]
+        field(page, "feeds").focus()
+        page.keyboard.press("ArrowDown")
+        assert at(page) == (21, before - 1)
+        assert answers(page) == alder.answers((21, before - 1))
+        tick(page, "item").nth(0).focus()
+        page.keyboard.press("Space")
+        out = frozenset({str(page.locator("[data-item]").nth(0).get_attribute("data-item"))})
+        assert answers(page) == alder.answers((21, before - 1), out)
+        tick(page, "brings").nth(0).focus()
+        page.keyboard.press("Space")
+        assert at(page) != (21, before - 1)
+        button(page, "points", "further").focus()
+        for _ in range(40):
+            page.keyboard.press("Enter")
+        assert at(page) == alder.steps[-1]
+        assert page.evaluate(on) == "One old point more"
+
+
+def test_typing_a_count_and_leaving_keeps_the_cables_set_after(browser: Browser, alder: Stepped) -> None:
+    """Leaving a field whose count was taken already changes nothing."""
+    with opened(browser, alder.folder) as page:
+        field(page, "points").fill("20")
+        field(page, "feeds").fill("3")
+        field(page, "feeds").press("Tab")
+        field(page, "points").focus()
+        field(page, "points").press("Tab")
+        assert at(page) == (20, 3)
+
+
+def test_the_answer_is_read_out(browser: Browser, alder: Stepped) -> None:
+    """The step and all three answers stand in one live region, every control has a name, and is hit with a thumb."""
+    with opened(browser, alder.folder) as page:
+        live = page.locator("[data-steps] [aria-live=polite][aria-atomic=true]")
+        assert live.count() == 1
+        assert live.locator("[data-at]").count() == 3
+        assert live.locator("[data-way]").count() == 3
+        controls = page.locator("[data-steps] :is(button, input)").all()
+        assert len(controls) == 6 + tick(page, "brings").count() + tick(page, "item").count()
+        for control in controls:
+            hit = control.evaluate("""e => { const b = (e.closest('label') || e).getBoundingClientRect();
+                return [b.width, b.height]; }""")
+            assert min(hit) >= 44, hit
+        tree = page.locator("[data-steps]").aria_snapshot()
+        for named in ('button "One old point fewer"', 'button "One cable more"',
+                      'spinbutton "Old points off the list, from 6 to 38"',
+                      'spinbutton "Cables they are on, from 2 to 10"', 'checkbox "Pantry 5 points"'):
+            assert named in tree, tree
+
+
+def test_the_answer_stays_in_sight_of_what_is_ticked(browser: Browser, alder: Stepped) -> None:
+    """On a phone the answer stays on the screen while the last box is ticked, and does not cover what has the focus."""
+    with opened(browser, alder.folder) as page:
+        last = tick(page, "item").last
+        for box in (*tick(page, "brings").all(), last):
+            box.focus()
+            live = page.locator(".step-now").bounding_box()
+            there = box.bounding_box()
+            assert live
+            assert there
+            assert live["y"] >= -1
+            assert there["y"] >= live["y"] + live["height"]
+            assert there["y"] + there["height"] <= 844
+
+
+def test_without_scripts_the_same_facts_stand_as_a_table(browser: Browser, stepped: Stepped) -> None:
+    """With scripts off no control is there, known today is answered, and the short table holds its counts in order."""
+    with opened(browser, stepped.folder, java_script_enabled=False) as page:
+        assert page.locator("[data-steps] :is(button, input)").count() == 0
+        first = stepped.steps[0]
+        assert at(page) == first
+        assert [[cell[0] for cell in row] for row in answers(page)] == \
+               [[cell[0] for cell in row] for row in stepped.answers(first)]
+        said = page.locator(".step-few").inner_text()
+    figures = stepped.figures
+    rows = sorted({int(name.split(".")[1][1:]) for name in figures if re.fullmatch(r"steps\.p\d+\.points", name)})
+    assert {first[0], figures["hidden.p50"], figures["hidden.most"]} <= set(rows)
+    assert [int(found) for found in re.findall(r"(\d+) old points?\b", said)] == rows
+    for points in rows:
+        some = [step for step in stepped.steps if step[0] == points]
+        for step in (some[0], some[-1]):
+            for paid, total in stepped.answers(step):
+                assert paid[1] in said
+                assert total[1] in said
+
+
+def test_scripts_change_no_word(browser: Browser, stepped: Stepped) -> None:
+    """The sheet reads the same with scripts on and off, until something is set."""
+    texts = []
+    for enabled in (True, False):
+        with opened(browser, stepped.folder, java_script_enabled=enabled) as page:
+            texts.append(page.locator("main").inner_text())
+    assert texts[0] == texts[1]
+
+
+def test_a_house_with_nothing_unsettled_has_no_step(browser: Browser, tmp_path: Path) -> None:
+    """Where each cable was traced there is nothing to step; what is bought elsewhere can still be left out."""
+    home = tmp_path / "firm"
+    shutil.copytree(DEMO, home, ignore=shutil.ignore_patterns("site", "alder-lane", "garnet-street", "spindle-row"))
+    job = "juniper-court"
+    edit(home / job / "job.yaml", "looks: not traced",
+         "looks: new\n    seen: grounded cable in plain view along its whole length")
+    edit(home / job / "job.yaml", "about: points\n    rooms: [Front porch]",
+         "about: points\n    rooms: [Front porch]\n    left: The cord is the owners' to replace.")
+    house = Stepped(job, build(Workspace(home, tmp_path / "site"), home / job).folder, home)
+    assert house.steps == [(0, 0)]
+    with opened(browser, house.folder) as page:
+        assert page.locator("[data-step], [data-brings], .turnings, .step-few").count() == 0
+        assert answers(page) == house.answers((0, 0))
+        keys = [str(label.get_attribute("data-item")) for label in page.locator("[data-item]").all()]
+        assert keys
+        for key, box in zip(keys, tick(page, "item").all(), strict=True):
+            box.check()
+            assert answers(page) == house.answers((0, 0), frozenset({key}))
+            box.uncheck()

@@ -1,0 +1,120 @@
+/* The stepper of sheet 4: how many more turn out old. It looks up and adds figures that the build wrote into the
+   page, step by step; it makes the controls itself, since without it there is nothing to set. */
+mounts.stepper = function (sheet) {
+  const all = sheet.querySelector("[data-steps]");
+  if (!all) return;
+  const read = (text) => {
+    const [stem, ...rest] = text.split(" ");
+    const of = new Map();
+    rest.map((one) => one.split("=")).forEach(([name, more]) => more.split("+").map(Number).reduce((sum, one, i) => {
+      of.set(name.replace(/\d*$/, (last) => last && Number(last) + i), sum + one);
+      return sum + one;
+    }, 0));
+    return { stem, of };
+  };
+  const none = read("");
+  const heads = [...all.querySelectorAll("[data-out]")].map((head) => ({ head, whole: head.textContent, out: head.dataset.out }));
+  const ways = [...all.querySelectorAll("[data-way]")].map((row) => ({
+    name: row.querySelector("th").textContent, paid: read(row.dataset.paid), later: read(row.dataset.later),
+    cells: [...row.querySelectorAll("data")], price: Number(row.querySelector("data").value),
+  }));
+  const canBe = new Map();
+  (ways.find((way) => way.paid.of.size) || { paid: none }).paid.of.forEach((cents, name) => {
+    const [points, feeds] = name.match(/\d+/g).map(Number);
+    canBe.set(points, [...(canBe.get(points) || []), feeds]);
+  });
+  if (!canBe.size) return;
+  const known = [...canBe.keys()][0];
+  const at = { points: known, feeds: canBe.get(known)[0] };
+  const fields = [];
+  const find = (name) => all.querySelector("[data-at=" + name + "]");
+  const make = (tag, more, into) => into.appendChild(Object.assign(document.createElement(tag), more));
+  const tick = (label) => {
+    return make("input", { type: "checkbox" }, label.querySelector(".step-tick"));
+  };
+  const items = [...all.querySelectorAll("[data-item]")].map((label) => ({ key: label.dataset.item, label, out: tick(label) }));
+  const cables = [...all.querySelectorAll("[data-brings]")].map((label) => ({ ...read(label.dataset.brings), old: tick(label) }));
+  function put(element, cents, name) {
+    element.value = cents;
+    element.textContent = dollars(Math.floor((cents + 5000) / 10000) * 10000);
+    if (name) element.dataset.figure = name; else delete element.dataset.figure;
+  }
+  function show() {
+    const key = "p" + at.points;
+    const left = items.filter((item) => !item.out.checked);
+    const totals = ways.map((way) => {
+      const name = key + ".f" + at.feeds;
+      const paid = way.paid.of.size ? way.paid.of.get(name) : way.price;
+      const total = left.reduce((sum, item) => sum + (way.later.of.get(item.key + "." + key) || 0), paid);
+      if (way.paid.of.size) put(way.cells[0], paid, way.paid.stem + "." + name);
+      put(way.cells[1], total);
+      return total;
+    });
+    find("points").textContent = at.points;
+    find("feeds").textContent = at.feeds;
+    find("cheapest").textContent = ways.filter((way, i) => totals[i] === Math.min(...totals)).map((way) => way.name).join(", ");
+    heads.forEach(({ head, whole, out }) => { head.textContent = left.length < items.length ? out : whole; });
+    items.forEach((item) => item.label.classList.toggle("out", item.out.checked));
+    fields.forEach((field) => field());
+  }
+  function set(points, feeds) {
+    at.points = points;
+    at.feeds = feeds;
+    show();
+  }
+  function byHand(points, feeds) {
+    cables.forEach((cable) => { cable.old.checked = false; });
+    set(points, feeds);
+  }
+  const middle = (feeds) => feeds[feeds.length >> 1];
+  function control(name, choices, choose) {
+    const place = all.querySelector("[data-step=" + name + "]");
+    if (!place) return;
+    const by = (step) => {
+      const next = choices()[choices().indexOf(at[name]) + step];
+      if (next !== undefined) choose(next);
+    };
+    const button = (words, step) => {
+      const made = make("button", { type: "button", className: step < 0 ? "fewer" : "further" }, place);
+      made.setAttribute("aria-label", words);
+      made.addEventListener("click", () => by(step));
+      return made;
+    };
+    const fewer = button(place.dataset.fewer, -1);
+    const field = make("input", { type: "number", inputMode: "numeric" }, place);
+    const further = button(place.dataset.further, 1);
+    field.setAttribute("aria-labelledby", place.dataset.label);
+    field.addEventListener("keydown", (event) => {
+      const step = { ArrowUp: 1, ArrowDown: -1 }[event.key];
+      if (!step) return;
+      event.preventDefault();
+      by(step);
+    });
+    field.addEventListener("input", () => {
+      const typed = field.valueAsNumber;
+      if (choices().includes(typed) && typed !== at[name]) choose(typed);
+    });
+    field.addEventListener("change", () => {
+      const typed = field.valueAsNumber;
+      if (Number.isNaN(typed) || typed === at[name]) return show();
+      const next = choices().find((choice) => choice >= typed);
+      choose(next === undefined ? choices()[choices().length - 1] : next);
+    });
+    fields.push(() => {
+      const can = choices();
+      [field.min, field.max] = [can[0], can[can.length - 1]];
+      field.value = at[name];
+      fewer.setAttribute("aria-disabled", at[name] === can[0]);
+      further.setAttribute("aria-disabled", at[name] === can[can.length - 1]);
+    });
+  }
+  control("points", () => [...canBe.keys()], (points) => byHand(points, middle(canBe.get(points))));
+  control("feeds", () => canBe.get(at.points), (feeds) => byHand(at.points, feeds));
+  cables.forEach((cable) => cable.old.addEventListener("change", () => {
+    const found = cables.filter((one) => one.old.checked);
+    const sum = (word) => found.reduce((total, one) => total + one.of.get(word), 0);
+    set(known + sum("points"), canBe.get(known)[0] + sum("feeds"));
+  }));
+  items.forEach((item) => item.out.addEventListener("change", show));
+  show();
+};
