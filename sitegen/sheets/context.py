@@ -424,12 +424,19 @@ SHEETS: tuple[Sheet, ...] = (
 
 
 DRAWINGS: dict[str, tuple[str, ...]] = {
+    "alarms": ("alarm-places",),
+    "cleaning": ("order",),
     "finding-old-feeds": ("feed",),
+    "floors": ("layers",),
     "grounding": ("kinds",),
+    "lead-safe": ("work-room",),
     "new-circuits": ("after",),
     "not-seen": ("blocked",),
     "openings": ("opening",),
+    "panel-service": ("panels",),
+    "papers": ("record",),
     "plaster": ("patch",),
+    "tested-dead": ("testing",),
     "tight-boxes": ("tight-box",),
 }
 """The drawings of a detail, by its key; a drawing stands on one sheet of the site."""

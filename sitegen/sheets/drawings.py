@@ -13,7 +13,7 @@ drawing has alike is written short in it, and drawn here:
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from pathlib import Path
 
@@ -36,6 +36,7 @@ HATCHED = re.compile(r'<(rect|polygon)([^>]*?) data-hatch="([^"])"([^>]*)/>')
 NUMBER = re.compile(r"-?[\d.]+")
 
 Corners = list[tuple[float, float]]
+Line = tuple[tuple[float, float], tuple[float, float]]
 
 
 class Drawings:
@@ -83,9 +84,8 @@ def _hatched(found: re.Match[str]) -> str:
     shape, before, kind, after = found[1], found[2], found[3], found[4]
     attributes = dict(re.findall(r'([a-z]+)="([^"]*)"', before + after))
     corners = _corners(shape, attributes)
-    lines = _dots(corners) if kind == "." else "".join(
-        f"M{_n(x)} {_n(y)}L{_n(to_x)} {_n(to_y)}" for slope in SLOPES[kind]
-        for (x, y), (to_x, to_y) in _lines(corners, *slope))
+    lines = _dots(corners) if kind == "." else _strokes(
+        line for slope in SLOPES[kind] for line in _lines(corners, *slope))
     return f'<{shape}{before}{after}/><path class="{"dots" if kind == "." else "hatch"}" d="{lines}"/>'
 
 
@@ -97,7 +97,7 @@ def _corners(shape: str, attributes: dict[str, str]) -> Corners:
     return list(zip(numbers[::2], numbers[1::2], strict=True))
 
 
-def _lines(corners: Corners, a: int, b: int) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+def _lines(corners: Corners, a: int, b: int) -> Iterator[Line]:
     """The lines of one family inside a shape; all shapes of a drawing share one raster, as by one hand."""
     step = PITCH * (a * a + b * b) ** .5
     levels = [a * x + b * y for x, y in corners]
@@ -105,6 +105,16 @@ def _lines(corners: Corners, a: int, b: int) -> Iterator[tuple[tuple[float, floa
     while (at := at + 1) * step < max(levels):
         cuts = sorted(_cuts(corners, a, b, at * step))
         yield from zip(cuts[::2], cuts[1::2], strict=False)
+
+
+def _strokes(lines: Iterable[Line]) -> str:
+    """Lines to a tenth, each placed from the end of the one before it: alike steps compress."""
+    made, last = [], (0.0, 0.0)
+    for line in lines:
+        (x, y), (to_x, to_y) = ((round(x, 1), round(y, 1)) for x, y in line)
+        made.append(f"m{_n(x - last[0])} {_n(y - last[1])}l{_n(to_x - x)} {_n(to_y - y)}")
+        last = to_x, to_y
+    return "".join(made).replace("m", "M", 1)
 
 
 def _cuts(corners: Corners, a: int, b: int, level: float) -> Iterator[tuple[float, float]]:
