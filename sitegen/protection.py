@@ -129,7 +129,7 @@ def protection(bench: Bench, rules: RuleSet, dates: Dates, keys: Mapping[str, st
                              rule("plaster-heat-days").source, ("rules.plaster-heat-days",)),
                       Figure("floors.sheet-days", min(rules.floors.wood_days), "days", "Days for which sheet may lie "
                              "on wood: the shorter of those that a guide gives.",
-                             every_rule()["floors-wood-days"].stands_on(), ("rules.floors-wood-days",)),
+                             every_rule()["floors-wood-days"].stands_on()),
                       {floor: CARES[floor] for floor in sorted({floor_of(job, room) for room in job.rooms
                                                                 if room.part is None})})
 
