@@ -104,6 +104,6 @@ def _chance(words: Words) -> Callable[[Chance | Counted | None], Markup]:
         if isinstance(chance, Counted):
             return words.inline("chances.few" if chance.few else "chances.counted", above=chance.above,
                                 jobs=chance.jobs, which=chance.which)
-        return words.inline("chances.judged", judged=twentieths(chance.judged), half=twentieths(chance.half),
+        return words.inline("chances.judged", judged=twentieths(chance.judged, "about"), half=twentieths(chance.half),
                             twice=twentieths(chance.twice), whole=chance.whole)
     return said

@@ -53,10 +53,10 @@ def key_mark(figure: Figure) -> Markup:
     return _element(figure, Markup('<span class="vh">finding </span>{}').format(figure.say()), Markup(' class="key"'))
 
 
-def twentieths(spoken: Spoken) -> Markup:
-    """A count of twentieths with its bound; it stands in the form of a judgement and nowhere else."""
-    count = _element(spoken.count, spoken.count.raw())
-    return Markup("{} {}").format(spoken.bound, count) if spoken.bound else count
+def twentieths(spoken: Spoken, without: str = "") -> Markup:
+    """A count of twentieths with its bound, or with a word where it has none; for the form of a judgement alone."""
+    count, before = _element(spoken.count, spoken.count.raw()), spoken.bound or without
+    return Markup("{} {}").format(before, count) if before else count
 
 
 def _element(figure: Figure, shown: str, more: str = "") -> Markup:

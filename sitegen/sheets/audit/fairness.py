@@ -94,7 +94,7 @@ def form(judged: str) -> re.Pattern[str]:
         element = r'<data value="\d+" data-figure="{}">\d+</data>'
         if found[1] in VIEWS:
             name = "(?P<chance>[a-z0-9.-]+?)" if found[1] == "judged" else "(?P=chance)"
-            return r"(?:(?:fewer|more) than )?" + element.format(name + VIEWS[found[1]] + r"\.spoken")
+            return r"(?:(?:fewer|more) than |about )?" + element.format(name + VIEWS[found[1]] + r"\.spoken")
         return element.format(r"endings\.count")
     return re.compile(SLOT.sub(slot, re.escape(judged.removeprefix("<p>").removesuffix("</p>"))))
 
