@@ -1,6 +1,6 @@
-"""What the browser tests stand on: a Chromium, the demo site, and the rule that no test is skipped.
+"""What the browser tests stand on: a Chromium, a WebKit, the demo site, and the rule that no test is skipped.
 
-A plain `pytest` runs every test.  Where there is no Chromium it is installed if that is allowed, else the run
+A plain `pytest` runs every test.  A browser that is missing is installed if that is allowed, else the run
 stops with the one line to type; a test that is skipped, or marked as expected to fail, fails the run.
 """
 
@@ -25,7 +25,10 @@ settings.load_profile("repeatable")
 
 ROOT = Path(__file__).resolve().parents[1]
 NAMES = ("chromium", "chromium-browser", "google-chrome")
-INSTALL = "sudo apt-get install -y chromium"
+PACKAGES = {"chromium": NAMES, "webkit2gtk-driver": ("WebKitWebDriver",), "xvfb": ("Xvfb",)}
+"""What the browser tests need, by Debian's package, and the programs any of which will do."""
+
+INSTALL = "sudo apt-get install -y"
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
          "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 NOT_RUN: list[str] = []
@@ -40,13 +43,18 @@ def chromium() -> str | None:
     return None
 
 
-def install_chromium() -> str | None:
-    """Install Debian's Chromium where that may be done; gives what went wrong, or None."""
+def missing() -> list[str]:
+    """The packages of which no program is here."""
+    return [package for package, names in PACKAGES.items()
+            if not (chromium() if package == "chromium" else any(map(shutil.which, names)))]
+
+
+def install(packages: list[str]) -> str | None:
+    """Install Debian's packages where that may be done; gives what went wrong, or None."""
     if shutil.which("apt-get") is None or os.geteuid() != 0:
-        return "There is no Chromium, and this user may not install one."
+        return f"{', '.join(packages)} missing, and this user may not install packages."
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    for command in (["apt-get", "update"],
-                    ["apt-get", "install", "-y", "--no-install-recommends", "chromium"]):
+    for command in (["apt-get", "update"], ["apt-get", "install", "-y", "--no-install-recommends", *packages]):
         done = subprocess.run(command, env=quiet, check=False, text=True, stdout=subprocess.PIPE,
                               stderr=subprocess.STDOUT)
         if done.returncode:
@@ -59,13 +67,14 @@ def _is_worker(config: pytest.Config) -> bool:
 
 
 def pytest_sessionstart(session: pytest.Session) -> None:
-    """Have a Chromium before any test runs; only the process that starts the others installs it."""
+    """Have the browsers before any test runs; only the process that starts the others installs them."""
     if _is_worker(session.config) or session.config.option.collectonly:
         return
-    wrong = None if chromium() else install_chromium()
-    if chromium() is None:
-        pytest.exit(f"{wrong or 'Chromium was installed, but is not on PATH.'}\n"
-                    f"The browser tests need it:\n    {INSTALL}", returncode=1)
+    wanted = missing()
+    wrong = install(wanted) if wanted else None
+    if left := missing():
+        pytest.exit(f"{wrong or ', '.join(left) + ' was installed, but is not on PATH.'}\n"
+                    f"The browser tests need it:\n    {INSTALL} {' '.join(left)}", returncode=1)
 
 
 def pytest_collectreport(report: pytest.CollectReport) -> None:

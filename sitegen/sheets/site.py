@@ -22,8 +22,12 @@ from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE = "sheets.css"
-SCRIPTS = ("core", "extras", "bids", "bidform", "bidladder", "stepper", "run")
-STYLES = ("base", "start", "compare", "pay", "report", "living", "rooms", "photographs", "more", "drawings", "bids")
+SCRIPTS = ("core", "table", "extras", "bids", "bidform", "bidladder", "stepper", "run")
+ON_EVERY_SHEET = ("table",)
+"""Features that no sheet names, since all have them; a detail has no script, or all of them would weigh too much."""
+
+STYLES = ("base", "table", "start", "compare", "pay", "report", "living", "rooms", "photographs", "more", "drawings",
+          "bids")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +57,9 @@ class Press:
         """Every style sheet of the theme without its comments."""
         return {name: _tight(self._file(f"css/{name}.css")) for name in STYLES}
 
-    def script(self, features: tuple[str, ...]) -> Markup | None:
-        """One script of these features, each mounted once on a sheet; None for a sheet without any."""
-        if not features:
-            return None
-        files = ("core", *features, "run")
+    def script(self, features: tuple[str, ...]) -> Markup:
+        """One script of what every sheet has and of these features, each mounted once on a sheet."""
+        files = ("core", *dict.fromkeys((*ON_EVERY_SHEET, *features)), "run")
         return Markup("(() => {\n" + "\n".join(self.features[name] for name in files) + "\n})();")
 
     @cached_property
@@ -70,13 +72,14 @@ class Press:
 
         The first sheet carries the styles that it uses, so that one request shows it; the others share a file.
         """
-        first = Markup(self.styles["base"] + self.styles["start"])
+        first = Markup(self.styles["base"] + self.styles["table"] + self.styles["start"])
         details = detail_sheets(self.words.title)
         keys = {sheet.id: key for key, sheet in details.items()}
         leaves = [Leaf(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",
                        {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
                         "drawings": DRAWINGS.get(keys.get(sheet.id, ""), ()),
-                        "css": first if sheet.id == "start" else None, "script": self.script(sheet.scripts),
+                        "css": first if sheet.id == "start" else None,
+                        "script": None if sheet.id in keys else self.script(sheet.scripts),
                         "photographs": photographs})
                   for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:

@@ -265,7 +265,7 @@ SAY_YES = "Start with YES and what can raise it: your own changes can raise any 
 
 def test_a_row_that_is_missing(demo: Built) -> None:
     """A page without one of its rows is found."""
-    pages = demo.changed(COMPARE, r'<tr role="row" id="compare-row-3">.*?</tr>', "")
+    pages = demo.changed(COMPARE, r'<tr id="compare-row-3">.*?</tr>', "")
     numbers = [number for number in range(1, 25) if number != 3]
     assert demo.found(pages) == [Breach(COMPARE, "rows", ROWS, f"the rows are {numbers}.",
                                         "Print every row, in its place for life.")]
@@ -273,8 +273,8 @@ def test_a_row_that_is_missing(demo: Built) -> None:
 
 def test_a_row_out_of_place(demo: Built) -> None:
     """Rows that changed places are found."""
-    pages = demo.changed(COMPARE, r'(<tr role="row" id="compare-row-15">.*?</tr>)\s*'
-                         r'(<tr role="row" id="compare-row-16">.*?</tr>)', r"\2\1")
+    pages = demo.changed(COMPARE, r'(<tr id="compare-row-15">.*?</tr>)\s*'
+                         r'(<tr id="compare-row-16">.*?</tr>)', r"\2\1")
     numbers = [*range(1, 15), 16, 15, *range(17, 25)]
     assert demo.found(pages) == [Breach(COMPARE, "rows", ROWS, f"the rows are {numbers}.",
                                         "Print every row, in its place for life.")]
@@ -282,7 +282,7 @@ def test_a_row_out_of_place(demo: Built) -> None:
 
 def test_a_cell_that_is_missing(demo: Built) -> None:
     """A row that answers for two ways of three is found."""
-    pages = demo.changed(COMPARE, r'(id="compare-row-4".*?)<td role="cell"><span class="way">Per item .*?</td>', r"\1")
+    pages = demo.changed(COMPARE, r'(id="compare-row-4".*?)<td><span class="way">Per item .*?</td>', r"\1")
     assert demo.found(pages) == [Breach(COMPARE, "row 4", CELLS, "it answers for Wiring only, One price.",
                                         "Answer for Wiring only, Per item, One price, in this order.")]
 

@@ -23,7 +23,7 @@ from tests.helpers import DEMO, ROOT, sitegen
 
 HOUSES = ("alder-lane", "juniper-court", "spindle-row", "garnet-street")
 DRAWN = "alder-lane"
-LARGEST = 13_000
+LARGEST, WITH_SCRIPTS = 13_000, 14_500
 WORDS = pieces((ROOT / "content" / "sheets" / "rooms.md").read_text("utf-8"))
 MARKS = {"old": "known", "unseen": "unknown", "newer": "fresh"}
 
@@ -372,7 +372,10 @@ def test_every_line_that_a_load_can_have_has_words() -> None:
 
 def test_the_sheet_is_light(house: House) -> None:
     """A phone gets sixteen rooms, a plan and the panel in one small file."""
-    assert len(gzip.compress(house.path.read_bytes(), 9, mtime=0)) < LARGEST
+    whole = house.path.read_text("utf-8")
+    read = re.sub(r"<script>.*?</script>", "", whole, flags=re.DOTALL)      # scripts have a budget of their own
+    assert len(gzip.compress(read.encode(), 9, mtime=0)) < LARGEST
+    assert len(gzip.compress(whole.encode(), 9, mtime=0)) < WITH_SCRIPTS
 
 
 @pytest.mark.parametrize("key", WORDS)

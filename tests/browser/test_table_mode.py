@@ -1,0 +1,236 @@
+"""At the table: larger type on a tablet that lies between people, turned by keys and swipes; and the list of extras."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from sitegen.money import dollars
+from tests.browser.test_access import OVER, OVERLAP
+from tests.browser.test_sheets import SHEETS, TARGETS, opened
+
+TABLET = {"has_touch": True, "is_mobile": True}
+IN_MODE = "() => document.documentElement.classList.contains('at-table')"
+BODY = "() => { const s = getComputedStyle(document.body); return [s.fontSize, s.lineHeight].map(parseFloat); }"
+BUTTON = "[data-at-table]"
+
+
+@contextmanager
+def at_table(browser: Browser, file: Path, width: int = 1180, **options: Any) -> Iterator[Page]:
+    """A sheet that is read at the table, by its button."""
+    with opened(browser, file, width, **options) as seen:
+        seen.page.locator(BUTTON).click()
+        assert seen.page.evaluate(IN_MODE)
+        yield seen.page
+        assert (seen.errors, seen.outside) == ([], [])
+
+
+def file_of(page: Page) -> str:
+    """The file that is open."""
+    return page.url.split("#")[0].rsplit("/", 1)[1]
+
+
+@pytest.mark.parametrize("width", [1024, 1180])
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_a_sheet_at_the_table(browser: Browser, demo_site: Path, sheet: str, width: int) -> None:
+    """One class sets 24 on 34 px; each word is still there, none is cut or covered, none under 14 px, targets hold."""
+    with opened(browser, demo_site / sheet, width) as seen:
+        before = seen.page.locator("main").inner_text().split()
+    with at_table(browser, demo_site / sheet, width) as page:
+        assert page.evaluate("() => document.documentElement.className") == "at-table"
+        assert page.evaluate(BODY) == pytest.approx([24, 34], abs=0.1)
+        assert sorted(page.locator("main").inner_text().split()) == sorted(before)
+        assert (page.evaluate(OVER), page.evaluate(OVERLAP)) == ([], [])
+        assert [one for one in page.evaluate(TARGETS) if not one["inText"] and not one["inline"]
+                and one["height"] < 44] == []
+
+
+def test_a_tablet_held_sideways_is_at_the_table(browser: Browser, demo_site: Path) -> None:
+    """A touch screen in landscape of 1000 px and up begins there; upright, narrower, or with a mouse it does not."""
+    for size, options, wanted in (((1180, 820), TABLET, True), ((1000, 700), TABLET, True), ((999, 700), TABLET, False),
+                                  ((1024, 1366), TABLET, False), ((844, 390), TABLET, False), ((1180, 820), {}, False)):
+        context = browser.new_context(viewport={"width": size[0], "height": size[1]}, **options)
+        page = context.new_page()
+        page.goto((demo_site / "index.html").as_uri())
+        assert (size, page.evaluate(IN_MODE)) == (size, wanted)
+        assert page.locator(BUTTON).is_visible() == (size[0] >= 1000)
+        context.close()
+
+
+def test_it_turns_with_the_tablet_and_prints_as_ever(browser: Browser, demo_site: Path) -> None:
+    """Turned upright the sheet is as before; on paper it is the same with and without."""
+    with opened(browser, demo_site / "index.html", 1180, **TABLET) as seen:
+        page = seen.page
+        assert page.evaluate(IN_MODE)
+        page.set_viewport_size({"width": 800, "height": 1180})
+        page.wait_for_function(f"() => !({IN_MODE})()", timeout=3000)
+        assert page.evaluate(BODY)[0] == 17
+        page.set_viewport_size({"width": 1180, "height": 800})
+        page.wait_for_function(IN_MODE, timeout=3000)
+        assert page.evaluate(BODY)[0] == pytest.approx(24, abs=0.1)
+        page.emulate_media(media="print")
+        size = page.evaluate("() => getComputedStyle(document.querySelector('.facts dd')).fontSize")
+        page.keyboard.press("Escape")
+        assert page.evaluate("() => getComputedStyle(document.querySelector('.facts dd')).fontSize") == size
+
+
+def test_it_is_kept_over_sheets_until_it_is_left(browser: Browser, demo_site: Path) -> None:
+    """Keys go through the sheets in order and stop at the ends; Escape leaves, on every sheet, on a tablet too."""
+    with opened(browser, demo_site / "index.html", 1180, **TABLET) as seen:
+        page, files = seen.page, list(SHEETS)
+        for now, after in pairwise(files):
+            page.keyboard.press("ArrowRight")
+            page.wait_for_url(f"**/{after}#{SHEETS[after]}")
+            assert page.evaluate(IN_MODE), now
+        page.keyboard.press("ArrowRight")
+        page.wait_for_timeout(100)
+        assert file_of(page) == files[-1]
+        page.keyboard.press("ArrowLeft")
+        page.wait_for_url(f"**/{files[-2]}#*")
+        page.keyboard.press("Escape")
+        assert not page.evaluate(IN_MODE)
+        page.keyboard.press("ArrowRight")
+        page.wait_for_timeout(100)
+        assert file_of(page) == files[-2]
+        page.goto((demo_site / "index.html").as_uri())
+        assert not page.evaluate(IN_MODE)
+        page.locator(BUTTON).click()
+        page.goto((demo_site / "who.html").as_uri())
+        assert page.evaluate(IN_MODE)
+
+
+def test_arrow_keys_in_a_field_write(browser: Browser, demo_site: Path) -> None:
+    """In a field, with another key held, and on a key that was used, arrows turn nothing; on a tick box they do."""
+    with at_table(browser, demo_site / "rooms.html") as page:
+        page.evaluate("""() => {
+            const main = document.querySelector('main');
+            for (const name of ['input', 'textarea', 'select']) main.prepend(document.createElement(name));
+            main.prepend(Object.assign(document.createElement('p'), {contentEditable: 'true', innerText: 'a'}));
+        }""")
+        for name in ("input", "textarea", "select", "p[contenteditable]"):
+            page.locator(f"main > {name}").first.focus()
+            page.keyboard.press("ArrowRight")
+            page.keyboard.press("ArrowLeft")
+        page.locator(".extras input").first.focus()
+        for held in ("altKey", "ctrlKey", "metaKey", "shiftKey"):
+            page.evaluate("held => document.activeElement.dispatchEvent(new KeyboardEvent('keydown', "
+                          "{key: 'ArrowRight', bubbles: true, [held]: true}))", held)
+        page.wait_for_timeout(150)
+        assert file_of(page) == "rooms.html"
+        page.keyboard.press("ArrowRight")
+        page.wait_for_url("**/who.html#who")
+
+
+def drag(page: Page, x: int, y: int, after_ms: int = 80) -> None:
+    """One finger laid down in the middle, moved and lifted."""
+    touch = page.context.new_cdp_session(page)
+    at = {"x": 600, "y": 400}
+    touch.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [at]})
+    for part in (1, 2):
+        touch.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [
+            {"x": at["x"] + x * part // 2, "y": at["y"] + y * part // 2}]})
+        page.wait_for_timeout(after_ms // 2)
+    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+
+
+def test_a_swipe_turns(browser: Browser, demo_site: Path) -> None:
+    """A level swipe to the left goes on, to the right back; a short, a slow or a slanting one turns nothing."""
+    with opened(browser, demo_site / "report.html", 1180, **TABLET) as seen:
+        page = seen.page
+        for x, y, slow in ((-60, 0, 80), (-200, 150, 80), (0, -300, 80), (-200, 0, 900)):
+            drag(page, x, y, slow)
+        page.wait_for_timeout(150)
+        assert file_of(page) == "report.html"
+        drag(page, -200, 10)
+        page.wait_for_url("**/compare.html#compare")
+        drag(page, 200, -10)
+        page.wait_for_url("**/report.html#report")
+        page.keyboard.press("Escape")
+        drag(page, -200, 10)
+        page.wait_for_timeout(150)
+        assert file_of(page) == "report.html"
+
+
+def test_the_button_says_what_it_does_and_keeps_the_focus(browser: Browser, demo_site: Path) -> None:
+    """By keyboard the button takes the sheet to the table and back, with its ring, and stays in view."""
+    with opened(browser, demo_site / "compare.html", 1180, reduced_motion="reduce") as seen:
+        page, button = seen.page, seen.page.locator(BUTTON)
+        assert button.inner_text() == "Read at the table"
+        button.focus()
+        for says, wanted in (("Leave the table", True), ("Read at the table", False)):
+            page.keyboard.press("Enter")
+            assert page.evaluate(IN_MODE) == wanted
+            assert button.inner_text() == says
+            page.wait_for_function("""() => { const e = document.activeElement, box = e.getBoundingClientRect();
+                return e.matches('[data-at-table]:focus-visible') && getComputedStyle(e).outlineWidth === '3px'
+                    && box.top >= 0 && box.bottom <= innerHeight; }""", timeout=3000)
+
+
+@pytest.mark.parametrize("way", ["share", "clipboard", "neither"])
+def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, way: str) -> None:
+    """The list names job and version, and each ticked extra with its price, its last day and the sum; nothing else."""
+    stand_in = {"share": "navigator.share = async (what) => { window.sent = what; };",
+                "clipboard": "navigator.share = undefined; Object.defineProperty(navigator, 'clipboard', "
+                             "{value: {writeText: async (text) => { window.sent = {text}; }}});",
+                "neither": "navigator.share = undefined; "
+                           "Object.defineProperty(navigator, 'clipboard', {value: undefined});"}
+    with opened(browser, demo_site / "rooms.html", 390) as seen:
+        page = seen.page
+        page.add_init_script(stand_in[way])
+        page.reload()
+        boxes, send = page.locator(".extras input"), page.locator(".send .act")
+        assert boxes.count() >= 3
+        assert send.is_hidden()
+        for i in (0, boxes.count() - 1):
+            boxes.nth(i).check()
+        items = [page.locator(".extras li").nth(i) for i in (0, boxes.count() - 1)]
+        cents = sum(int(item.locator("data").first.get_attribute("value") or "") for item in items)
+        send.click()
+        box = page.locator(".send textarea")
+        text = box.input_value() if way == "neither" else page.evaluate("() => window.sent.text")
+        lines = text.split("\n")
+        print(text)
+        assert lines[0].startswith(page.locator("footer.block dd").first.inner_text() + ", version ")
+        assert page.locator("footer.block dd").nth(2).inner_text() in lines[0]
+        assert "not an order" in lines[0]
+        for line, item in zip(lines[1:-1], items, strict=True):
+            name, price = item.locator("label span").inner_text(), item.locator("data").first.inner_text()
+            until = item.locator("xpath=../preceding-sibling::h3[1]").inner_text()
+            assert line == f"{name}: {price}. {until}."
+            assert re.search(r"Choose by \d+ \w+", line)
+        assert lines[-1] == f"Extras ticked: {dollars(cents)}"
+        status = page.locator(".send [role=status]").inner_text().strip()
+        assert status == {"share": "", "clipboard": "Copied. You can paste it into a message.",
+                          "neither": "Copy the text below."}[way]
+        assert page.locator(".send textarea").is_visible() == (way == "neither")
+        if way == "neither":
+            assert page.evaluate("() => { const t = document.activeElement; return [t.tagName, t.selectionEnd - "
+                                 "t.selectionStart]; }") == ["TEXTAREA", len(text)]
+        boxes.nth(0).uncheck()
+        assert page.locator(".send [role=status]").inner_text().strip() == ""
+        boxes.nth(boxes.count() - 1).uncheck()
+        assert send.is_hidden()
+        assert (seen.errors, seen.outside) == ([], [])
+
+
+def test_a_share_that_is_called_off_or_fails(browser: Browser, demo_site: Path) -> None:
+    """Called off by the reader it does nothing more; where sharing and copying both fail, the text stands there."""
+    for name, shown in (("AbortError", False), ("NotAllowedError", True)):
+        with opened(browser, demo_site / "rooms.html", 390) as seen:
+            page = seen.page
+            page.add_init_script(f"navigator.share = async () => {{ throw new DOMException('', '{name}'); }};"
+                                 "Object.defineProperty(navigator, 'clipboard', {value: {writeText: async () => "
+                                 "{ throw new DOMException('', 'NotAllowedError'); }}});")
+            page.reload()
+            page.locator(".extras input").first.check()
+            page.locator(".send .act").click()
+            page.wait_for_timeout(100)
+            assert page.locator(".send textarea").is_visible() == shown
+            assert seen.errors == []

@@ -1,0 +1,135 @@
+"""The main path once more on WebKitGTK, since many readers' phones are WebKit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from sitegen.money import dollars
+from tests.browser.test_sheets import DETAIL, SHEETS
+from tests.browser.webkit import WebKit, listening, started
+
+EVERY = {**SHEETS, DETAIL: DETAIL.removesuffix(".html")}
+OPEN = "return document.readyState === 'complete' && location.pathname.endsWith('/' + arguments[0])"
+IN_MODE = "return document.documentElement.classList.contains('at-table')"
+
+
+@pytest.fixture(scope="module")
+def webkit(tmp_path_factory: pytest.TempPathFactory) -> Iterator[WebKit]:
+    """One window for all tests here."""
+    with started(tmp_path_factory.mktemp("webkit")) as window:
+        print(window.name)
+        yield window
+
+
+@pytest.fixture(scope="module")
+def site(demo_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo house, each page of which keeps what it complains of."""
+    return listening(demo_site, tmp_path_factory.mktemp("listening") / "site")
+
+
+@pytest.fixture(autouse=True)
+def afresh(webkit: WebKit, site: Path) -> None:
+    """Nothing kept from the test before."""
+    webkit.open(site / "index.html")
+    webkit.run("localStorage.clear()")
+
+
+@pytest.mark.parametrize("width", [390, 1180])
+def test_each_sheet_opens(webkit: WebKit, site: Path, width: int) -> None:
+    """Each sheet opens from disk at its own heading, complains of nothing and does not reach past the screen."""
+    webkit.size(width, 800)
+    for sheet, name in EVERY.items():
+        webkit.open(site / sheet)
+        assert webkit.get(f"/element/{webkit.find(f'main#{name} h1')}/displayed")
+        assert len(webkit.text("main")) > 500
+        assert webkit.run("return document.documentElement.scrollWidth") <= width, sheet
+        assert webkit.run("return wrong") == [], sheet
+
+
+def test_a_complaint_would_be_seen(webkit: WebKit, site: Path, tmp_path: Path) -> None:
+    """A script that throws, a promise that fails, a picture that is missing and a word to the console are kept."""
+    page = tmp_path / "bad" / "page.html"
+    text = (site / DETAIL).read_text("utf-8")
+    page.parent.mkdir()
+    page.write_text(text.replace("</main>", "<img src='none.png' alt='none'><script>console.error('said');"
+                                 "Promise.reject('failed');null.thrown</script></main>"), "utf-8")
+    webkit.open(page)
+    for word in ("said", "failed", "Script error", "none.png"):       # from disk it keeps an error's words to itself
+        webkit.until("return wrong.some(one => one.includes(arguments[0]))", word)
+
+
+def test_links_go_and_come_back(webkit: WebKit, site: Path) -> None:
+    """A real click opens the next sheet, and Back and Forward go between them."""
+    webkit.size(390, 800)
+    webkit.open(site / "index.html")
+    webkit.click("[data-turn=on]")
+    webkit.until(OPEN, "report.html")
+    webkit.post("/back")
+    webkit.until(OPEN, "index.html")
+    webkit.post("/forward")
+    webkit.until(OPEN, "report.html")
+    assert webkit.run("return wrong") == []
+
+
+def test_extras_add_up_and_are_kept(webkit: WebKit, site: Path) -> None:
+    """Two ticked extras add up to the cent, are there after a reload, and stand in a list that can be had as text."""
+    webkit.size(390, 800)
+    webkit.open(site / "rooms.html")
+    for item in ("first-of-type", "last-of-type"):
+        webkit.click(f".extras:{item} li:first-child input")
+    cents = webkit.run("return [...document.querySelectorAll('.extras input:checked')]"
+                       ".map(box => Number(box.closest('li').querySelector('data').value))")
+    assert len(cents) == 2
+    assert webkit.text(".total") == f"Extras ticked: {dollars(sum(cents))}"
+    webkit.post("/refresh")
+    assert webkit.text(".total") == f"Extras ticked: {dollars(sum(cents))}"
+    webkit.run("navigator.share = undefined; Object.defineProperty(navigator, 'clipboard', {value: undefined})")
+    webkit.click(".send .act")
+    text = webkit.run("return document.querySelector('.send textarea').value").split("\n")
+    assert len(text) == 4
+    assert text[-1] == f"Extras ticked: {dollars(sum(cents))}"
+    assert webkit.run("return wrong") == []
+
+
+def test_at_the_table(webkit: WebKit, site: Path) -> None:
+    """The button sets 24 on 34 px, keys turn the sheets there and back, the choice is kept, and Escape leaves."""
+    webkit.size(1180, 820)
+    webkit.open(site / "index.html")
+    webkit.click("[data-at-table]")
+    assert webkit.run(IN_MODE)
+    assert [round(float(webkit.style("body", name).removesuffix("px")), 1) for name in ("font-size", "line-height")] \
+        == pytest.approx([24, 34], abs=0.1)
+    for key, sheet in (("ArrowRight", "report.html"), ("ArrowRight", "compare.html"), ("ArrowLeft", "report.html")):
+        webkit.press(key)
+        webkit.until(OPEN, sheet)
+        assert webkit.run(IN_MODE)
+        assert webkit.run("return document.documentElement.scrollWidth") <= 1180
+    webkit.press("Escape")
+    assert not webkit.run(IN_MODE)
+    assert webkit.run("return wrong") == []
+
+
+def test_a_row_on_a_phone_is_still_a_row(webkit: WebKit, site: Path) -> None:
+    """At 390 px a row of the comparison is laid anew, each answer under its way, and a screen reader hears a table."""
+    webkit.open(site / "compare.html")
+    row = "tr#compare-row-3"
+    webkit.size(1180, 800)
+    assert webkit.style(f"{row} td", "display") == "table-cell"
+    webkit.size(390, 800)
+    assert webkit.style(f"{row} td", "display") == "grid"
+    boxes = webkit.run("return [...document.querySelectorAll(arguments[0])].map(e => { const box = "
+                       "e.getBoundingClientRect(); return [box.left, box.right, box.top, box.bottom]; })", f"{row} td")
+    assert len(boxes) == 3
+    assert all(0 <= left < right <= 390 for left, right, *_ in boxes)
+    assert all(over[3] <= under[2] + 1 for over, under in pairwise(boxes))
+    ways = webkit.run("return [...document.querySelectorAll(arguments[0])].map(e => e.innerText.trim())", f"{row} .way")
+    heads = webkit.run("return [...document.querySelectorAll('.rows thead th')].slice(1)"
+                       ".map(e => e.textContent.trim())")
+    assert ways == heads
+    roles = {"table.rows": "table", row: "row", f"{row} th": "rowheader", f"{row} td": "cell",
+             ".rows thead th": "columnheader"}
+    assert {part: webkit.role(part) for part in roles} == roles
