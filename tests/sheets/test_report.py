@@ -14,7 +14,8 @@ from bs4 import BeautifulSoup, Tag
 from sitegen.build import build, offer_of
 from sitegen.figure import int_of
 from sitegen.offer import Offer
-from sitegen.sheets.context import CLOSES, SHEETS
+from sitegen.sheets.context import SHEETS
+from sitegen.sheets.of_report import CLOSES
 from sitegen.sheets.words import pieces
 from sitegen.trade.crosswalk import DETAILS_OF, PROOF_OF
 from sitegen.workspace import Workspace
