@@ -21,10 +21,10 @@ from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
-SHARED_STYLE = "sheets.css"
+SHARED_STYLE, SHARED_SCRIPT = "sheets.css", "sheets.js"
 SCRIPTS = ("core", "table", "extras", "bids", "bidform", "bidladder", "stepper", "run")
 ON_EVERY_SHEET = ("table",)
-"""Features that no sheet names, since all have them; a detail has no script, or all of them would weigh too much."""
+"""Features that no sheet names, since all have them: in the first sheet itself, and in a file that the others share."""
 
 STYLES = ("base", "table", "start", "compare", "pay", "report", "living", "rooms", "photographs", "more", "drawings",
           "bids")
@@ -57,9 +57,11 @@ class Press:
         """Every style sheet of the theme without its comments."""
         return {name: _tight(self._file(f"css/{name}.css")) for name in STYLES}
 
-    def script(self, features: tuple[str, ...]) -> Markup:
-        """One script of what every sheet has and of these features, each mounted once on a sheet."""
-        files = ("core", *dict.fromkeys((*ON_EVERY_SHEET, *features)), "run")
+    def script(self, features: tuple[str, ...]) -> Markup | None:
+        """One script of these features, each mounted once on a sheet; None for a sheet without any of its own."""
+        if not features:
+            return None
+        files = ("core", *dict.fromkeys(features), "run")
         return Markup("(() => {\n" + "\n".join(self.features[name] for name in files) + "\n})();")
 
     @cached_property
@@ -70,7 +72,8 @@ class Press:
     def write(self, offer: Offer, into: Path, photographs: tuple[Shown, ...] = ()) -> None:
         """Write the site of one offer under `into`, with its photographs.
 
-        The first sheet carries the styles that it uses, so that one request shows it; the others share a file.
+        The first sheet carries the styles and the script that it uses, so that one request shows it; the others share
+        a file of each.
         """
         first = Markup(self.styles["base"] + self.styles["table"] + self.styles["start"])
         details = detail_sheets(self.words.title)
@@ -79,11 +82,12 @@ class Press:
                        {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
                         "drawings": DRAWINGS.get(keys.get(sheet.id, ""), ()),
                         "css": first if sheet.id == "start" else None,
-                        "script": None if sheet.id in keys else self.script(sheet.scripts),
+                        "script": self.script((*(ON_EVERY_SHEET if sheet.id == "start" else ()), *sheet.scripts)),
                         "photographs": photographs})
                   for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:
-            assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values())}
+            assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values()),
+                                              SHARED_SCRIPT: str(self.script(ON_EVERY_SHEET))}
             for photograph in photographs:
                 assets.update(photograph.files)
             write_site(leaves, assets, self.env, Path(empty), into)

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.site import SCRIPTS, SHARED_STYLE, Press
+from sitegen.sheets.site import SCRIPTS, SHARED_SCRIPT, SHARED_STYLE, Press
 from tests.built import House
 from tests.helpers import DEMO, tree
 
@@ -63,14 +63,18 @@ def test_a_site_is_within_its_budget(house: House) -> None:
 
 
 def test_every_script_of_a_page_is_among_those_weighed(house: House) -> None:
-    """No script stands on a page but the features that are weighed, and none stands in a file of its own."""
+    """No script stands on a page, or in the file that pages share, but the features that are weighed."""
     weighed = all_scripts().decode()
     for name, page in house.pages.items():
         for script in page.find_all("script"):
-            assert not script.has_attr("src"), name
+            if script.has_attr("src"):
+                assert script["src"] == SHARED_SCRIPT, name
+                continue
             for line in script.get_text().splitlines():
                 assert line in weighed, (name, line)
-    assert {Path(name).suffix for name in files(house)} == {".html", ".css"}
+    for line in files(house)[SHARED_SCRIPT].decode().splitlines():
+        assert line in weighed, line
+    assert {Path(name).suffix for name in files(house)} == {".html", ".css", ".js"}
 
 
 def test_the_first_sheet_is_one_request(house: House) -> None:
