@@ -235,7 +235,7 @@ def _row_23(w: _Way) -> Answer:
     firm = w.offer.firm
     return "firm", {"licences": tuple(Said(f"{licence.kind} {licence.number}", licence.number.source)
                                       for licence in firm.licences),
-                    "insurance": firm.insurance, "subcontractors": firm.subcontractors}
+                    "insurance": firm.insurance, "subcontractors": firm.subcontractors, "permit": firm.permit}
 
 
 def _row_24(w: _Way) -> Answer:

@@ -196,7 +196,7 @@ def test_10_is_a_bid_that_is_silent_dearer_or_cheaper(house: House) -> None:
     counted = [value for name, value, _ in now.figures() if name == "rows.count"]
     assert counted == [str(len(house.at(COMPARE, "tr[id^=compare-row-]")))]
     for row, question in ((14, "who closes them?"), (17, "What is done about lead dust?"),
-                          (23, "under what licence and insurance?")):
+                          (23, "under what permit, licence and insurance?")):
         house.place(COMPARE, f"#compare-row-{row} th b").says(question)
 
 
