@@ -19,6 +19,7 @@ from tests.browser.test_sheets import SHEETS, TARGETS, opened
 TABLET = {"has_touch": True, "is_mobile": True}
 IN_MODE = "() => document.documentElement.classList.contains('at-table')"
 BODY = "() => { const s = getComputedStyle(document.body); return [s.fontSize, s.lineHeight].map(parseFloat); }"
+READY = "() => document.documentElement.dataset.table === 'ready'"
 BUTTON = "[data-at-table]"
 
 
@@ -88,12 +89,14 @@ def test_it_is_kept_over_sheets_until_it_is_left(browser: Browser, demo_site: Pa
         for now, after in pairwise(files):
             page.keyboard.press("ArrowRight")
             page.wait_for_url(f"**/{after}#{SHEETS[after]}")
+            page.wait_for_function(READY)  # a key that comes before the page listens is nobody's choice
             assert page.evaluate(IN_MODE), now
         page.keyboard.press("ArrowRight")
         page.wait_for_timeout(100)
         assert file_of(page) == files[-1]
         page.keyboard.press("ArrowLeft")
         page.wait_for_url(f"**/{files[-2]}#*")
+        page.wait_for_function(READY)
         page.keyboard.press("Escape")
         assert not page.evaluate(IN_MODE)
         page.keyboard.press("ArrowRight")
@@ -150,8 +153,10 @@ def test_a_swipe_turns(browser: Browser, demo_site: Path) -> None:
         assert file_of(page) == "report.html"
         drag(page, -200, 10)
         page.wait_for_url("**/compare.html#compare")
+        page.wait_for_function(READY)
         drag(page, 200, -10)
         page.wait_for_url("**/report.html#report")
+        page.wait_for_function(READY)
         page.keyboard.press("Escape")
         drag(page, -200, 10)
         page.wait_for_timeout(150)
