@@ -72,8 +72,9 @@ class Press:
     def write(self, offer: Offer, into: Path, photographs: tuple[Shown, ...] = ()) -> None:
         """Write the site of one offer under `into`, with its photographs.
 
-        The first sheet carries the styles and the script that it uses, so that one request shows it; the others share
-        a file of each.
+        The first sheet carries the styles that it uses, so that one request shows it; the others share a file.  Each
+        numbered sheet carries its script, since a further request shows a sheet later on a slow phone; the details
+        share one.
         """
         first = Markup(self.styles["base"] + self.styles["table"] + self.styles["start"])
         details = detail_sheets(self.words.title)
@@ -82,7 +83,7 @@ class Press:
                        {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
                         "drawings": DRAWINGS.get(keys.get(sheet.id, ""), ()),
                         "css": first if sheet.id == "start" else None,
-                        "script": self.script((*(ON_EVERY_SHEET if sheet.id == "start" else ()), *sheet.scripts)),
+                        "script": self.script(() if sheet.id in keys else (*ON_EVERY_SHEET, *sheet.scripts)),
                         "photographs": photographs})
                   for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:

@@ -143,7 +143,7 @@ def opens(browser: Browser, house: House, base: str) -> None:
 
 
 def test_every_sheet_opens_from_disk(browser: Browser, house: House) -> None:
-    """From disk each sheet opens without a complaint, and asks for itself and the shared style and script."""
+    """From disk each sheet opens without a complaint, and asks for itself and what it shares."""
     assert set(EVERY) == set(house.pages)
     opens(browser, house, house.folder.as_uri())
 
