@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from datetime import date
-from fractions import Fraction
 
-from sitegen.figure import Figure, int_of
+from sitegen.figure import Figure, fraction_of, int_of
 from sitegen.offer import Offer
 from sitegen.trade.parts import WayMoney
 
@@ -47,15 +46,10 @@ def _counts(offer: Offer, way: WayMoney) -> tuple[float, ...]:
         not way.covers_all,                                                         # rows 4, 9, 10 and 13
         len(way.later),                                                             # row 5
         int_of(way.p10), int_of(way.p50), int_of(way.p90),                          # row 6
-        int_of(terms.before_work), -float(_share(terms.held)),                      # row 7
+        int_of(terms.before_work), -float(fraction_of(terms.held)),                      # row 7
         -int_of(offer.found.closed[way.key]),                                       # row 12
         int_of(way.holes), terms.closes_holes != "us",                              # row 14
         int_of(offer.protection.ways[way.key].bare),                                # row 16
         day(dates.dead), day(dates.finished), int_of(dates.power_off),              # rows 19 and 20
         -work, -old, not terms.passes_on,                                           # row 21
     )
-
-
-def _share(figure: Figure) -> Fraction:
-    assert isinstance(figure.value, int | Fraction)
-    return Fraction(figure.value)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from fractions import Fraction
 
 from sitegen.errors import FigureError
 from sitegen.units import UNITS, Value
@@ -117,9 +118,21 @@ def int_of(figure: Figure) -> int:
     return figure.value
 
 
+def fraction_of(figure: Figure) -> Fraction:
+    """The exact number in a figure of a measure or a share."""
+    assert isinstance(figure.value, int | Fraction)
+    return Fraction(figure.value)
+
+
+def day_of(figure: Figure) -> date:
+    """The day in a figure of a date."""
+    assert isinstance(figure.value, date)
+    return figure.value
+
+
 def slug(text: str) -> str:
     """Any words as one part of a figure's name or of an id."""
     return "-".join(re.findall(r"[a-z0-9]+", text.lower())) or "x"
 
 
-__all__ = ["KINDS", "Figure", "Said", "Source", "int_of", "slug", "worked_out"]
+__all__ = ["KINDS", "Figure", "Said", "Source", "day_of", "fraction_of", "int_of", "slug", "worked_out"]

@@ -20,7 +20,7 @@ from sitegen.dates.payments import (
     deposit_cap,
 )
 from sitegen.dates.schedule import Dates, StepSeen
-from sitegen.figure import Figure, slug
+from sitegen.figure import Figure, day_of, slug
 from sitegen.job.books import Kit
 from sitegen.job.load import Inputs
 from sitegen.trade.dust import RoomDust
@@ -104,9 +104,7 @@ def paying(bench: Bench, dates: Dates) -> dict[str, tuple[Due, ...]]:
 
 def _when(due: Due) -> date:
     """The day of a payment: in a house that is lived in the holes can be closed before the old wires are dead."""
-    value = date.min if due.day is None else due.day.value
-    assert isinstance(value, date)
-    return value
+    return date.min if due.day is None else day_of(due.day)
 
 
 def _days(steps: tuple[StepSeen, ...], dead: Figure) -> Mapping[str, Figure]:

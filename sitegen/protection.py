@@ -26,6 +26,7 @@ from sitegen.trade.parts import Bench
 from sitegen.trade.plaster import BANDS, Patch, Prices, band, coat_names, patch_price
 from sitegen.trade.plaster_drying import heat, waits
 from sitegen.trade.survey import kit_of
+from sitegen.units import whole
 
 COUNTER_FEET = Fraction(25, 12)
 """Depth of a kitchen counter [ft]: 25 inches, common practice, no source."""
@@ -199,7 +200,7 @@ def _room(bench: Bench, rules: RuleSet, way: str, key: str, room: RoomDust) -> R
     floor = room.sheet
 
     def figure(word: str, value: int | Fraction, unit: str, method: str, *names: str) -> Figure:
-        return Figure(f"{name}.{word}", _whole(value), unit, method, source, names)
+        return Figure(f"{name}.{word}", whole(value), unit, method, source, names)
     openings = figure("openings", opened.openings, "openings", "Drops of this room at the book's openings a drop for "
                       "its walls, rounded up; or counted on the plan.")
     boxes = figure("boxes", opened.boxes, "number", "Points done here: each gets a new box.")
@@ -209,9 +210,9 @@ def _room(bench: Bench, rules: RuleSet, way: str, key: str, room: RoomDust) -> R
                    "in one room.", rule("lead-room-feet").source, ("rules.lead-room-feet",))
     return RoomCare(
         openings, boxes, area, limit,
-        Figure(f"{name}.painted-feet", _whole(Fraction(-(-opened.area * 10 // 144), 10)), "square feet",
+        Figure(f"{name}.painted-feet", whole(Fraction(-(-opened.area * 10 // 144), 10)), "square feet",
                "The same in square feet, rounded up to a tenth.", source, (area.name,)),
-        Figure(f"{name}.lead-limit-feet", _whole(Fraction(room.verdict.limit, 144)), "square feet",
+        Figure(f"{name}.lead-limit-feet", whole(Fraction(room.verdict.limit, 144)), "square feet",
                "The same in square feet.", limit.source, (limit.name,)),
         room.verdict.owed, room.verdict.reason, room.laid,
         figure("sheet", floor.at_most if room.laid else 0, "square feet", "The rule's reach round every place cut, "
@@ -220,10 +221,6 @@ def _room(bench: Bench, rules: RuleSet, way: str, key: str, room: RoomDust) -> R
                "sheet covers."),
         tuple(figure(f"patches.{band_}", count, "patches", f"Holes in band {band_}.")
               for band_, count in sorted_.items()), opened.on_site)
-
-
-def _whole(value: int | Fraction) -> int | Fraction:
-    return int(value) if isinstance(value, Fraction) and value.denominator == 1 else value
 
 
 def _patches(bench: Bench, rules: RuleSet, rooms: Mapping[str, RoomDust]) -> dict[str, list[Patch]]:

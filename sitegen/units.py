@@ -12,6 +12,11 @@ from sitegen.money import dollars, forecast
 Value = int | Fraction | date | float
 
 
+def whole(value: int | Fraction) -> int | Fraction:
+    """The same number; one without a remainder as a whole number, so that it prints as one."""
+    return int(value) if value.denominator == 1 else value
+
+
 @dataclass(frozen=True, slots=True)
 class Unit:
     """A unit: its spelling, the types that its values may have, how one is printed, and its noun.

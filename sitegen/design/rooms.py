@@ -21,6 +21,7 @@ from sitegen.trade.lighting import Room as LightRoom
 from sitegen.trade.receptacles import Answer, Outline, Room, answers
 from sitegen.trade.survey import lines
 from sitegen.trade.voltage_drop import BRANCH_GAUGES, Choice, branch_gauge
+from sitegen.units import whole
 
 OUTLET, CEILING = "outlet", "ceiling light"
 DOORS = (Fraction(3), Fraction(3))
@@ -183,10 +184,10 @@ def boxes(inputs: Inputs, code: Code) -> tuple[BoxSeen, ...]:
     found, gauge = [], widest_gauge(inputs, code)
     for i, (kind, box) in enumerate(inputs.book.boxes.items()):
         done = box_verdict(box, gauge, code)
-        found.append(BoxSeen(Said(kind, book), Figure(f"boxes.{i + 1}.required", _whole(done.required), "cubic inches",
+        found.append(BoxSeen(Said(kind, book), Figure(f"boxes.{i + 1}.required", whole(done.required), "cubic inches",
                              "Wires, grounds, clamps and devices, at the volume of each.", source,
                              ("rules.boxes-clamp-allowances", "rules.boxes-device-allowances")),
-                             Figure(f"boxes.{i + 1}.volume", _whole(done.volume), "cubic inches", "As marked on it.",
+                             Figure(f"boxes.{i + 1}.volume", whole(done.volume), "cubic inches", "As marked on it.",
                                     book), done.fits))
     return tuple(found)
 
@@ -213,7 +214,7 @@ def runs(inputs: Inputs, code: Code) -> tuple[RunSeen, ...]:
         choice = run_choice(feet, code)
         found.append(RunSeen(
             Figure(f"runs.{storey}.storey", storey, "number", "Storey; the basement is nought.", book),
-            Figure(f"runs.{storey}.feet", _whole(feet), "feet", "Usual length from the panel to the middle of the "
+            Figure(f"runs.{storey}.feet", whole(feet), "feet", "Usual length from the panel to the middle of the "
                    "storey.", book),
             Figure(f"runs.{storey}.share", round(choice.share, 3), "share", "Voltage lost at four fifths of the "
                    "breaker, there and back.", source, ("rules.conductors-branch-share",)),
@@ -227,11 +228,7 @@ def run_choice(feet: Fraction, code: Code) -> Choice:
 
 
 def _tenths(value: Fraction) -> int | Fraction:
-    return _whole(round(value * 10) / Fraction(10))
-
-
-def _whole(value: int | Fraction) -> int | Fraction:
-    return int(value) if isinstance(value, Fraction) and value.denominator == 1 else value
+    return whole(round(value * 10) / Fraction(10))
 
 
 __all__ = ["BoxSeen", "LightSeen", "OutletsSeen", "RoomDesign", "RunSeen", "box_verdict", "boxes", "design_rooms",

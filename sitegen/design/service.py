@@ -17,6 +17,7 @@ from sitegen.trade.load_parts import COOKING, Demand, Dwelling, Load, Rating, co
 from sitegen.trade.panel import Circuit, Panel, schedule
 from sitegen.trade.service_load import existing, measured, optional, standard
 from sitegen.trade.survey import lines
+from sitegen.units import whole
 
 GENERAL_AMPERES = 15
 YEAR = "year"
@@ -182,7 +183,7 @@ def _seen(make: Sources, code: Code, word: str, demand: Demand) -> LoadSeen:
 
 
 def _va(name: str, value: Fraction, source: Source) -> Figure:
-    return Figure(name, int(value) if value.denominator == 1 else value, "volt-amperes", "A line of the load "
+    return Figure(name, whole(value), "volt-amperes", "A line of the load "
                   "calculation.", source)
 
 

@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from markupsafe import Markup
 
 from sitegen.dates.schedule import Dates, MethodDates, WayDates
-from sitegen.figure import Figure, Source, worked_out
+from sitegen.figure import Figure, Source, day_of, worked_out
 from sitegen.trade.parts import Outcome, WayMoney
 
 COLUMNS = 3
@@ -73,12 +73,6 @@ def axis_of(start: date, end: date) -> Axis:
     monday = start - timedelta(start.weekday())
     weeks = -(-((end - monday).days + 1) // DAYS_A_WEEK)
     return Axis(monday, -(-weeks // COLUMNS) * COLUMNS)
-
-
-def day_of(figure: Figure) -> date:
-    """The day in a figure of a date."""
-    assert isinstance(figure.value, date)
-    return figure.value
 
 
 def _svg(axis: Axis, start: date, way: WayDates) -> Markup:

@@ -9,8 +9,8 @@ from markupsafe import Markup
 from sitegen.figure import Figure, Source, int_of, worked_out
 from sitegen.trade.parts import Outcome, Swing, WayMoney
 
-TOP, FOOT = 4.0, 100.0
-"""Where the ends of the scale stand in the drawing, 256 wide and 104 tall."""
+WIDE, TOP, FOOT = 256, 4.0, 100.0
+"""How wide a drawing is, and where the ends of its scale stand; it is 104 tall."""
 
 STEPS = (50_000, 100_000, 200_000, 250_000, 400_000, 500_000, 800_000, 1_000_000, 2_000_000, 5_000_000)
 
@@ -76,13 +76,15 @@ def _scale(low: int, high: int) -> tuple[int, int]:
     return low // STEPS[-1] * STEPS[-1], step
 
 
-def _ladder(way: WayMoney, price: int, foot: int, top: int) -> Ladder:
-    def y(value: int) -> float:
-        return round(FOOT - (value - foot) / (top - foot) * (FOOT - TOP), 1)
+def at_height(value: int, foot: int, top: int) -> float:
+    """How far down the drawing a value stands, on a scale from `foot` to `top`."""
+    return round(FOOT - (value - foot) / (top - foot) * (FOOT - TOP), 1)
 
+
+def _ladder(way: WayMoney, price: int, foot: int, top: int) -> Ladder:
     def mark(i: int, value: int) -> str:
-        return f"M{10 + 12 * i} {y(value) - 2:.4g}h8v4h-8z"
+        return f"M{10 + 12 * i} {at_height(value, foot, top) - 2:.4g}h8v4h-8z"
     values = [int_of(figure) for figure in way.twenty]
-    return Ladder(way, Markup(f"M0 {y(price):.4g}h256"),
+    return Ladder(way, Markup(f"M0 {at_height(price, foot, top):.4g}h{WIDE}"),
                   Markup("".join(mark(i, value) for i, value in enumerate(values) if value <= price)),
                   Markup("".join(mark(i, value) for i, value in enumerate(values) if value > price)))

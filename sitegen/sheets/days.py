@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from sitegen.dates.schedule import MethodDates, StepSeen
-from sitegen.figure import Figure, Said, slug
+from sitegen.figure import Figure, Said, day_of, slug
 
 FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
           "brown": "plaster", "finish": "plaster", "dry": "plaster", "clean last": "last cleaning",
@@ -84,12 +84,12 @@ def _hours(step: StepSeen) -> float:
 def _block(rooms: tuple[Said, ...], steps: list[StepSeen], calendar: _Calendar) -> Block:
     shut = None
     if rooms:
-        first = calendar.say(min((step.first for step in steps), key=_day))
-        shut = (first, calendar.same(max((step.last for step in steps), key=_day)))
+        first = calendar.say(min((step.first for step in steps), key=day_of))
+        shut = (first, calendar.same(max((step.last for step in steps), key=day_of)))
     told = []
     for key, some in _lines(steps):
         off = next((step for step in some if step.power_off), None)
-        told.append(Line(slug(key), *calendar.span(some[0].first, max((step.last for step in some), key=_day)),
+        told.append(Line(slug(key), *calendar.span(some[0].first, max((step.last for step in some), key=day_of)),
                          off.power_off if off else None, bool(off and off.many)))
     return Block(rooms, shut, tuple(told))
 
@@ -106,11 +106,6 @@ def _lines(steps: Iterable[StepSeen]) -> list[tuple[str, list[StepSeen]]]:
     return found
 
 
-def _day(figure: Figure) -> date:
-    assert isinstance(figure.value, date)
-    return figure.value
-
-
 class _Calendar:
     """Says a year once: a date has its year where it is not that of the date before."""
 
@@ -118,13 +113,13 @@ class _Calendar:
         self.year = year
 
     def say(self, figure: Figure) -> Figure:
-        unit = "date, this year" if _day(figure).year == self.year else "date"
-        self.year = _day(figure).year
+        unit = "date, this year" if day_of(figure).year == self.year else "date"
+        self.year = day_of(figure).year
         return replace(figure, unit=unit)
 
     def same(self, figure: Figure) -> Figure:
         """Said after others, without moving the year on."""
-        return replace(figure, unit="date, this year" if _day(figure).year == self.year else "date")
+        return replace(figure, unit="date, this year" if day_of(figure).year == self.year else "date")
 
     def span(self, first: Figure, last: Figure) -> tuple[Figure, Figure | None]:
         """From and to; the second is None on one day."""

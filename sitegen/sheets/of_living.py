@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from sitegen.figure import Figure, Said, slug
+from sitegen.figure import Figure, Said, day_of, slug
 from sitegen.offer import Offer
-from sitegen.sheets.bars import bars, day_of
+from sitegen.sheets.bars import bars
 from sitegen.sheets.days import blocks, longest, outages
 from sitegen.sheets.of_report import findings, listed
 

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from sitegen.dates.schedule import WayDates
-from sitegen.figure import Said, int_of
+from sitegen.figure import Said, day_of, int_of
 from sitegen.offer import Offer
-from sitegen.sheets.bars import day_of
 from sitegen.trade.found import Finding
 from sitegen.trade.parts import WayMoney
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from sitegen.design.rooms import RoomDesign
-from sitegen.figure import Figure, Said, slug
+from sitegen.figure import Figure, Said, fraction_of, slug
 from sitegen.offer import Extra, Offer
 from sitegen.protection import RoomCare
 from sitegen.sheets.of_report import listed
@@ -123,7 +122,7 @@ def _lead_in(ways: tuple[WayInRoom, ...], limit: Figure | None) -> tuple[LeadInR
             found.setdefault((way.care.owed, way.care.reason), []).append(way)
     made = []
     for (owed, reason), same in found.items():
-        most = max((way.care for way in same if way.care), key=_area)
+        most = max((way.care for way in same if way.care), key=lambda care: fraction_of(care.area))
         key, slots = slug(reason), {"area": most.area_feet, "limit": most.limit_feet} if reason in WITH_AREA else {}
         if slots and not owed:
             if limit and most.limit_feet.value == limit.value:
@@ -132,11 +131,6 @@ def _lead_in(ways: tuple[WayInRoom, ...], limit: Figure | None) -> tuple[LeadInR
                 key += "-of"
         made.append(LeadInRoom(listed([way.name for way in same]) if len(found) > 1 else None, key, slots))
     return tuple(made)
-
-
-def _area(care: RoomCare) -> Fraction:
-    assert isinstance(care.area.value, int | Fraction)
-    return Fraction(care.area.value)
 
 
 BY_HAND = "hand"

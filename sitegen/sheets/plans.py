@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from markupsafe import Markup
 
-from sitegen.figure import Figure, Source, int_of
+from sitegen.figure import Figure, Source, fraction_of, int_of
 from sitegen.trade.rooms import RoomSeen
 
 WIDE, TALL, EDGE = 320, 400, 2
@@ -149,12 +149,7 @@ def _span(rooms: Sequence[RoomSeen]) -> _Box:
 def _feet(room: RoomSeen) -> _Box:
     assert room.left is not None
     assert room.front is not None
-    return _Box(*(_fraction(figure) for figure in (room.left, room.front, room.long, room.wide)))
-
-
-def _fraction(figure: Figure) -> Fraction:
-    assert isinstance(figure.value, int | Fraction)
-    return Fraction(figure.value)
+    return _Box(*(fraction_of(figure) for figure in (room.left, room.front, room.long, room.wide)))
 
 
 def _box(room: RoomSeen, span: _Box, scale: Fraction) -> _Box:

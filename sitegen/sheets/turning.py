@@ -11,10 +11,9 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sitegen.figure import Figure, Source, worked_out
-from sitegen.sheets.charts import FOOT, TOP
+from sitegen.sheets.charts import FOOT, TOP, WIDE, at_height
 from sitegen.trade.parts import BreakEvenSaid, Outcome, Steps, StepWay, WayMoney
 
-WIDE = 256
 STEPS = (100_000, 200_000, 250_000, 500_000, 1_000_000, 2_000_000, 2_500_000, 5_000_000)
 """Whole steps of the scale [cents]; the smallest of which MOST hold every total."""
 
@@ -106,7 +105,7 @@ def _turns(even: BreakEvenSaid) -> tuple[str, dict[str, Figure]]:
 def _drawn(totals: dict[int, tuple[int, int]], price: int, foot: int, top: int) -> tuple[Markup, Markup, Markup]:
     """The line of the one price; the bars at or under it; the bars above it."""
     def y(value: int) -> float:
-        return round(FOOT - (value - foot) / (top - foot) * (FOOT - TOP), 1)
+        return at_height(value, foot, top)
 
     first, last = min(totals), max(totals)
     pitch = WIDE / (last - first + 1)

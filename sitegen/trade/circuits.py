@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 
 from sitegen.trade.kinds import ROOMS
 from sitegen.trade.load_parts import HEAT, Load, Number
@@ -99,7 +100,7 @@ def general_circuits(rule: CircuitRule, area: Number, amperes: int) -> int:
     """
     if area <= 0 or amperes <= 0:
         raise ValueError("area and rating are above zero")
-    return _up(Fraction(rule.density) * area / (rule.volts * amperes))
+    return ceil(Fraction(rule.density) * area / (rule.volts * amperes))
 
 
 def area_covered(rule: CircuitRule, amperes: int) -> Fraction:
@@ -249,7 +250,3 @@ def neutral_at_switch(rule: CircuitRule, kind: str) -> str:
 def _known(kind: str) -> None:
     if kind not in ROOM_KINDS:
         raise ValueError(f"{kind!r} is no kind of room")
-
-
-def _up(value: Fraction) -> int:
-    return -(-value.numerator // value.denominator)

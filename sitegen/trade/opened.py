@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 
 from sitegen.job.books import PriceBook
 from sitegen.job.model import Job, Room
@@ -90,7 +91,7 @@ def _wall(book: PriceBook, wall: str, parts: list[tuple[Room, list[Line]]], scop
     counts = [room.openings for room, _ in parts if room.openings is not None]
     areas = [room.area_cut for room, _ in parts if room.area_cut is not None]
     share = min(Fraction(1), fished / most) if most else Fraction(0)
-    counted = None if not counts else int(-(-sum(counts) * share // 1))
+    counted = None if not counts else ceil(sum(counts) * share)
     return WallWork(wall, fished, points, painted, counted,
                     None if not areas else sum(areas, Fraction(0)) * share)
 

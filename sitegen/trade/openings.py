@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from math import ceil
 from typing import Literal
 
 How = Literal["sawn whole", "broken out"]
@@ -131,7 +132,7 @@ def laths_cut(height: Fraction, module: Fraction) -> int:
     """
     if module <= 0 or height < 0:
         raise ValueError(f"no opening {height} in high in laths {module} in apart")
-    return int(-(-Fraction(height) / module // 1))
+    return ceil(Fraction(height) / module)
 
 
 def opened_wall(work: WallWork, rates: OpeningRates, how: How) -> Opened:
@@ -143,7 +144,7 @@ def opened_wall(work: WallWork, rates: OpeningRates, how: How) -> Opened:
     """
     _possible(work, rates, how)
     rate = rates.walls[work.wall]
-    openings = -(-Fraction(rate.openings_a_drop) * work.drops // 1) if work.counted is None else work.counted
+    openings = ceil(Fraction(rate.openings_a_drop) * work.drops) if work.counted is None else work.counted
     area = openings * rectangle(rate.width, rate.height) if work.measured is None else Fraction(work.measured)
     if work.measured is not None and work.painted and (openings == 0) != (area == 0):
         raise ValueError(f"{work.wall}: {openings} openings of {area} sq in together: count them on site too")

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 
 from sitegen.trade.circuits import ROOM_KINDS
 from sitegen.trade.load_parts import Number
@@ -164,7 +165,7 @@ def by_runs(rule: ReceptacleRule, runs: Iterable[Number]) -> int:
     A run goes around corners from break to break; a room without any break is one run, its whole perimeter.
     Receptacles are never shared across a doorway.
     """
-    return sum(_up(Fraction(run) / (2 * rule.reach)) for run in runs if run >= rule.wall_least)
+    return sum(ceil(Fraction(run) / (2 * rule.reach)) for run in runs if run >= rule.wall_least)
 
 
 def by_outline(rule: ReceptacleRule, outline: Outline) -> int:
@@ -180,12 +181,12 @@ def by_outline(rule: ReceptacleRule, outline: Outline) -> int:
     if rest < rule.wall_least * max(1, breaks):
         return 0
     hidden = rule.wall_least * max(0, breaks - 1)
-    return max(1, _up((rest - hidden) / (2 * rule.reach)))
+    return max(1, ceil((rest - hidden) / (2 * rule.reach)))
 
 
 def counter(rule: ReceptacleRule, width: Number) -> int:
     """Receptacles of one stretch of wall counter [inches]: none under 12, else one for each 48 or part."""
-    return _up(Fraction(width) / (2 * rule.counter_reach)) if width >= rule.counter_least else 0
+    return ceil(Fraction(width) / (2 * rule.counter_reach)) if width >= rule.counter_least else 0
 
 
 def island(rule: ReceptacleRule, length: Number, width: Number) -> Need:
@@ -199,7 +200,7 @@ def island(rule: ReceptacleRule, length: Number, width: Number) -> Need:
         count = int(long >= rule.island_long and short >= rule.island_short)
     elif rule.island == "by area":
         area = Fraction(long) * short / 144
-        count = (area > 0) + max(0, _up((area - rule.island_first) / rule.island_more))
+        count = (area > 0) + max(0, ceil((area - rule.island_first) / rule.island_more))
     else:
         count = 0
     return Need(f"island, {rule.island}", count, "NEC 210.52(C)(2)")
@@ -227,7 +228,3 @@ def _hall(rule: ReceptacleRule, room: Room) -> Need:
     if room.length is None:
         return Need("hall-unknown", 1, "NEC 210.52(H)", measured=False)
     return Need("hall", int(room.length >= rule.hall_least), "NEC 210.52(H)")
-
-
-def _up(value: Fraction) -> int:
-    return -(-value.numerator // value.denominator)

@@ -11,6 +11,7 @@ from sitegen.job.model import Job, Room
 from sitegen.job.sources import Sources
 from sitegen.trade.opened import RoomWork, by_all, by_list, works
 from sitegen.trade.survey import Line, lines
+from sitegen.units import whole
 
 SAWN = "sawn whole"
 STOREYS = {0: "Basement", 1: "First floor", 2: "Second floor", 3: "Third floor", 4: "Fourth floor"}
@@ -81,7 +82,7 @@ def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line],
                       source if counted else Sources(inputs).book("rates", "walls"))
 
     def feet(word: str, value: Fraction) -> Figure:
-        return Figure(f"rooms.{key}.{word}", int(value) if value.denominator == 1 else value, "feet", "Measured on the "
+        return Figure(f"rooms.{key}.{word}", whole(value), "feet", "Measured on the "
                       "walk.", source)
     assert room.kind is not None
     assert room.size is not None

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
 import yaml
+
+from sitegen.rules.read import every_rule
 
 FOLDER = Path(__file__).parent
 GRADES = ("seen", "seen, weak", "derived", "memory", "common practice, no source")
@@ -53,3 +57,40 @@ def rows(topic: str) -> list[Any]:
 def topics() -> list[str]:
     """Every topic that has a file of rows."""
     return sorted(path.stem for path in FOLDER.glob("*.yaml") if path.stem != "left-out")
+
+
+def meant(value: Any) -> Any:
+    """What a row holds, with the numbers that are not whole, which stand as text, read as fractions."""
+    if isinstance(value, list):
+        return [meant(one) for one in value]
+    if isinstance(value, dict):
+        return {key: meant(one) for key, one in value.items()}
+    try:
+        return Fraction(value) if isinstance(value, str) else value
+    except ValueError:
+        return value
+
+
+def comes_out(got: Any, row: Row) -> None:
+    """What we found is what was published, of the same kind, or as near as the row allows."""
+    due = meant(row.gives)
+    if row.within is None:
+        assert got == due
+        assert isinstance(got, bool) == isinstance(due, bool)
+    else:
+        assert abs(got - due) <= Fraction(row.within), row.because
+
+
+def refused(call: Callable[[], object]) -> bool:
+    """Whether a call with inputs that cannot be is refused."""
+    try:
+        call()
+    except ValueError:
+        return True
+    return False
+
+
+def held_by_rule(of: dict[str, Any]) -> Any:
+    """What a rule of ours holds: all of it, or the cell that the row names."""
+    held: Any = every_rule()[of["key"]].held
+    return held[of["cell"]] if "cell" in of else held

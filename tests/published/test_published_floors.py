@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -12,21 +11,13 @@ import pytest
 from sitegen.rules.read import given, rule
 from sitegen.trade import floors
 from sitegen.trade.floors import CLEANING, FloorsRule, Place, Roll
-from tests.published.rows import Row, rows
+from tests.published.rows import Row, comes_out, meant, refused, rows
 
 RULE = given(FloorsRule, "floors")
 REACH: Any = rule("lead-sheet-feet").value
 ORDER = floors.cleaning(with_board=True, lead_work=True)
 HELD_TO = "verification"
 """What follows cleaning: it looks at the floor and cleans nothing."""
-
-
-def _refused(call: Callable[[], object]) -> bool:
-    try:
-        call()
-    except ValueError:
-        return True
-    return False
 
 
 def _lift_by(laid: str, floor: str, wet: bool) -> str | None:
@@ -41,7 +32,7 @@ CALLS: dict[str, Callable[..., Any]] = {
         length, width, [Place(*place) for place in places], REACH).at_most,
     "reach": lambda: REACH,
     "layers": lambda **what: list(floors.layers(**what)),
-    "layers refused": lambda **what: _refused(lambda: floors.layers(**what)),
+    "layers refused": lambda **what: refused(lambda: floors.layers(**what)),
     "wood days": lambda: list(RULE.wood_days),
     "lift by": _lift_by,
     "may cover": lambda finished, day: floors.may_cover(date.fromisoformat(finished), date.fromisoformat(day), RULE),
@@ -60,24 +51,7 @@ CALLS: dict[str, Callable[..., Any]] = {
 }
 
 
-def _meant(value: Any) -> Any:
-    """Numbers that are not whole stand as text."""
-    if isinstance(value, list):
-        return [_meant(one) for one in value]
-    if isinstance(value, dict):
-        return {key: _meant(one) for key, one in value.items()}
-    try:
-        return Fraction(value) if isinstance(value, str) else value
-    except ValueError:
-        return value
-
-
 @pytest.mark.parametrize("row", [*rows("floors")])
 def test_floors_gives_what_others_worked_out(row: Row) -> None:
     """Every published case, and every fact of the trade, comes out of our functions."""
-    got, due = CALLS[row.of](**_meant(row.given)), _meant(row.gives)
-    if row.within is None:
-        assert got == due
-        assert isinstance(got, bool) == isinstance(due, bool)
-    else:
-        assert abs(got - due) <= Fraction(row.within), row.because
+    comes_out(CALLS[row.of](**meant(row.given)), row)

@@ -13,7 +13,7 @@ from sitegen.rules.read import every_rule, given
 from sitegen.trade import light_grid, lighting
 from sitegen.trade.blocked import half_up
 from sitegen.trade.lighting import Fitting, LightLoss, LightRule
-from tests.published.rows import Row, rows
+from tests.published.rows import Row, held_by_rule, rows
 
 RULE = given(LightRule, "lighting")
 Given = dict[str, Any]
@@ -80,11 +80,6 @@ def _no_target(of: Given) -> None:
         lighting.target(of["space"], of["edition"], RULE)
 
 
-def _rule(of: Given) -> Any:
-    held: Any = every_rule()[of["key"]].held
-    return held[of["cell"]] if "cell" in of else held
-
-
 def _hint(of: Given) -> Fraction:
     table: Any = every_rule()["lighting-downlight-hint"].held
     return min(of["ceiling"] * F(table["share of the ceiling"]), F(table["most feet"]))
@@ -117,7 +112,7 @@ CALLS: dict[str, Callable[[Given], Any]] = {
     "target": _target,
     "no target": _no_target,
     "colour": lambda of: lighting.colour_range(of["use"], RULE),
-    "rule": _rule,
+    "rule": held_by_rule,
     "hint": _hint,
     "hints differ": _hints_differ,
 }

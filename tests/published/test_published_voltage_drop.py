@@ -11,7 +11,7 @@ import pytest
 from sitegen.rules.read import every_rule, given
 from sitegen.trade import voltage_drop
 from sitegen.trade.voltage_drop import ConductorRule
-from tests.published.rows import Row, rows
+from tests.published.rows import Row, held_by_rule, rows
 
 RULE = given(ConductorRule, "conductors")
 Given = dict[str, Any]
@@ -32,11 +32,6 @@ def _gauge(of: Given) -> Given:
     return {"required": found.required, "recommended": found.recommended, "gauge": found.gauge}
 
 
-def _rule(of: Given) -> Any:
-    held: Any = every_rule()[of["key"]].held
-    return held[of["cell"]] if "cell" in of else held
-
-
 def _smallest(of: Given) -> str:
     table: Any = every_rule()[of["key"]].held
     return voltage_drop.smallest_size(of["amperes"], table)
@@ -52,8 +47,8 @@ CALLS: dict[str, Callable[[Given], Any]] = {
     "at celsius": lambda of: voltage_drop.at_celsius(Fraction(of["ohms"]), of["celsius"], RULE),
     "gauge": _gauge,
     "smallest size": _smallest,
-    "share of rating": lambda of: of["amperes"] * _rule({"key": "conductors-dwelling-service-share"}),
-    "rule": _rule,
+    "share of rating": lambda of: of["amperes"] * held_by_rule({"key": "conductors-dwelling-service-share"}),
+    "rule": held_by_rule,
 }
 
 

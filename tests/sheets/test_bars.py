@@ -8,8 +8,9 @@ from datetime import date, timedelta
 import pytest
 
 from sitegen.build import offer_of
+from sitegen.figure import day_of
 from sitegen.offer import Offer
-from sitegen.sheets.bars import COLUMNS, Axis, Bar, Bars, axis_of, bars, day_of
+from sitegen.sheets.bars import COLUMNS, Axis, Bar, Bars, axis_of, bars
 from sitegen.workspace import find
 from tests.helpers import DEMO
 
