@@ -20,6 +20,8 @@ from sitegen.build import build
 from sitegen.workspace import Workspace
 from tests.built import HOUSES, House, build_house
 
+pytest.register_assert_rewrite("tests.published.rows")   # so that a case that fails shows both values
+
 settings.register_profile("repeatable", derandomize=True, deadline=None)
 settings.load_profile("repeatable")
 
