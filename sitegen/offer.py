@@ -153,8 +153,8 @@ def make_offer(bench: Bench, rules: RuleSet, when: Dates) -> Offer:
                  {price.way: _terms(inputs, make, price.way, price.kit) for price in inputs.job.ways},
                  lead_of(inputs, make), (), people_of(inputs, make), town_of(inputs, make),
                  _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs), _protect(inputs, make),
-                 costs_of(inputs), protection(bench, rules, when, keys), design(inputs, code(rules.edition), keys),
-                 paying(bench, when), power_of(inputs, make),
+                 costs_of(inputs, bench.house.openings_a_drop), protection(bench, rules, when, keys),
+                 design(inputs, code(rules.edition), keys), paying(bench, when), power_of(inputs, make),
                  tuple(Photograph(one.file, Said(one.of, make.survey("photographs", i)))
                        for i, one in enumerate(inputs.job.photographs)))
     return replace(made, rules=_rules(made, rules.edition))

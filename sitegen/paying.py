@@ -79,11 +79,9 @@ def payments_of(kit: Kit, price: int) -> tuple[Payment, ...]:
     return tuple(made)
 
 
-def cap_of(inputs: Inputs, price: int, dates: Dates) -> int:
+def cap_of(inputs: Inputs, price: int) -> int:
     """The most that may be asked before work starts [cents], on the last day for signing."""
-    signed = inputs.job.start.sign_by
-    assert dates.sign_by.value == signed
-    return deposit_cap(price, overlay(inputs), signed)
+    return deposit_cap(price, overlay(inputs), inputs.job.start.sign_by)
 
 
 def paying(bench: Bench, dates: Dates) -> dict[str, tuple[Due, ...]]:

@@ -8,7 +8,7 @@ from datetime import date
 from fractions import Fraction
 
 from sitegen.dates.schedule import Dates, unit_of
-from sitegen.figure import Figure, Said, Source, slug
+from sitegen.figure import Figure, Source, fraction_of, slug
 from sitegen.rules.read import every_rule, rule
 from sitegen.ruleset import RuleSet
 from sitegen.trade.dust import RoomDust, bare_floor, floor_of
@@ -75,7 +75,6 @@ class WayCare:
     owed: Figure
     laid: Figure
     most: Figure | None
-    most_room: Said | None
     steps: tuple[str, ...]
     cloths: Figure
     bare: Figure
@@ -146,12 +145,11 @@ def _way(bench: Bench, rules: RuleSet, way: str, keys: Mapping[str, str]) -> Way
         return Figure(f"{name}.{word}", value, unit, method, source or made, names)
 
     painted = {key: room for key, room in care.items() if room.area.value}
-    widest = max(painted.items(), key=lambda item: Fraction(item[1].area.value), default=None)  # type: ignore[arg-type]
+    widest = max(painted.items(), key=lambda item: fraction_of(item[1].area), default=None)
     owed = [room for room in rooms.values() if room.verdict.owed]
     laid = [room for room in rooms.values() if room.laid]
     patches = _patches(bench, rules, rooms)
     closes = kit.closes_holes == "us"
-    names = {keys[name]: name for name in rooms}
     boards = board([room.work.room.size for room in laid if room.work.room.size], _roll(bench)) if laid else None
     return WayCare(
         care, count("opened", len(painted), "rooms", "Rooms in which painted surface is cut."),
@@ -161,7 +159,6 @@ def _way(bench: Bench, rules: RuleSet, way: str, keys: Mapping[str, str]) -> Way
         count("laid", len(laid), "rooms", "Rooms in which taped sheet is laid, asked for or not.",
               source=bench.make.book("kits")),
         None if widest is None else widest[1].area.named(f"{name}.most-area"),
-        None if widest is None else Said(names[widest[0]], bench.make.survey("rooms")),
         tuple(step.key for step in steps_owed(owed[0].verdict)) if owed else (),
         count("cloths", room_cloths(rules.lead, [_to_verify(room) for room in laid]), "cloths",
               "One for each window sill, and for each floor and counter by its area, when each passes at once.",
@@ -194,9 +191,7 @@ def _room(bench: Bench, rules: RuleSet, way: str, key: str, room: RoomDust) -> R
     opened, make = room.work.opened, bench.make
     name = f"rooms.{key}.{way}"
     source = make.survey("rooms") if opened.on_site else make.book("rates", "walls")
-    sorted_ = dict.fromkeys(BANDS, 0)
-    for patch in _patches_of(bench, room):
-        sorted_[band(patch, rules.plaster)] += 1
+    sorted_ = {band_: len(some) for band_, some in _patches(bench, rules, {key: room}).items()}
     floor = room.sheet
 
     def figure(word: str, value: int | Fraction, unit: str, method: str, *names: str) -> Figure:
@@ -273,7 +268,7 @@ def _papers(bench: Bench, rules: RuleSet, dates: Dates) -> LeadPapers:
     days = pamphlet_days(rules.lead, job.start.work_starts)
 
     def day(word: str, value: date, method: str, *names: str) -> Figure:
-        return Figure(f"lead.{word}", value, unit_of(value, job.prepared), method, source, names)
+        return Figure(f"lead.{word}", value, unit_of(value, job.prepared.year), method, source, names)
     ends = {way: found.finished.value for way, found in dates.ways.items()}
     start = ("dates.work-starts",)
     return LeadPapers(

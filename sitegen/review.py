@@ -31,7 +31,7 @@ SAID = {
 
 def review(bench: Bench, dates: Dates) -> tuple[Fault, ...]:
     """Every fault that only the working out can show."""
-    return (*_findings(bench), *_start(bench, dates), *_money(bench, dates), *_lead(bench), *_pamphlet(bench))
+    return (*_findings(bench), *_start(bench, dates), *_money(bench), *_lead(bench), *_pamphlet(bench))
 
 
 def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) -> Fault:
@@ -60,11 +60,11 @@ WAITS = {"cancel": "the right to cancel", "permit": "the wait for the permit", "
          "utility": "the notice to the utility", "asbestos": "the notice before asbestos work"}
 
 
-def _money(bench: Bench, dates: Dates) -> Iterator[Fault]:
+def _money(bench: Bench) -> Iterator[Fault]:
     inputs = bench.inputs
     for price in inputs.job.ways:
         kit = kit_of(inputs, price.way)
-        cap = cap_of(inputs, price.price, dates)
+        cap = cap_of(inputs, price.price)
         path: Path_ = ("kits", price.kit, "payments")
         if kit.payments.before_work > cap:
             yield _fault(inputs, "book", (*path, "before work"),

@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from sitegen.dates.schedule import WayDates
-from sitegen.figure import Figure, Said, Source, int_of
+from sitegen.figure import Figure, Said, Source, fraction_of, int_of
 from sitegen.offer import Offer, WayTerms
 from sitegen.protection import RoomCare, WayCare
 from sitegen.trade.parts import WayMoney
@@ -183,7 +182,7 @@ def _row_17(w: _Way) -> Answer:
     if int_of(care.owed):
         slots["where"] = _names(w, lambda room: room.owed)
     if under:
-        widest = max(under, key=lambda room: Fraction(room.area.value))  # type: ignore[arg-type]
+        widest = max(under, key=lambda room: fraction_of(room.area))
         slots |= {"opened": care.opened, "most": widest.area_feet, "limit": widest.limit_feet}
         if int_of(care.owed):
             slots["owed"] = care.owed

@@ -27,7 +27,7 @@ class RuleSet:
 
 @lru_cache(maxsize=4)
 def rule_set(edition: str) -> RuleSet:
-    """All rules, those of the electrical code in this edition."""
+    """All rules; those of the electrical code follow the edition, and are read where a design needs them."""
     return RuleSet(edition, given(LeadRule, "lead"), given(PlasterRule, "plaster"), given(FloorsRule, "floors"),
                    given(CancelRule, "cancel"), given(HolidayRule, "holidays"))
 

@@ -9,7 +9,7 @@ from sitegen.dates import tasks
 from sitegen.dates.cancellation import CancelOverlay, LastDay, first_day_of_work, last_day_to_cancel
 from sitegen.dates.plan import plan
 from sitegen.dates.plan_terms import Kind, People, Plan
-from sitegen.dates.waits import WORKING, Wait, longest_wait
+from sitegen.dates.waits import WORKING, Wait, longest_wait, wait_over
 from sitegen.dates.working_days import works_on
 from sitegen.figure import Figure, Said, int_of
 from sitegen.job.books import Kit
@@ -129,7 +129,7 @@ class _Desk:
     def figure(self, name: str, value: date, method: str, source_of: tuple[str, ...] = (), *,
                inputs: tuple[str, ...] = ()) -> Figure:
         """A date, with its year when that is not the year of the proposal."""
-        return Figure(name, value, unit_of(value, self.bench.inputs.job.prepared), method,
+        return Figure(name, value, unit_of(value, self.bench.inputs.job.prepared.year), method,
                       self.bench.make.survey(*source_of) if source_of else self.bench.make.book("kits"), inputs)
 
 
@@ -231,9 +231,9 @@ def _power_off(desk: _Desk, name: str, found: Plan) -> Figure:
                   desk.bench.make.book("power off"))
 
 
-def unit_of(value: date, prepared: date) -> str:
-    """With its year when that is not the year of the proposal."""
-    return "date, this year" if value.year == prepared.year else "date"
+def unit_of(value: date, year: int) -> str:
+    """With its year when that is not this one."""
+    return "date, this year" if value.year == year else "date"
 
 
 def _cancel_days(bench: Bench, days: int) -> Figure:
@@ -262,7 +262,7 @@ def _waits(desk: _Desk) -> tuple[tuple[WaitSeen, ...], Figure]:
     seen = tuple(WaitSeen(
         wait.key if wait.key not in job.start.waits else "other",
         Said(wait.key, desk.bench.make.survey("start", "waits")) if wait.key in job.start.waits else None,
-        desk.figure(f"dates.waits.{i + 1}", longest_wait([wait], desk.cancel.day, closed).over,
+        desk.figure(f"dates.waits.{i + 1}", wait_over(wait, desk.cancel.day, closed),
                     "Working days from the last day to cancel.", ("start",), inputs=("dates.cancel-until",)),
         wait.key == found.key) for i, wait in enumerate(waits))
     earliest = max(found.start, first_day_of_work(desk.cancel.day))
@@ -282,7 +282,7 @@ def _choose_by(desk: _Desk, plans: list[Plan]) -> dict[str, Figure]:
         while not works_on(day, closed):
             day -= timedelta(1)
         found[extra.key] = Figure(f"extras.{extra.key}.choose-by", day,
-                                  unit_of(day, desk.bench.inputs.job.prepared),
+                                  unit_of(day, desk.bench.inputs.job.prepared.year),
                                   "The working day before the step that it comes before, in the soonest way.",
                                   desk.bench.make.book("extras", i), ("dates.work-starts",))
     return found

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
-from itertools import accumulate, pairwise
+from itertools import pairwise
 
 from sitegen.dates.holidays_us import office_closed
 from sitegen.dates.plan_terms import Extra, Method, People, Room, Waits, Work
@@ -17,7 +17,7 @@ from sitegen.job.load import Inputs
 from sitegen.ruleset import RuleSet
 from sitegen.trade.blocked import Kind, usual_blocked
 from sitegen.trade.dust import RoomDust
-from sitegen.trade.feeds import NEW, HiddenPoints
+from sitegen.trade.feeds import NEW, HiddenPoints, quantile
 from sitegen.trade.opened import by_all, by_list
 from sitegen.trade.plaster import COATS
 from sitegen.trade.plaster_drying import visits, waits
@@ -34,8 +34,9 @@ def work(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleSet
     coming = Fraction(1, costs.rooms_at_once) if lived_in else Fraction(1, max(1, len(rooms)))
     feeds = feeds_run(inputs, kit)
     each_feed = costs.feed.hours * feeds / max(1, len(rooms))
-    made = tuple(_room(inputs, kit, rules, name, room, [(line, scope(line)) for line in lines(inputs.job)
-                                                       if line.room == name], coming, each_feed)
+    every = list(lines(inputs.job))
+    made = tuple(_room(inputs, kit, rules, name, room, [(line, scope(line)) for line in every if line.room == name],
+                       coming, each_feed)
                  for name, room in rooms.items())
     old = costs.old_circuit.hours * feeds / 3
     panel = costs.panel.hours if "panel" in kit.also_does else Fraction(0)
@@ -137,11 +138,8 @@ def pairs_at(inputs: Inputs, kit: Kit, house: House, kind: Kind, hidden: HiddenP
     a_feed = hours_of(turned_up(inputs, kit, house, kind, (0, 1), 1)) - hours_of(
         turned_up(inputs, kit, house, kind, (0, 0), 1))
     ordered = sorted(hidden, key=lambda pair: (by_points[pair[0]] + a_feed * pair[1], pair))
-    running, found = list(accumulate(hidden[pair] for pair in ordered)), []
-    for share in shares:
-        at = next((i for i, reached in enumerate(running) if reached >= share - 1e-12), len(ordered) - 1)
-        found.append(ordered[at])
-    return tuple(found)
+    ranked = {i: hidden[pair] for i, pair in enumerate(ordered)}
+    return tuple(ordered[quantile(ranked, share)] for share in shares)
 
 
 __all__ = ["blocked_extra", "cleaned", "coats_of", "feeds_run", "hours_of", "method", "pairs_at", "people", "turned_up",

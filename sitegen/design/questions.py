@@ -103,7 +103,7 @@ def _service(inputs: Inputs, code: Code) -> Iterator[Question]:
             yield Question("New service equipment brings a surge device. Is it in the price?", "NEC 230.67")
         if code.load.disconnect != "no":
             yield Question("Does the new service bring a disconnect outside?", "NEC 230.85")
-    schedule, _ = panel_of(inputs, code)
+    schedule = panel_of(inputs, code)
     if schedule.short:
         yield Question(f"The circuits take {schedule.used} places, and the panel is short of {schedule.short}.",
                        "NEC 408.54, from memory")

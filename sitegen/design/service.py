@@ -12,7 +12,7 @@ from sitegen.job.load import Inputs
 from sitegen.job.model import Job
 from sitegen.job.sources import Sources
 from sitegen.rules.read import every_rule
-from sitegen.trade.circuits import Individual, Least, Room, individual, least_circuits
+from sitegen.trade.circuits import Individual, Room, individual, least_circuits
 from sitegen.trade.load_parts import COOKING, Demand, Dwelling, Load, Rating, cooking_demand, rating
 from sitegen.trade.panel import Circuit, Panel, schedule
 from sitegen.trade.service_load import existing, measured, optional, standard
@@ -111,15 +111,15 @@ def circuit_rooms(job: Job) -> tuple[Room, ...]:
     return tuple(found.values())
 
 
-def panel_of(inputs: Inputs, code: Code) -> tuple[Panel, Least]:
-    """The schedule of the planned panel, and the least circuits of each sort."""
+def panel_of(inputs: Inputs, code: Code) -> Panel:
+    """The schedule of the planned panel."""
     job = inputs.job
     rooms = circuit_rooms(job)
     least = least_circuits(code.circuit, job.house.area, GENERAL_AMPERES, any(room.kind == "garage" for room in rooms))
     spaces = job.panel.new_spaces if job.panel.new_spaces is not None else job.panel.spaces
     singles = tuple(_single(code, load, where) for load, where in loads(job))
     return schedule(code.circuit, rooms, least, singles, GENERAL_AMPERES, spaces,
-                    inputs.book.points_a_circuit), least
+                    inputs.book.points_a_circuit)
 
 
 def _single(code: Code, load: Load, where: str) -> Individual:
@@ -136,7 +136,7 @@ def service(inputs: Inputs, code: Code) -> Service:
     by_rule = standard(code.load, house)
     peak = None if job.measured_peak is None else measured(
         code.load, job.measured_peak, (), YEAR, 0, False)
-    schedule_, _ = panel_of(inputs, code)
+    schedule_ = panel_of(inputs, code)
     spaces = panel.new_spaces if panel.new_spaces is not None else panel.spaces
     needs = rating(code.load, then_load.amperes)
     seen = [_seen(make, code, word, demand) for word, demand in
@@ -166,7 +166,7 @@ def _unverified(code: Code) -> bool:
 
 def code_source(key: str, code: Code) -> Source:
     """Who stands behind a rule in this edition."""
-    return every_rule()[key].stands_on(code.edition if every_rule()[key].by_edition else None)
+    return every_rule()[key].stands_on(code.edition)
 
 
 def _seen(make: Sources, code: Code, word: str, demand: Demand) -> LoadSeen:

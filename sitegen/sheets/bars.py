@@ -10,7 +10,7 @@ from datetime import date, timedelta
 
 from markupsafe import Markup
 
-from sitegen.dates.schedule import Dates, MethodDates, WayDates
+from sitegen.dates.schedule import Dates, MethodDates, WayDates, unit_of
 from sitegen.figure import Figure, Source, day_of, worked_out
 from sitegen.trade.parts import Outcome, WayMoney
 
@@ -59,7 +59,7 @@ def bars(outcome: Outcome, dates: Dates) -> Bars:
     ticks, year = [], day_of(dates.prepared).year
     for i in range(COLUMNS):
         day = axis.start + i * step
-        ticks.append(worked_out(f"sheets.living.tick-{i + 1}", day, "date, this year" if day.year == year else "date",
+        ticks.append(worked_out(f"sheets.living.tick-{i + 1}", day, unit_of(day, year),
                                 "A Monday, after whole weeks from the week of the start.", dates.work_starts, *ends,
                                 source=Source("worked out", "from the dates of all ways")))
         year = day.year

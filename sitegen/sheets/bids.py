@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from sitegen.figure import Figure
 from sitegen.offer import Offer
-
-ANSWERS = ("holes", "floors", "clean", "permit", "panel")
-"""Answers that cost something when they are no, in the order of the form."""
+from sitegen.trade.bids import ANSWERS
 
 STEM = "bids"
 """What the names that the script looks up begin with."""

@@ -49,10 +49,9 @@ def _compare(offer: Offer) -> dict[str, Any]:
     found: dict[str, list[Any]] = {}
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
-    behind = never_ahead(offer)
+    behind, figures = never_ahead(offer), bid_figures(offer)
     return {"sections": list(found.items()), "lead_row": LEAD_ROW, "row_count": ROW_COUNT,
-            "bid_figures": bid_figures(offer), "bid_answers": ANSWERS,
-            "bid_looked_up": bid_looked_up(bid_figures(offer)),
+            "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
             "never_ahead": [way.name for way in offer.outcome.ways if way.key in behind]}
 
 

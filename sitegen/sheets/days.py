@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date
+from fractions import Fraction
 
-from sitegen.dates.schedule import MethodDates, StepSeen
-from sitegen.figure import Figure, Said, day_of, slug
+from sitegen.dates.schedule import MethodDates, StepSeen, unit_of
+from sitegen.figure import Figure, Said, day_of, fraction_of, slug
 
 FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
           "brown": "plaster", "finish": "plaster", "dry": "plaster", "clean last": "last cleaning",
@@ -72,13 +72,12 @@ def outages(method: MethodDates, year: int) -> tuple[Outage, ...]:
 
 def longest(method: MethodDates) -> StepSeen | None:
     """The step with the most hours without power on a day."""
-    return max((step for step in method.steps if step.power_off), key=lambda step: _hours(step), default=None)
+    return max((step for step in method.steps if step.power_off), key=_hours, default=None)
 
 
-def _hours(step: StepSeen) -> float:
+def _hours(step: StepSeen) -> Fraction:
     assert step.power_off is not None
-    assert not isinstance(step.power_off.value, date)
-    return float(step.power_off.value)
+    return fraction_of(step.power_off)
 
 
 def _block(rooms: tuple[Said, ...], steps: list[StepSeen], calendar: _Calendar) -> Block:
@@ -113,13 +112,13 @@ class _Calendar:
         self.year = year
 
     def say(self, figure: Figure) -> Figure:
-        unit = "date, this year" if day_of(figure).year == self.year else "date"
+        shown = self.same(figure)
         self.year = day_of(figure).year
-        return replace(figure, unit=unit)
+        return shown
 
     def same(self, figure: Figure) -> Figure:
         """Said after others, without moving the year on."""
-        return replace(figure, unit="date, this year" if day_of(figure).year == self.year else "date")
+        return replace(figure, unit=unit_of(day_of(figure), self.year))
 
     def span(self, first: Figure, last: Figure) -> tuple[Figure, Figure | None]:
         """From and to; the second is None on one day."""

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
-from sitegen.figure import Figure, Said, day_of, slug
+from sitegen.figure import Figure, Said, day_of, fraction_of, slug
 from sitegen.offer import Offer
 from sitegen.sheets.bars import bars
 from sitegen.sheets.days import blocks, longest, outages
@@ -64,7 +63,7 @@ def _dust(offer: Offer, way: str) -> Dust:
     under = [key for key, room in rooms.items() if room.reason == "under the limit"]
     if not under:
         return Dust(owed, None, None, None)
-    widest = max(under, key=lambda key: Fraction(rooms[key].area.value))  # type: ignore[arg-type]
+    widest = max(under, key=lambda key: fraction_of(rooms[key].area))
     return Dust(owed, names[widest], rooms[widest].area_feet, rooms[widest].limit_feet)
 
 

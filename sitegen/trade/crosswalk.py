@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sitegen.job.books import Kit
 from sitegen.job.model import Finding as JobFinding
@@ -80,7 +80,7 @@ def closing(finding: JobFinding, job: Job, kit: Kit) -> Closing:
     else:
         found = Closing("yes" if finding.about in kit.also_does else "no")
     if finding.left is not None and found.closes == "yes":
-        return Closing("in part", found.rooms, found.leaves)
+        return replace(found, closes="in part")
     return found
 
 

@@ -61,18 +61,20 @@ def works(job: Job, book: PriceBook, scope: Count, how: str) -> dict[str, RoomWo
     found: dict[str, list[tuple[Room, list[Line]]]] = {}
     for room in job.rooms:
         found.setdefault(room.room, []).append((room, list(lines(job, (room,)))))
-    made = {name: _work(job, book, parts, scope, how) for name, parts in found.items()}
+    rates = rates_of(book)
+    made = {name: _work(job, book, rates, parts, scope, how) for name, parts in found.items()}
     return {name: work for name, work in made.items() if work.points}
 
 
-def _work(job: Job, book: PriceBook, parts: list[tuple[Room, list[Line]]], scope: Count, how: str) -> RoomWork:
+def _work(job: Job, book: PriceBook, rates: OpeningRates, parts: list[tuple[Room, list[Line]]], scope: Count,
+          how: str) -> RoomWork:
     first = parts[0][0]
     by_wall: dict[str, list[tuple[Room, list[Line]]]] = {}
     for room, found in parts:
         by_wall.setdefault(room.walls or first.walls or job.house.walls, []).append((room, found))
     cut = _how(next((room.cuts for room, _ in parts if room.cuts), None) or how)
     walls = [_wall(book, wall, some, scope, first.kind not in BARE) for wall, some in by_wall.items()]
-    opened = opened_room(walls, rates_of(book), cut)
+    opened = opened_room(walls, rates, cut)
     every = [line for _, found in parts for line in found]
     all_drops, over = _drops(every, scope, book), _drops([line for line in every if line.kind == CEILING], scope, book)
     ceiling = half_up(opened.openings * over / all_drops) if all_drops else 0

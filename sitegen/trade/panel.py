@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from sitegen.trade.circuits import (
@@ -141,8 +141,7 @@ def _placed(rows: Sequence[Circuit]) -> tuple[Circuit, ...]:
     spaces = [next(pairs) if row.poles == 2 else () for row in rows]
     taken = {space for pair in spaces for space in pair}
     free = (space for space in range(1, 4 * len(rows) + 4) if space not in taken)
-    found = [Circuit(pair or (next(free),), row.sort, row.serves, row.rating, row.poles, row.protections, row.points,
-                     row.area) for row, pair in zip(rows, spaces, strict=True)]
+    found = [replace(row, spaces=pair or (next(free),)) for row, pair in zip(rows, spaces, strict=True)]
     return tuple(sorted(found, key=lambda row: row.spaces))
 
 

@@ -2,7 +2,7 @@
 mounts.bidform = function (sheet) {
   const section = sheet.querySelector("[data-bids]"), table = sheet.querySelector("table.rows");
   if (!section || !table) return;
-  const place = "bids " + section.dataset.bids, usual = bids.usual(section), most = 3;
+  const place = "bids " + section.dataset.bids, usual = bids.usual(section), most = bids.most;
   const mould = section.querySelector("template").content, said = mould.querySelector("[data-words]");
   const forms = section.querySelector("[data-forms]"), order = section.querySelector("[data-order]");
   const add = section.querySelector("[data-add]"), asks = sheet.querySelector("[data-asks]");
@@ -11,7 +11,7 @@ mounts.bidform = function (sheet) {
   const ask = bids.say(said, "ask", {});
   let typed = bids.read(place);
   const say = (key, slots) => bids.say(said, key, slots || {});
-  const part = (mark, text) => { const made = document.createElement(mark); made.textContent = text; return made; };
+  const part = bids.part;
   function finish(worked) {
     if (!worked.spans.length) return bids.lacks(said, worked);
     const [fewer, middle, more] = worked.spans;

@@ -4,7 +4,7 @@ mounts.bidladder = function (sheet) {
   if (!section) return;
   const mould = section.querySelector("template").content, said = mould.querySelector("[data-words]");
   const out = section.querySelector("[data-scale]"), usual = bids.usual(section), ways = bids.ways(mould);
-  const part = (mark, text) => { const made = document.createElement(mark); made.textContent = text; return made; };
+  const part = bids.part;
   function show() {
     const all = bids.read("bids " + section.dataset.bids).map((raw, i) => bids.one(raw, i, bids.say(said, "called", {}), usual));
     out.replaceChildren();

@@ -54,7 +54,9 @@ const bids = {
       return { ours: 1, name: way.dataset.way, unpriced: [], spans: [p10, p50, p90].map((sum) => ({ low: sum, high: sum })) };
     });
   },
-  read(place) { return (kept.read(place) || []).slice(0, 3); },
+  most: 3,
+  read(place) { return (kept.read(place) || []).slice(0, bids.most); },
+  part(mark, text) { const made = document.createElement(mark); made.textContent = text; return made; },
   /* A piece of words with its slots filled; what the reader typed is text and never markup. */
   say(said, key, slots) {
     const piece = said.querySelector("[data-say='" + key + "']").cloneNode(true);

@@ -36,7 +36,7 @@ mounts.stepper = function (sheet) {
   const cables = [...all.querySelectorAll("[data-brings]")].map((label) => ({ ...read(label.dataset.brings), old: tick(label) }));
   function put(element, cents, name) {
     element.value = cents;
-    element.textContent = dollars(Math.floor((cents + 5000) / 10000) * 10000);
+    element.textContent = bids.near(cents);
     if (name) element.dataset.figure = name; else delete element.dataset.figure;
   }
   function show() {
