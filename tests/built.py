@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 
 from bs4 import BeautifulSoup, Tag
@@ -18,6 +18,12 @@ from tests.helpers import DEMO
 HOUSES = tuple(sorted(path.parent.name for path in DEMO.glob("*/job.yaml")))
 
 
+@cache
+def offer(job: str) -> Offer:
+    """The offer of one demo house, worked out once; nobody may change it."""
+    return offer_of(Workspace(DEMO, DEMO.parent / "site"), DEMO / job)
+
+
 @dataclass
 class House:
     """One demo house, built: its folder, its pages by name of file, and its offer."""
@@ -28,7 +34,7 @@ class House:
     @cached_property
     def offer(self) -> Offer:
         """What the pages were made from."""
-        return offer_of(Workspace(DEMO, self.folder.parent), DEMO / self.job)
+        return offer(self.job)
 
     @cached_property
     def pages(self) -> dict[str, BeautifulSoup]:

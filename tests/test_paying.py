@@ -3,22 +3,11 @@
 from __future__ import annotations
 
 from datetime import date
-from functools import lru_cache
 
 import pytest
 
-from sitegen.build import offer_of
 from sitegen.figure import int_of
-from sitegen.offer import Offer
-from sitegen.workspace import Workspace
-from tests.helpers import DEMO
-
-HOUSES = ("alder-lane", "juniper-court", "spindle-row", "garnet-street")
-
-
-@lru_cache
-def offer(house: str) -> Offer:
-    return offer_of(Workspace(DEMO, DEMO.parent / "site"), DEMO / house)
+from tests.built import HOUSES, offer
 
 
 @pytest.mark.parametrize("house", HOUSES)

@@ -4,23 +4,12 @@ from __future__ import annotations
 
 from datetime import timedelta
 from fractions import Fraction
-from functools import lru_cache
 
 import pytest
 
-from sitegen.build import offer_of
 from sitegen.figure import day_of, fraction_of
-from sitegen.offer import Offer
 from sitegen.protection import WayCare
-from sitegen.workspace import Workspace
-from tests.helpers import DEMO
-
-HOUSES = ("alder-lane", "juniper-court", "spindle-row", "garnet-street")
-
-
-@lru_cache
-def offer(house: str) -> Offer:
-    return offer_of(Workspace(DEMO, DEMO.parent / "site"), DEMO / house)
+from tests.built import HOUSES, offer
 
 
 def ways(house: str) -> list[WayCare]:

@@ -5,29 +5,20 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from fractions import Fraction
-from functools import cache
-from pathlib import Path
 
 import pytest
 
-from sitegen.build import offer_of
 from sitegen.figure import Figure, Said, int_of
 from sitegen.offer import Offer
 from sitegen.protection import RoomCare
 from sitegen.rows import Cell, rows
 from sitegen.sheets.words import SLOT, pieces
-from sitegen.workspace import Workspace
-from tests.helpers import DEMO, ROOT
-from tests.test_demo_houses import HOUSES
+from tests.built import HOUSES
+from tests.built import offer as made
+from tests.helpers import ROOT
 
 WORDS = pieces((ROOT / "content/rows.md").read_text("utf-8"))
 WAYS = ("minimal-protection", "per-item", "fixed-guarantee")
-
-
-@cache
-def made(job: str) -> Offer:
-    """The offer of one demo house."""
-    return offer_of(Workspace(DEMO, Path("unused")), DEMO / job)
 
 
 def cells(offer: Offer, number: int) -> dict[str, Cell]:

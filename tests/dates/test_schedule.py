@@ -17,16 +17,15 @@ from sitegen.job.load import Inputs, load
 from sitegen.ruleset import rule_set
 from sitegen.setting import overlay_of
 from sitegen.trade.parts import Bench
-from tests.helpers import ROOT
+from tests.built import HOUSES
+from tests.helpers import DEMO
 
-HOME = ROOT / "proposals"
-HOUSES = ("alder-lane", "juniper-court", "spindle-row", "garnet-street")
 RULES = rule_set("2023")
 
 
 @lru_cache
 def inputs_of(house: str) -> Inputs:
-    return load(HOME, HOME / house, Path.cwd())
+    return load(DEMO, DEMO / house, Path.cwd())
 
 
 @lru_cache

@@ -14,9 +14,9 @@ from sitegen.design.code import code
 from sitegen.design.questions import Question, questions
 from sitegen.job.load import Inputs, load
 from sitegen.trade.rooms import room_keys
+from tests.built import HOUSES
 from tests.helpers import DEMO
 
-HOUSES = ("alder-lane", "juniper-court", "spindle-row", "garnet-street")
 EDITIONS = ("2017", "2020", "2023", "2026")
 
 

@@ -7,21 +7,17 @@ from datetime import date, timedelta
 
 import pytest
 
-from sitegen.build import offer_of
 from sitegen.figure import day_of
 from sitegen.offer import Offer
 from sitegen.sheets.bars import COLUMNS, Axis, Bar, Bars, axis_of, bars
-from sitegen.workspace import find
-from tests.helpers import DEMO
-
-JOBS = sorted(path.parent.name for path in DEMO.glob("*/job.yaml"))
+from tests import built
+from tests.built import HOUSES
 
 
-@pytest.fixture(scope="module", params=JOBS)
+@pytest.fixture(scope="module", params=HOUSES)
 def offer(request: pytest.FixtureRequest) -> Offer:
     """Each house of the demo."""
-    workspace = find(str(DEMO))
-    return offer_of(workspace, workspace.job(request.param))
+    return built.offer(request.param)
 
 
 @pytest.fixture(scope="module")

@@ -18,9 +18,9 @@ from sitegen.sheets.cache import Cache
 from sitegen.sheets.days import blocks, longest, outages
 from sitegen.sheets.site import Press
 from sitegen.workspace import find
+from tests.built import HOUSES
 from tests.helpers import DEMO, ROOT
 
-JOBS = sorted(path.parent.name for path in DEMO.glob("*/job.yaml"))
 LARGEST_SHEET, LARGEST_STYLE = 9_500, 1_500
 BOOK = Source("price book", "kits")
 
@@ -55,10 +55,10 @@ class House:
 def houses(tmp_path_factory: pytest.TempPathFactory) -> dict[str, House]:
     """All demo houses, built once."""
     folder = tmp_path_factory.mktemp("living")
-    return {job: House(job, folder) for job in JOBS}
+    return {job: House(job, folder) for job in HOUSES}
 
 
-@pytest.fixture(params=JOBS)
+@pytest.fixture(params=HOUSES)
 def house(request: pytest.FixtureRequest, houses: dict[str, House]) -> House:
     """Each of them."""
     return houses[request.param]

@@ -37,8 +37,8 @@ from sitegen.sheets.audit.reading import (
 from sitegen.sheets.audit.syllables import EXCEPTIONS, syllables
 from sitegen.sheets.words import pieces
 from sitegen.workspace import Workspace
+from tests.built import HOUSES
 from tests.helpers import DEMO, JOB, ROOT, demo_copy, edit, sitegen
-from tests.test_demo_houses import HOUSES
 
 WORD = re.compile(r"[a-z]+(?:'[a-z]+)?")
 SHORT = frozenset({"jan", "feb", "aug", "sept", "oct", "nov", "dec"})

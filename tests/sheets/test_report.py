@@ -19,8 +19,8 @@ from sitegen.sheets.of_report import CLOSES
 from sitegen.sheets.words import pieces
 from sitegen.trade.crosswalk import DETAILS_OF, PROOF_OF
 from sitegen.workspace import Workspace
+from tests.built import HOUSES
 from tests.helpers import DEMO, ROOT
-from tests.test_demo_houses import HOUSES
 
 REPORT = next(sheet for sheet in SHEETS if sheet.id == "report")
 

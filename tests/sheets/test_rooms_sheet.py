@@ -19,9 +19,9 @@ from sitegen.sheets.words import pieces
 from sitegen.trade.lead_dust import Reason
 from sitegen.trade.plaster import BANDS, TROUBLE
 from sitegen.workspace import find
+from tests.built import HOUSES
 from tests.helpers import DEMO, ROOT, sitegen
 
-HOUSES = ("alder-lane", "juniper-court", "spindle-row", "garnet-street")
 DRAWN = "alder-lane"
 LARGEST, WITH_SCRIPTS = 13_000, 14_500
 WORDS = pieces((ROOT / "content" / "sheets" / "rooms.md").read_text("utf-8"))

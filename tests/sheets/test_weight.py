@@ -86,9 +86,11 @@ def test_the_first_sheet_is_one_request(house: House) -> None:
     assert re.findall(ASKS, (house.folder / "index.html").read_text("utf-8")) == []
 
 
-def test_another_sheet_asks_for_the_shared_style_alone(house: House) -> None:
-    """Every other sheet is itself and one style sheet that all share."""
+def test_another_sheet_asks_for_what_is_shared_alone(house: House) -> None:
+    """Every other sheet asks for the style that all share, and a detail for the shared script besides."""
     for name, page in house.pages.items():
+        asked = [SHARED_SCRIPT] if name.startswith("detail-") else []
+        assert [script["src"] for script in page.select("script[src]")] == asked, name
         if name != "index.html":
             assert [tag["href"] for tag in page.find_all("link") if tag["href"] != "data:,"] == [SHARED_STYLE], name
 
