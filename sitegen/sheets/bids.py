@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from sitegen.figure import Figure
 from sitegen.offer import Offer
-from sitegen.trade.bids import ANSWERS
+
+ANSWERS = ("holes", "floors", "clean", "permit", "panel")
+"""Answers that cost something when they are no, in the order of the form."""
 
 STEM = "bids"
 """What the names that the script looks up begin with."""
