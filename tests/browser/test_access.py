@@ -194,14 +194,19 @@ SPACING = ("*{line-height:1.5 !important;letter-spacing:.12em !important;word-sp
 """The spacing that WCAG 1.4.12 lets a reader set."""
 
 
-@pytest.mark.parametrize(("width", "spacing"), [(320, ""), (390, SPACING), (1180, SPACING)])
+DOUBLED = "html{font-size:200% !important}"
+"""A phone's own larger text: the page keeps its width and gets half as many letters on a line."""
+
+
+@pytest.mark.parametrize(("width", "chosen"), [(320, ""), (320, SPACING), (390, SPACING), (1180, SPACING),
+                                               (320, DOUBLED), (390, DOUBLED)])
 @pytest.mark.parametrize("sheet", EVERY)
-def test_narrow_or_spaced_it_loses_nothing(browser: Browser, demo_site: Path, sheet: str, width: int,
-                                           spacing: str) -> None:
-    """In 320 px, and with a reader's own spacing, all words are in view, uncut and clear of one another."""
+def test_narrow_spaced_or_doubled_it_loses_nothing(browser: Browser, demo_site: Path, sheet: str, width: int,
+                                                   chosen: str) -> None:
+    """In 320 px, with a reader's own spacing or text twice as large, all words are in view, uncut, clear of others."""
     with opened(browser, demo_site / sheet, width) as seen:
-        if spacing:
-            seen.page.add_style_tag(content=spacing)
+        if chosen:
+            seen.page.add_style_tag(content=chosen)
         assert (seen.page.evaluate(OVER), seen.page.evaluate(OVERLAP)) == ([], [])
 
 
