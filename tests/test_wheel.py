@@ -15,7 +15,7 @@ from sitegen.sheets.context import SHEETS
 from tests.helpers import DEMO, JOB, ROOT, edit, tree
 
 NEEDED = ("sitegen", "content", "theme", "pyproject.toml", "README.md")
-SENTENCE = ("Burning smell or a hot plate:", "Burning smell, sparks or a hot plate:")
+SENTENCE = ("If you smell burning,", "If you smell burning, see sparks,")
 MARK = ('<header class="head">', '<header class="head by-the-wheel">')
 
 

@@ -49,7 +49,7 @@ def plan(start: date, work: Work, people: People, waits: Waits, method: Method, 
     return Plan(steps, next(step.last for step in steps if step.kind == Kind.TEST_DEAD), steps[-1].last,
                 max(last_coats) + timedelta(waits.paint) if last_coats else None,
                 len(days_of((step for step in steps if step.who == Who.CREW), people.closed)),
-                len(days_of((step for step in steps if step.power_off), people.closed)))
+                hours_off(steps, people.closed))
 
 
 def days_of(steps: Iterable[Step], closed: Collection[date]) -> tuple[date, ...]:
@@ -58,15 +58,25 @@ def days_of(steps: Iterable[Step], closed: Collection[date]) -> tuple[date, ...]
     return tuple(sorted(day for day in every if works_on(day, closed)))
 
 
+def hours_off(steps: Iterable[Step], closed: Collection[date]) -> dict[date, Hours]:
+    """The hours without power [hours] of each working day that has any, in order; steps that share a day add up."""
+    off: dict[date, Hours] = {}
+    for step in steps:
+        for day in days_of((step,), closed) if step.power_off else ():
+            off[day] = off.get(day, 0) + step.power_off
+    return dict(sorted(off.items()))
+
+
 def cannot_bear(steps: Sequence[Step], limits: Mapping[str, Hours], closed: Collection[date]) \
         -> dict[str, tuple[date, ...]]:
     """The days on which power is off longer than something can be without it: whose name, and its limit [hours].
 
+    Steps that share a day add up, whether or not there is power between them: the longer answer is the careful one.
     What cannot lose power is for the owner to say; medical equipment is asked for first.  Names with no such day
     are left out.
     """
-    found = {name: days_of((step for step in steps if step.power_off > limit), closed)
-             for name, limit in limits.items()}
+    off = hours_off(steps, closed)
+    found = {name: tuple(day for day, hours in off.items() if hours > limit) for name, limit in limits.items()}
     return {name: days for name, days in found.items() if days}
 
 

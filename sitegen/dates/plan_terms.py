@@ -164,14 +164,14 @@ class Step:
 @dataclass(frozen=True, slots=True)
 class Plan:
     """Steps in order; the day on which the old wires are tested dead; the last day of all; the first day for paint,
-    None if no plaster is laid; days with the crew in the house; days on which power is off for hours."""
+    None if no plaster is laid; days with the crew in the house; hours without power on each day that has any."""
 
     steps: tuple[Step, ...]
     dead: date
     finished: date
     paint: date | None
     crew_days: int
-    power_off_days: int
+    power_off: Mapping[date, Hours]
 
 
 def room(key: str, points: int, drops: int, patches: int, pace: Pace) -> Room:

@@ -41,13 +41,15 @@ class StepSeen:
 
 @dataclass(frozen=True, slots=True)
 class MethodDates:
-    """One way done by one method: its two dates, days in the house, days without power, and its steps."""
+    """One way done by one method: its two dates, days in the house, days without power, the most hours of one such
+    day (None where no day has any), and its steps."""
 
     key: str
     dead: Figure
     finished: Figure
     crew_days: Figure
     power_off: Figure
+    longest_off: Figure | None
     steps: tuple[StepSeen, ...]
 
 
@@ -223,12 +225,19 @@ def _method(desk: _Desk, way: str, found: Plan, lived_in: bool) -> MethodDates:
     return MethodDates(key, figure("dead", found.dead), figure("finished", found.finished),
                        Figure(f"{name}.crew-days", found.crew_days, "days", "Days with the crew in the house.",
                               desk.bench.make.book("kits"), (f"{name}.finished",)),
-                       _power_off(desk, f"{name}.power-off", found), steps)
+                       _power_off(desk, f"{name}.power-off", found), _longest_off(desk, f"{name}.longest-off", found),
+                       steps)
 
 
 def _power_off(desk: _Desk, name: str, found: Plan) -> Figure:
-    return Figure(name, found.power_off_days, "days", "Days of the plan on which power is off for hours.",
+    return Figure(name, len(found.power_off), "days", "Days of the plan on which power is off for hours.",
                   desk.bench.make.book("power off"))
+
+
+def _longest_off(desk: _Desk, name: str, found: Plan) -> Figure | None:
+    return Figure(name, max(found.power_off.values()), "hours",
+                  "The most hours without power on one day, steps that share it added up.",
+                  desk.bench.make.book("power off")) if found.power_off else None
 
 
 def unit_of(value: date, year: int) -> str:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from sitegen.dates.schedule import MethodDates, StepSeen, unit_of
-from sitegen.figure import Figure, Said, day_of, fraction_of, slug
+from sitegen.figure import Figure, Said, day_of, slug
 
 FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
           "brown": "plaster", "finish": "plaster", "dry": "plaster", "clean last": "last cleaning",
@@ -70,16 +69,6 @@ def outages(method: MethodDates, year: int) -> tuple[Outage, ...]:
                  for step in method.steps if step.power_off is not None)
 
 
-def longest(method: MethodDates) -> StepSeen | None:
-    """The step with the most hours without power on a day."""
-    return max((step for step in method.steps if step.power_off), key=_hours, default=None)
-
-
-def _hours(step: StepSeen) -> Fraction:
-    assert step.power_off is not None
-    return fraction_of(step.power_off)
-
-
 def _block(rooms: tuple[Said, ...], steps: list[StepSeen], calendar: _Calendar) -> Block:
     shut = None
     if rooms:
@@ -126,4 +115,4 @@ class _Calendar:
         return shown, None if last.value == first.value else self.say(last)
 
 
-__all__ = ["Block", "Line", "Outage", "blocks", "longest", "outages"]
+__all__ = ["Block", "Line", "Outage", "blocks", "outages"]

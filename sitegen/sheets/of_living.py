@@ -8,7 +8,7 @@ from typing import Any
 from sitegen.figure import Figure, Said, day_of, fraction_of, slug
 from sitegen.offer import Offer
 from sitegen.sheets.bars import bars
-from sitegen.sheets.days import blocks, longest, outages
+from sitegen.sheets.days import blocks, outages
 from sitegen.sheets.of_report import findings, listed
 
 
@@ -17,7 +17,6 @@ def living(offer: Offer) -> dict[str, Any]:
     year = day_of(offer.dates.prepared).year
     each = {way.key: {"blocks": blocks(offer.dates.ways[way.key].chosen, offer.dates.lived_in, year),
                       "outages": outages(offer.dates.ways[way.key].chosen, year),
-                      "longest": longest(offer.dates.ways[way.key].chosen),
                       "dust": _dust(offer, way.key)} for way in offer.outcome.ways}
     cases = {case.key: case for way in offer.outcome.ways for case in way.cases}
     care = [offer.protection.ways[way.key] for way in offer.outcome.ways]

@@ -72,7 +72,7 @@ def test_an_empty_house_in_dates_worked_by_hand() -> None:
         ("clean last", "03-27", "03-27"), ("verify", "03-27", "03-27")]
     assert (made.dead, made.finished, made.paint) == (date(2026, 3, 10), date(2026, 3, 27), date(2026, 4, 18))
     assert made.crew_days == 7 + 1 + 2 + 1
-    assert made.power_off_days == 2
+    assert made.power_off == {date(2026, 3, 6): 6, date(2026, 3, 9): 8}
 
 
 def test_a_lived_in_house_goes_group_by_group() -> None:
@@ -248,11 +248,13 @@ def test_a_way_that_leaves_holes_open_has_no_plaster_and_no_day_for_paint() -> N
 
 
 def test_power_off_and_who_cannot_bear_it() -> None:
-    """The days of each step without power, against the hours that each thing of the owner's can be without it."""
+    """Hours of steps that share a day add up: worked by hand, the panel's six and two to cut old wires on the Monday."""
     made = plan(MONDAY, HOUSE, TWO, USUAL, EMPTY)
     assert {step.kind: step.power_off for step in made.steps if step.power_off} == {Kind.PANEL: 6, Kind.CUT: 2}
-    assert cannot_bear(made.steps, {"fridge": 4, "heating": 6, "breathing aid": 0}, TWO.closed) == {
-        "fridge": (date(2026, 3, 6), date(2026, 3, 9)), "breathing aid": (date(2026, 3, 6), date(2026, 3, 9))}
+    friday, monday = date(2026, 3, 6), date(2026, 3, 9)
+    assert made.power_off == {friday: 6, monday: 8}
+    assert cannot_bear(made.steps, {"fridge": 4, "heating": 6, "freezer": 8, "breathing aid": 0}, TWO.closed) == {
+        "fridge": (friday, monday), "heating": (monday,), "breathing aid": (friday, monday)}
 
 
 def test_days_of_steps_leave_out_weekends_and_closed_days() -> None:

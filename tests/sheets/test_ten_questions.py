@@ -145,10 +145,10 @@ def test_7_at_what_number_does_per_item_become_the_cheaper_way(house: House) -> 
     even = next(even for even in house.offer.outcome.break_even if even.key == "per-item")
     assert even == house.offer.outcome.break_even[0]
     if even.always_list or even.always_price:
-        turns.says("However many of them are old", even.name, one_price(house).name, "ends cheaper")
+        turns.says("However many of them are old", even.name, one_price(house).name, "ends no dearer")
     else:
         turns.holds(*filter(None, (even.list_up_to, even.price_from)))
-        turns.says(f"{even.name} ends cheaper than {one_price(house).name}", "or fewer", "or more")
+        turns.says(f"{even.name} ends no dearer than {one_price(house).name}", "or fewer", "or more")
 
 
 def test_8_is_it_a_count_or_an_opinion_whose_and_what_would_move_it(house: House) -> None:
