@@ -160,7 +160,8 @@ def _row_14(w: _Way) -> Answer:
 
 
 def _row_16(w: _Way) -> Answer:
-    return "kit", {"says": w.terms.row_words["floors"], "laid": _care(w).laid, "bare": _care(w).bare}
+    slots: dict[str, Slot] = {"says": w.terms.row_words["floors"], "laid": _care(w).laid}
+    return ("kit", {**slots, "bare": _care(w).bare}) if _care(w).bare.value else ("kit-none-bare", slots)
 
 
 def _row_17(w: _Way) -> Answer:

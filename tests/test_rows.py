@@ -61,7 +61,9 @@ def test_floors_say_what_is_laid_and_what_stays_bare(job: str) -> None:
     offer = made(job)
     for key, cell in cells(offer, 16).items():
         care = offer.protection.ways[key]
-        assert cell.slots == {"says": offer.terms[key].row_words["floors"], "laid": care.laid, "bare": care.bare}
+        bare = {"bare": care.bare} if care.bare.value else {}
+        assert cell.slots == {"says": offer.terms[key].row_words["floors"], "laid": care.laid, **bare}
+        assert cell.words == ("16.kit" if bare else "16.kit-none-bare")
 
 
 @pytest.mark.parametrize("job", HOUSES)

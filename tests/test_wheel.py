@@ -15,7 +15,7 @@ from sitegen.sheets.context import SHEETS
 from tests.helpers import DEMO, JOB, ROOT, edit, tree
 
 NEEDED = ("sitegen", "content", "theme", "pyproject.toml", "README.md")
-SENTENCE = ("If you smell burning,", "If you smell burning, see sparks,")
+SENTENCE = ("Burning smell or", "Burning smell, sparks or")
 MARK = ('<header class="head">', '<header class="head by-the-wheel">')
 
 

@@ -35,15 +35,15 @@ def test_one_file_of_words_laid_over_ours(home: Path) -> None:
     theirs = home / "content" / "sheets" / "start.md"
     theirs.parent.mkdir(parents=True)
     text = (resource("content") / "sheets" / "start.md").read_text("utf-8")
-    stop = "If you smell burning,"
+    stop = "Burning smell or"
     assert text.count(stop) == 1
-    theirs.write_text(text.replace(stop, "If you smell burning, see sparks,"), "utf-8")
+    theirs.write_text(text.replace(stop, "Burning smell, sparks or"), "utf-8")
     after = pages(home)
     assert stop in before["index.html"]
-    assert "If you smell burning, see sparks," in after["index.html"]
+    assert "Burning smell, sparks or" in after["index.html"]
     assert {name for name in before if before[name] != after[name]} == {
         name for name in before if stop in before[name]}
-    assert after["index.html"].replace(" see sparks,", "") == before["index.html"]
+    assert after["index.html"].replace("smell, sparks or", "smell or") == before["index.html"]
 
 
 def test_one_part_of_the_theme_laid_over_ours(home: Path) -> None:

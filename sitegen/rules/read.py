@@ -17,6 +17,7 @@ from typing import Any, TypeVar
 import yaml
 
 from sitegen.figure import Figure, Source
+from sitegen.units import UNITS
 
 FOLDER = Path(__file__).parent
 FIELDS = ("unit", "says", "edition", "section", "checked", "recheck", "source", "memory")
@@ -60,9 +61,10 @@ class Rule:
 
     def stands_on(self, edition: str | None = None) -> Source:
         """Section, day checked and source, and whether anybody saw it in print."""
-        weak = " (from memory)" if self.memory else " (not verified)" if edition in self.unverified else ""
+        read = "from memory" if self.memory else f"checked {UNITS['date'].printed(self.checked)}"
+        weak = " (not verified)" if edition in self.unverified and not self.memory else ""
         which = f"{edition} " if self.by_edition else ""
-        return Source("rule", f"{which}{self.section}, checked {self.checked}{weak}; {self.source}")
+        return Source("rule", f"{which}{self.section}, {read}{weak}; {self.source}")
 
 
 @lru_cache(maxsize=1)

@@ -5,12 +5,12 @@ Every value comes from the Offer; a name that is not given here is an error when
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from sitegen.ahead import never_ahead
-from sitegen.figure import Figure, Source
+from sitegen.figure import Figure, Source, int_of, worked_out
 from sitegen.job.parts import DETAILS, ROWS
 from sitegen.offer import Offer
 from sitegen.rows import rows
@@ -21,7 +21,7 @@ from sitegen.sheets.of_living import living
 from sitegen.sheets.of_report import findings, report
 from sitegen.sheets.of_rooms import rooms_sheet
 from sitegen.sheets.turning import turnings
-from sitegen.trade.parts import WayMoney
+from sitegen.trade.parts import BreakEvenSaid, WayMoney
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,8 @@ def _compare(offer: Offer) -> dict[str, Any]:
 
 def _pay(offer: Offer) -> dict[str, Any]:
     """Sheet 4.  `ladders`, `turnings` and `spans` are drawings; `lists` the ways that sell a list; `later` what some
-    way leaves to buy elsewhere, in the order of the price book."""
+    way leaves to buy elsewhere, in the order of the price book; `just` the one count at which the feeds decide, if it
+    is one; `known` cases that the house has already."""
     outcome = offer.outcome
     return {"ladders": ladders(outcome), "turnings": turnings(outcome),
             "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
@@ -65,7 +66,18 @@ def _pay(offer: Offer) -> dict[str, Any]:
             "later": {item.key: item.called for way in outcome.ways for item in way.later},
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
             "lists": [way for way in outcome.ways if not way.covers_all], "one": outcome.one_price,
+            "just": _just_between(outcome.break_even),
+            "known": list({case.key: case for way in outcome.ways for case in way.cases if case.known}.values()),
             "most_earner": next((way for way in outcome.ways if offer.terms[way.key].we_earn == "most"), None)}
+
+
+def _just_between(evens: Sequence[BreakEvenSaid]) -> Figure | None:
+    """The count between "so many or fewer" and "so many or more" of the first list, where there is but one."""
+    low, high = (evens[0].list_up_to, evens[0].price_from) if evens else (None, None)
+    if low is None or high is None or int_of(high) - int_of(low) != 2:
+        return None
+    return worked_out("sheets.pay.even-just", int_of(low) + 1, "points",
+                      "The one count at which it turns on the feeds.", low, high)
 
 
 def _detail(offer: Offer) -> dict[str, Any]:
@@ -91,7 +103,7 @@ def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, A
     """What every sheet has: the offer, itself, the lists of sheets and details, and its neighbours."""
     at = SHEETS.index(sheet) if sheet in SHEETS else -1
     return {"offer": offer, "head": offer.head, "firm": offer.firm, "sheet": sheet, "sheets": SHEETS,
-            "details": details, "before": SHEETS[at - 1] if at > 0 else None,
+            "sheet_count": SHEET_COUNT, "on_paper": ON_PAPER, "details": details, "before": SHEETS[at - 1] if at > 0 else None,
             "after": SHEETS[at + 1] if 0 <= at < len(SHEETS) - 1 else None,
             "parent": None if at >= 0 else next(one for one in SHEETS if one.id == "rooms")}
 
@@ -112,6 +124,10 @@ def _rise(way: WayMoney) -> tuple[str, dict[str, Figure]]:
 
 
 ROW_COUNT = _number("rows.count", ROWS)
+SHEET_COUNT = _number("sheets.count", 8)
+ON_PAPER = _number("sheets.agreement.number", 7)
+"""The agreement: it is signed on paper, and the first sheet says how."""
+
 LEAD_ROW = 17
 
 SHEETS: tuple[Sheet, ...] = (

@@ -16,7 +16,8 @@ from sitegen.trade.rooms import RoomSeen
 
 
 def rooms_sheet(offer: Offer) -> dict[str, Any]:
-    """Sheet 6.  `walk`: every room; `storeys`: the plan; `lights`: editions of the handbook; `feet`: runs by storey."""
+    """Sheet 6.  `walk`: every room; `storeys`: the plan; `lights`: editions of the handbook; `about`: numbers of findings by part
+    of the sheet; `runs`: by storey."""
     plan = storeys(offer.rooms)
     places = {offer.design.rooms[room.key].light for room in offer.rooms} - {None}
     names = {room.floor.raw(): room.storey for room in offer.rooms}
@@ -26,6 +27,8 @@ def rooms_sheet(offer: Offer) -> dict[str, Any]:
             "lights": sorted({light.edition.text: light.edition for light in places if light}.items()),
             "sections": sorted({said.text: said for room in offer.design.rooms.values()
                                 for said in room.outlets.sections}.items()),
+            "about": {about: [finding.number for finding in offer.found.findings if finding.about in of]
+                      for about, of in ABOUT.items()},
             "limit": _limit(offer), "keeps": any(room.outlets.short_of_full.value and not room.outlets.short.value
                          for room in offer.design.rooms.values()),
             "extras_by": _extras_by(offer.extras), "one": offer.outcome.one_price,
@@ -55,7 +58,8 @@ class LeadInRoom:
 
 @dataclass(frozen=True, slots=True)
 class RoomShown:
-    """One room as the sheet shows it.  `dead`: words on its old wire, and what fills them."""
+    """One room as the sheet shows it.  `dead`: words on its old wire, and what fills them; `findings`: the numbers of
+    the report that mean a point of it."""
 
     number: Figure
     room: RoomSeen
@@ -70,6 +74,7 @@ class RoomShown:
     cables: tuple[Said, ...]
     dead: tuple[str, dict[str, Figure]] | None
     has_light: bool
+    findings: tuple[Figure, ...]
     extras: tuple[tuple[Said, Extra], ...]
 
 
@@ -84,6 +89,8 @@ def _room(offer: Offer, room: RoomSeen, at: int) -> RoomShown:
         tuple({kind.cable.text: kind.cable for kind in room.kinds if kind.cable}.values()),
         _dead_in(old, unseen) if offer.outcome.one_price else None,
         any("light" in kind.kind.text and kind.want.value for kind in room.kinds),
+        tuple(finding.number for finding in offer.found.findings if room.name.text in
+              {name.text for rooms in (finding.rooms, finding.leaves) for some in rooms.values() for name in some}),
         tuple((Said(extra.key.replace("-", " "), extra.what.source), extra) for extra in offer.extras
               if room.used_as in extra.rooms))
 
@@ -132,6 +139,9 @@ def _lead_in(ways: tuple[WayInRoom, ...], limit: Figure | None) -> tuple[LeadInR
         made.append(LeadInRoom(listed([way.name for way in same]) if len(found) > 1 else None, key, slots))
     return tuple(made)
 
+
+ABOUT = {"panel": ("panel", "service"), "alarms": ("alarms",), "old wire": ("old wire",)}
+"""Findings that mean no room's points, by the part of the sheet that answers them."""
 
 BY_HAND = "hand"
 """The band of most patches, of which a room says nothing."""

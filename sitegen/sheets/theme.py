@@ -14,7 +14,7 @@ from markupsafe import Markup, escape
 from sitegen.errors import FigureError
 from sitegen.figure import Figure, Said
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.words import Slot, Words, cite, key_mark, looked_up, say, twentieths
+from sitegen.sheets.words import Slot, Words, cite, key_mark, looked_up, say, twentieths, unbroken
 from sitegen.trade.chances import Chance, Counted
 
 GLOSSARY = "glossary."
@@ -35,6 +35,11 @@ def anchor(text: str) -> Anchor:
     if not ANCHOR.fullmatch(text):
         raise FigureError(f"`{text}` is no link of ours; links are name.html#anchor")
     return Anchor(text)
+
+
+def web(said: Said | str) -> Markup:
+    """Words with addresses in them, which stand without their scheme and may break after a slash alone."""
+    return Markup(re.sub(r"https?://", "", str(escape(said))).replace("/", "/<wbr>"))
 
 
 def tel(said: Said) -> Anchor:
@@ -78,8 +83,8 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
         finalize=only_what_is_safe, trim_blocks=True, lstrip_blocks=True, auto_reload=False,
         bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)
     env.filters.update(say=say, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),
-                       looked_up=looked_up,
-                       cite=lambda source: cite(source, words), whole_source=lambda figure: escape(figure.source.text))
+                       looked_up=looked_up, unbroken=unbroken, web=web,
+                       cite=lambda source: cite(source, words), whole_source=lambda figure: web(figure.source.text))
     env.globals.update(words=_words(words.inline), given=_words(words.given),
                        glossary=_glossary(words))
     return env

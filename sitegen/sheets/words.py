@@ -23,6 +23,8 @@ Slot = Figure | Said | Markup | str | tuple[Figure, ...] | tuple[Said, ...]
 KEY = re.compile(r"^# +(.+?) *$", re.MULTILINE)
 SLOT = re.compile(r"\{([a-z_]+)\}")
 COUNTED = re.compile(r"\d+$")
+CODE = re.compile(r"\b(?:[A-Z]{1,3}-\d+|(?:\d{3}-)?\d{3}-\d{4})\b")
+"""A licence or a phone number: it stays on one line."""
 
 
 def say(figure: object) -> Markup:
@@ -85,15 +87,20 @@ def show(slot: Slot) -> Markup:
     if isinstance(slot, Figure):
         return say(slot)
     if isinstance(slot, Said):
-        return escape(slot.text)
+        return unbroken(slot)
     if isinstance(slot, str):
         if re.search(r"\d", slot):
             raise BuildError(f"`{slot}` has a digit in it: numbers are Figures")
         return escape(slot)
     if slot and isinstance(slot[0], Figure):
         return Markup(" ").join(key_mark(one) for one in slot if isinstance(one, Figure))
-    said = [one.text.strip().rstrip(".") for one in slot if isinstance(one, Said)]
-    return Markup("; ").join(escape(text) for text in said)
+    return Markup("; ").join(unbroken(Said(one.text.strip().rstrip("."), one.source)) for one in slot
+                             if isinstance(one, Said))
+
+
+def unbroken(said: Said) -> Markup:
+    """What somebody said, its codes and phone numbers each on one line; for the text of a page, not for an attribute."""
+    return Markup(CODE.sub(lambda found: f'<span class="nb">{found[0]}</span>', str(escape(said.text))))
 
 
 class Words:

@@ -121,7 +121,7 @@ def _lines(page: Page, name: str) -> dict[int, str]:
     found: dict[int, str] = page.evaluate("""name => {
       const lines = {};
       let row;
-      document.querySelectorAll('table.rows tbody tr:not(.part)').forEach(line => {
+      document.querySelectorAll('table.rows tbody tr:not(.part, .law)').forEach(line => {
         if (line.id) row = Number(line.id.match(/\\d+$/)[0]);
         else if (line.querySelector('th').textContent === name) lines[row] = line.querySelector('td').textContent;
       });

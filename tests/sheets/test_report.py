@@ -125,7 +125,7 @@ def test_the_rings_at_the_top_hold_each_finding_once_a_way(job: str) -> None:
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_what_no_way_closes_whole_is_gathered_with_its_reason(job: str) -> None:
-    """Each finding that no way closes whole stands again under the list, with why; no other one does."""
+    """Each finding that no way closes whole stands again under the list and leads to its reason; no other one does."""
     house = seen(job)
     said = {int(str(ring["value"])): text(item) for item in house.page.select(".found > ul > li")
             for ring in item.select("data.key")}
@@ -133,7 +133,10 @@ def test_what_no_way_closes_whole_is_gathered_with_its_reason(job: str) -> None:
     assert list(said) == [int_of(finding.number) for finding in open_]
     for finding in open_:
         assert finding.left
-        assert finding.left.text in said[int_of(finding.number)]
+        assert finding.says.text in said[int_of(finding.number)]
+        number = int_of(finding.number)
+        assert house.page.select(f'.found > ul a[href="report.html#report-finding-{number}"]')
+        assert finding.left.text in text(house.page.select(f"#report-finding-{number}")[0])
     assert ("closed whole by at least one way" in text(house.page)) == (not open_)
 
 

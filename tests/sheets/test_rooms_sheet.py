@@ -383,3 +383,18 @@ def test_no_sentence_is_long(key: str) -> None:
     """No sentence of this sheet has more than 25 words, so that it can be read once."""
     for sentence in re.split(r"(?<=[.!?])\s+", WORDS[key]):
         assert len(sentence.split()) <= 25, sentence
+
+
+def test_every_finding_of_the_report_stands_where_its_points_are(house: House) -> None:
+    """A finding's number stands in each room of whose points it speaks, and what means no room stands by its part."""
+    findings = house.offer.found.findings
+    for number, _, block in house.rooms():
+        name = house.offer.rooms[number - 1].name.text
+        mean = [finding.number.raw() for finding in findings
+                if name in {room.text for rooms in (finding.rooms, finding.leaves) for some in rooms.values()
+                            for room in some}]
+        assert [ring["value"] for ring in block.select(".more data.key")] == mean, name
+    for about, place in (({"panel", "service"}, ".panel > .closes"), ({"alarms"}, ".panel .walk .closes"),
+                         ({"old wire"}, ".how .closes")):
+        assert [ring["value"] for ring in house.page.select(f"{place} data.key")] == [
+            finding.number.raw() for finding in findings if finding.about in about]
