@@ -148,7 +148,7 @@ DRAWINGS: dict[str, tuple[str, ...]] = {
     "cleaning": ("order",),
     "finding-old-feeds": ("feed",),
     "floors": ("layers",),
-    "grounding": ("kinds",),
+    "grounding": ("ground", "kinds"),
     "lead-safe": ("work-room",),
     "new-circuits": ("after",),
     "not-seen": ("blocked",),
