@@ -9,7 +9,7 @@ from fractions import Fraction
 import pytest
 
 from sitegen.figure import Figure, Said, Source
-from sitegen.sheets.plans import DIGITS, SIZES, WIDE, RoomDrawn, Storey, _mark, storeys
+from sitegen.sheets.plans import DIGITS, EDGE, EVEN, SIZES, WIDE, RoomDrawn, Storey, _mark, storeys
 from sitegen.trade.rooms import KindInRoom, RoomSeen
 
 SEEN = Source("survey", "line 4")
@@ -59,12 +59,24 @@ def walk(path: str) -> Iterator[tuple[float, float]]:
             yield x, y
 
 
+def extent(drawn: RoomDrawn) -> tuple[float, float]:
+    """The width and the height of a room."""
+    found = re.fullmatch(r'width="(\d+)" height="(\d+)"', drawn.size)
+    assert found, drawn.size
+    return float(found[1]), float(found[2])
+
+
 def sides(drawn: RoomDrawn) -> tuple[float, float, float, float]:
     """The left, upper, right and lower edge of an outline."""
-    found = re.fullmatch(r'x="(\d+)" y="(\d+)" width="(\d+)" height="(\d+)"', drawn.outline)
-    assert found, drawn.outline
-    left, top, wide, tall = (float(number) for number in found.groups())
+    found = re.fullmatch(r"translate\((\d+) (\d+)\)", drawn.corner)
+    assert found, drawn.corner
+    left, top, (wide, tall) = float(found[1]), float(found[2]), extent(drawn)
     return left, top, left + wide, top + tall
+
+
+def sizes(drawn: RoomDrawn) -> set[str]:
+    """The radii of a room's rings, as printed: one for each size of mark."""
+    return set(re.findall(r"a([\d.]+) ", drawn.old + drawn.unseen + drawn.newer))
 
 
 def view(storey: Storey) -> tuple[int, int]:
@@ -80,17 +92,18 @@ def drawn_by_key() -> dict[str, RoomDrawn]:
 
 
 def test_the_widest_storey_fills_the_width() -> None:
-    """The widest drawing is so many units wide; a narrower storey takes the same share of the page as of its feet."""
+    """The widest drawing is so many units wide; a narrower one takes so much of the page that a unit is as large."""
     first, third = storeys(HOUSE)
     assert abs(view(first)[0] - WIDE) <= 1
     assert first.width == "100%"
-    assert third.width == "37.5%"            # 12 of 32 feet
-    assert view(third)[0] < view(first)[0] / 2
+    assert third.width
+    assert float(third.width.rstrip("%")) == pytest.approx(100 * view(third)[0] / view(first)[0], abs=.01)
+    assert abs(view(third)[0] - 2 * EDGE - (WIDE - 2 * EDGE) * 12 / 32) <= 1            # 12 of 32 feet
 
 
 def test_a_room_stands_at_its_place_and_size_on_one_scale() -> None:
     """Every outline is its room's length and depth in feet, at one scale for the house, to the unit."""
-    scale = Fraction(WIDE - 4, 32)
+    scale = Fraction(WIDE - 2 * EDGE, 32)
     for key, drawn in drawn_by_key().items():
         left, top, right, foot = sides(drawn)
         assert abs(right - left - drawn.room.long.value * scale) <= 1, key           # type: ignore[operator]
@@ -117,9 +130,69 @@ def test_every_outline_and_mark_lies_in_the_drawing_and_in_its_room() -> None:
             assert right <= wide, drawn.room.key
             assert foot <= tall, drawn.room.key
             for path in (drawn.old, drawn.unseen, drawn.newer, drawn.bars, drawn.dots):
-                for x, y in walk(path):
-                    assert left < x < right, drawn.room.key
-                    assert top < y < foot, drawn.room.key
+                for x, y in walk(path):                     # from the room's own corner
+                    assert 0 < x < extent(drawn)[0], drawn.room.key
+                    assert 0 < y < extent(drawn)[1], drawn.room.key
+
+
+def test_the_walls_of_a_storey_are_the_outlines_of_its_rooms() -> None:
+    """One path goes round every room and nothing else: no wall stands where no room was measured."""
+    for storey in storeys(HOUSE):
+        assert storey.walls
+        drawn = [list(walk(wall)) for wall in re.findall(r"M[^M]+", storey.walls)]
+        assert len(drawn) == len(storey.drawn)
+        for places, one in zip(drawn, storey.drawn, strict=True):
+            left, top, right, foot = sides(one)
+            assert places == [(left, top), (right, top), (right, foot), (left, foot), (left, top)], one.room.key
+
+
+def test_the_front_is_marked_under_the_ground_floor_alone() -> None:
+    """A triangle under the foot of the first storey above ground, within the drawing; a cellar alone has one too."""
+    cellar = room("cellar", (20, 20), (0, 0), 0)
+    upper, below, ground = storeys((HOUSE[-1], cellar, *HOUSE[:-1]))
+    assert (upper.front, below.front) == (None, None)
+    assert ground.front
+    wide, tall = view(ground)
+    foot = max(sides(drawn)[3] for drawn in ground.drawn)
+    assert all(0 < x < wide and foot + EDGE < y < tall for x, y in walk(ground.front))
+    assert storeys((cellar,))[0].front
+    assert storeys((room("hall", (9, 14), None),))[0].front is None
+
+
+def test_all_storeys_have_one_size_of_mark() -> None:
+    """A mark is as large in a small room upstairs as in a large one below."""
+    small = room("bath", (7, 8), (0, 0), 2, points=(1, 1, 1))
+    drawn = [one for storey in storeys((*HOUSE, small)) for one in storey.drawn]
+    assert len(set().union(*(sizes(one) for one in drawn))) == 1
+    assert not any(one.small for one in drawn)
+
+
+def test_a_room_that_cannot_hold_them_has_smaller_marks_alone() -> None:
+    """One crowded closet leaves the marks of all other rooms as large as they were."""
+    crowded = room("closet", (5, 6), (0, 18), points=(2, 2, 2))
+    plain, other = (storeys(rooms) for rooms in (HOUSE, (*HOUSE, crowded)))
+    *rooms, closet = [one for storey in other if storey.name == "Storey 1" for one in storey.drawn]
+    assert closet.small
+    assert sizes(closet)
+    assert not any(one.small for one in rooms)
+    assert set().union(*map(sizes, rooms)) == set().union(*(sizes(one) for one in plain[0].drawn))
+    assert float(*sizes(closet)) < min(float(radius) for one in rooms for radius in sizes(one))
+
+
+def test_marks_stand_beside_the_number_before_they_shrink() -> None:
+    """Where the space under the number is too low, the first line of marks begins at the height of the number."""
+    plenty, tight = (storeys((*HOUSE, room("bath", (5, 7), (0, 0), 2, points=(points, 0, 0))))[-1].drawn[0]
+                     for points in (3, 5))
+    assert sizes(plenty) == sizes(tight)
+    assert next(walk(plenty.old))[1] > 20
+    assert next(walk(tight.old))[1] < 10
+    assert next(walk(tight.old))[0] > 5 + 8 * len(tight.number.raw())
+
+
+def test_a_mark_can_be_read_on_the_narrowest_phone() -> None:
+    """The least size that a house shares is twelve pixels where the page is 320 wide, its margins 16 on each side."""
+    assert Fraction(EVEN * (320 - 2 * 16), WIDE) >= 12
+    assert EVEN in SIZES
 
 
 def test_there_is_a_mark_for_every_point_by_its_state() -> None:

@@ -25,7 +25,7 @@ from tests.helpers import DEMO, ROOT, sitegen
 DRAWN = "alder-lane"
 LARGEST, WITH_SCRIPTS = 13_000, 14_500
 WORDS = pieces((ROOT / "content" / "sheets" / "rooms.md").read_text("utf-8"))
-MARKS = {"old": "known", "unseen": "unknown", "newer": "fresh"}
+MARKS = {"old": "known", "unseen": "unknown", "newer": "newer"}
 
 
 class House:
@@ -118,6 +118,41 @@ def test_a_drawing_holds_no_text_and_is_told_in_words(house: House) -> None:
         assert text(house.page.find(id=plan["aria-labelledby"]))
 
 
+def test_all_storeys_have_one_size_of_mark(house: House) -> None:
+    """Every ring on the plans of a house has one radius, and a unit of each drawing is as large on the page."""
+    plans = house.page.select("svg.plan")
+    paths = [str(path["d"]) for plan in plans for path in plan.select(".disc, .unknown:not(.small), .newer path")
+             if "dot" not in path.get("class", [])]
+    radii = {radius for path in paths for radius in re.findall(r"a([\d.]+) ", path)}
+    assert len(radii) == bool(plans)
+    units = [float(str(plan["width"]).rstrip("%")) / float(str(plan["viewbox"]).split()[2]) for plan in plans]
+    assert units == pytest.approx([max(units)] * len(units), rel=.001) if units else not plans
+    if house.job == DRAWN:
+        assert house.page.select("svg.plan .small") == []
+
+
+def test_the_marks_of_the_plans_are_named_before_the_first(house: House) -> None:
+    """Directly before the first plan stand the three marks that plans have, with the words of the full legend."""
+    legends = house.page.select("ul.on-plans")
+    assert len(legends) == bool(house.page.select("svg.plan"))
+    for legend in legends:
+        after = [tag for tag in legend.find_next_siblings(True) if "vh" not in tag.get("class", [])]
+        assert "storeys" in after[0]["class"]
+        assert legend.find_previous("svg", class_="plan") is None
+        named = {_shape(item.svg): text(item) for item in legend.select("li") if item.svg}
+        full = {_shape(item.svg): text(item) for item in house.page.select(".how .legend li") if item.svg}
+        assert list(named.values()) == [WORDS[f"mark.{key}"] for key in MARKS]
+        assert named.items() <= full.items()
+
+
+def test_what_is_blank_and_where_the_front_is_stands_by_the_plans(house: House) -> None:
+    """With plans the note says what is blank and what the triangle means, which then stands once on the sheet."""
+    plans = house.page.select("svg.plan")
+    says = text(house.page.select_one(".answer + .note"))
+    assert ("What is blank was not measured." in says) == bool(plans)
+    assert ("small triangle" in says) == bool(plans) == (len(house.page.select("svg.plan .front")) == 1)
+
+
 # --- the states of a point -------------------------------------------------------------------------------
 
 
@@ -140,7 +175,31 @@ def test_newer_cable_as_seen_has_no_ground_tick(house: House) -> None:
     assert fresh
     assert newer.find("path") is None
     assert fresh.find("path") is not None
-    assert all(mark.find("path") is None for mark in house.page.select(".kinds .fresh"))
+    assert all(mark.find("path") is None for mark in house.page.select(".kinds .newer"))
+
+
+def test_blue_is_for_new_grounded_cable_alone(house: House) -> None:
+    """Newer cable as seen is drawn in ink, on plans, in rooms and in legends; no rule gives its mark another colour."""
+    assert house.page.select(".kinds .fresh, .plan .fresh, .on-plans .fresh") == []
+    assert {text(item) for item in house.page.select(".legend li:has(.fresh)")} == {WORDS["mark.new"]}
+    assert all("new points" in text(mark.find_parent("table")).lower() for mark in house.page.select("td .fresh"))
+    rules = [rule for sheet in sorted((ROOT / "theme" / "css").glob("*.css"))
+             for rule in re.findall(r"([^{}]*\.newer[^{}]*)\{([^}]*)\}", sheet.read_text("utf-8"))]
+    colours = {colour for _, body in rules for colour in re.findall(r"var\(--([\w-]+)\)", body)}
+    assert rules
+    assert colours == {"ink"}
+
+
+def test_what_was_not_seen_is_drawn_heavier() -> None:
+    """The most important mark has the heaviest ring, in lists and on plans, in the colour of its token."""
+    css = {name: (ROOT / "theme" / "css" / f"{name}.css").read_text("utf-8") for name in ("pay", "rooms", "start")}
+    assert ".unknown{stroke:var(--edge)}.unknown>*{stroke-width:2}" in css["pay"]
+    assert re.search(r"\.unseen svg\{[^}]*stroke:var\(--edge\);stroke-width:2\}", css["start"])
+    heavy = re.search(r"\.plan \.unknown\{stroke-width:([\d.]+)\}", css["rooms"])
+    plain = re.search(r"\.plan \*\{fill:none;stroke-width:([\d.]+)\}", css["rooms"])
+    assert heavy
+    assert plain
+    assert float(heavy[1]) >= 2 > float(plain[1])
 
 
 def test_every_point_of_a_room_has_its_mark(house: House) -> None:
