@@ -219,6 +219,24 @@ def test_sheets_can_stand_in_one_document(browser: Browser, demo_site: Path, tmp
     assert together == pytest.approx(alone, abs=2)
 
 
+@pytest.mark.parametrize("width", [320, 390, 768, 1180])
+def test_rooms_in_a_list_stand_in_rows(browser: Browser, demo_site: Path, width: int) -> None:
+    """In a list the rooms of a row begin on one line and those of a column at one edge, in the order of the walk."""
+    with opened(browser, demo_site / "rooms.html", width) as seen:
+        lists = seen.page.evaluate("""() => [...document.querySelectorAll('.rooms')].map(list =>
+            [...list.querySelectorAll('a')].map(link => {
+                const name = link.lastChild, range = document.createRange();
+                range.selectNodeContents(name);
+                const first = range.getClientRects()[0];
+                return [Math.round(first.top), Math.round(first.left)]; }))""")
+        assert len(lists) > 1
+        for places in lists:
+            assert places == sorted(places)
+            columns = len({left for _, left in places})
+            assert [left for _, left in places] == [places[i % columns][1] for i in range(len(places))]
+            assert [top for top, _ in places] == [places[i - i % columns][0] for i in range(len(places))]
+
+
 def test_extras_add_up_and_are_kept(browser: Browser, demo_site: Path) -> None:
     """Ticked extras add up to the cent of the figures beside them, and stand there again on the next visit."""
     with opened(browser, demo_site / "rooms.html", 390) as seen:
