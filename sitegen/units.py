@@ -49,7 +49,8 @@ def _quantity(value: Value) -> str:
     return f"{float(value):g}" if isinstance(value, Fraction) else str(value)
 
 
-def _long_date(value: Value) -> str:
+def long_date(value: Value) -> str:
+    """A date with its year."""
     assert isinstance(value, date)
     return f"{value.day} {value:%b} {value.year}"
 
@@ -85,7 +86,7 @@ def _measure(one: str, many: str) -> Unit:
 UNITS: dict[str, Unit] = {unit.key: unit for unit in (
     Unit("cents", (int,), _cents),
     Unit("cents, forecast", (int,), _forecast),
-    Unit("date", (date,), _long_date),
+    Unit("date", (date,), long_date),
     Unit("date, this year", (date,), _short_date),
     Unit("year", (int,), _bare),
     Unit("number", (int,), _bare),

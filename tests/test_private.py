@@ -93,7 +93,7 @@ def test_the_money_of_the_cost_book_changes_no_byte_of_a_site(tmp_path: Path) ->
 
 
 def test_the_hours_of_the_cost_book_move_dates_and_days_alone(tmp_path: Path) -> None:
-    """The plan rests on the crew's hours: they show in dates, counts of days and which cuts of power share a day alone."""
+    """The plan rests on the crew's hours: they show in dates, counts of days and which cuts of power share a day."""
     found = []
     for name in ("as it is", "planted"):
         home = demo_copy(tmp_path / name)

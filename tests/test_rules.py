@@ -33,7 +33,7 @@ def test_a_value_by_edition_names_editions_that_towns_adopt() -> None:
 
 
 def test_rules_are_figures_with_their_section() -> None:
-    """A rule reaches a sheet as a figure whose source is its section and the day it was read, or that nobody read it."""
+    """A rule reaches a sheet as a figure whose source is its section, and the day it was read or that nobody did."""
     for figure in rules():
         assert figure.source.kind == "rule"
         assert re.search(r", (from memory|checked \d{1,2} [A-Z][a-z]{2} 20\d\d)", figure.source.text)

@@ -17,7 +17,7 @@ from typing import Any, TypeVar
 import yaml
 
 from sitegen.figure import Figure, Source
-from sitegen.units import UNITS
+from sitegen.units import long_date
 
 FOLDER = Path(__file__).parent
 FIELDS = ("unit", "says", "edition", "section", "checked", "recheck", "source", "memory")
@@ -61,7 +61,7 @@ class Rule:
 
     def stands_on(self, edition: str | None = None) -> Source:
         """Section, day checked and source, and whether anybody saw it in print."""
-        read = "from memory" if self.memory else f"checked {UNITS['date'].printed(self.checked)}"
+        read = "from memory" if self.memory else f"checked {long_date(self.checked)}"
         weak = " (not verified)" if edition in self.unverified and not self.memory else ""
         which = f"{edition} " if self.by_edition else ""
         return Source("rule", f"{which}{self.section}, {read}{weak}; {self.source}")

@@ -103,7 +103,8 @@ def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, A
     """What every sheet has: the offer, itself, the lists of sheets and details, and its neighbours."""
     at = SHEETS.index(sheet) if sheet in SHEETS else -1
     return {"offer": offer, "head": offer.head, "firm": offer.firm, "sheet": sheet, "sheets": SHEETS,
-            "sheet_count": SHEET_COUNT, "on_paper": ON_PAPER, "details": details, "before": SHEETS[at - 1] if at > 0 else None,
+            "sheet_count": SHEET_COUNT, "on_paper": ON_PAPER, "details": details,
+            "before": SHEETS[at - 1] if at > 0 else None,
             "after": SHEETS[at + 1] if 0 <= at < len(SHEETS) - 1 else None,
             "parent": None if at >= 0 else next(one for one in SHEETS if one.id == "rooms")}
 

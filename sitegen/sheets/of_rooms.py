@@ -16,8 +16,8 @@ from sitegen.trade.rooms import RoomSeen
 
 
 def rooms_sheet(offer: Offer) -> dict[str, Any]:
-    """Sheet 6.  `walk`: every room; `storeys`: the plan; `lights`: editions of the handbook; `about`: numbers of findings by part
-    of the sheet; `runs`: by storey."""
+    """Sheet 6.  `walk`: every room; `storeys`: the plan; `lights`: editions of the handbook; `about`: numbers of
+    findings by part of the sheet; `runs`: by storey."""
     plan = storeys(offer.rooms)
     places = {offer.design.rooms[room.key].light for room in offer.rooms} - {None}
     names = {room.floor.raw(): room.storey for room in offer.rooms}

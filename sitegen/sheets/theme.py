@@ -27,6 +27,7 @@ class Anchor(str):
     __slots__ = ()
 
 
+INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
 ANCHOR = re.compile(r"(?:[a-z0-9-]+\.(?:html|css|webp|jpg))?(?:#[a-z0-9-]+)?|[a-z0-9-]+|tel:\+?[0-9-]+")
 
 
@@ -72,6 +73,14 @@ class _LateConstants(CodeGenerator):
         raise nodes.Impossible
 
 
+class _Flush(FileSystemLoader):
+    """Templates without their indents: they are for us, and on a page they are bytes that a phone waits for."""
+
+    def get_source(self, environment: Environment, template: str) -> tuple[str, str, Callable[[], bool]]:
+        text, path, fresh = super().get_source(environment, template)
+        return INDENT.sub("", text), path, fresh
+
+
 class _Environment(Environment):
     code_generator_class = _LateConstants
 
@@ -79,7 +88,7 @@ class _Environment(Environment):
 def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Environment:
     """One environment for all jobs of a process."""
     env = _Environment(
-        loader=FileSystemLoader([str(folder) for folder in folders]), autoescape=True, undefined=StrictUndefined,
+        loader=_Flush([str(folder) for folder in folders]), autoescape=True, undefined=StrictUndefined,
         finalize=only_what_is_safe, trim_blocks=True, lstrip_blocks=True, auto_reload=False,
         bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)
     env.filters.update(say=say, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),

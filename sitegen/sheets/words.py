@@ -99,7 +99,7 @@ def show(slot: Slot) -> Markup:
 
 
 def unbroken(said: Said) -> Markup:
-    """What somebody said, its codes and phone numbers each on one line; for the text of a page, not for an attribute."""
+    """What somebody said, each code and phone number on one line; for the text of a page, not for an attribute."""
     return Markup(CODE.sub(lambda found: f'<span class="nb">{found[0]}</span>', str(escape(said.text))))
 
 

@@ -248,7 +248,7 @@ def test_a_way_that_leaves_holes_open_has_no_plaster_and_no_day_for_paint() -> N
 
 
 def test_power_off_and_who_cannot_bear_it() -> None:
-    """Hours of steps that share a day add up: worked by hand, the panel's six and two to cut old wires on the Monday."""
+    """Hours of steps that share a day add up: by hand, the panel's six and two to cut old wires on Monday."""
     made = plan(MONDAY, HOUSE, TWO, USUAL, EMPTY)
     assert {step.kind: step.power_off for step in made.steps if step.power_off} == {Kind.PANEL: 6, Kind.CUT: 2}
     friday, monday = date(2026, 3, 6), date(2026, 3, 9)

@@ -51,8 +51,8 @@ def test_a_judgement_gives_three_views(env: Environment) -> None:
     """A judgement is called one, in twentieths, with half and twice as many old cables in the same breath."""
     judged = chance("a.chance", (0.61, 0.52, 0.74), "Judged.", Source("judgement", "somebody, some day"))
     assert said(env, judged).replace("&nbsp;", " ") == (
-        "Our judgement, not a count: about 12 of 20 chances. With half as many old cables, 10 of 20. With twice as many, "
-        "15 of 20.")
+        "Our judgement, not a count: about 12 of 20 chances. With half as many old cables, 10 of 20. "
+        "With twice as many, 15 of 20.")
 
 
 def test_what_nobody_knows_is_said_to_be_unknown(env: Environment) -> None:

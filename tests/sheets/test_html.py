@@ -20,9 +20,10 @@ from bs4 import BeautifulSoup, Tag
 from tests.built import HOUSES, House, build_house
 
 ALLOWED = re.compile("^(Duplicate “dt” name|The first occurrence of “dt” name"
-                     "|CSS: “container-type”: Property “container-type” doesn't exist|CSS: Unrecognized at-rule “@container”)")
+                     "|CSS: “container-type”: Property “container-type” doesn't exist"
+                     "|CSS: Unrecognized at-rule “@container”)")
 """What is no fault here.  A list of days may name one day twice, and its lines stand in order of time.  Size queries
-of a container are in the CSS Conditional Rules Module Level 5 of the W3C; the checker's list of style rules is older."""
+of a container are in the W3C's CSS Conditional Rules Module Level 5; the checker's list of style rules is older."""
 
 
 def checked(*paths: Path) -> list[dict[str, Any]]:
