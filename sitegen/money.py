@@ -12,4 +12,9 @@ def dollars(cents: int) -> str:
 
 def forecast(cents: int) -> str:
     """A forecast to the nearest $100, halves upward: more would claim what nobody knows."""
-    return dollars((cents + 5_000) // 10_000 * 10_000)
+    return dollars(in_hundreds(cents))
+
+
+def in_hundreds(cents: int) -> int:
+    """The same sum [cents] to the nearest $100, halves upward."""
+    return (cents + 5_000) // 10_000 * 10_000

@@ -21,8 +21,9 @@ FIELDS_OF_JOB = {"job/parts.py": {"trade.feeds", "trade.kinds"}, "job/fields.py"
                  "job/starts.py": {"trade.kinds"}}
 """Names of the trade that a field may take its answers from: plain constants and types, nothing worked out."""
 
-SHEETS_MAY = ("ahead", "errors", "figure", "workspace", "offer", "rows", "sheets", "trade.outcome", "trade.parts",
-              "trade.found", "trade.chances", "trade.rooms", "dates.schedule", "protection", "design", "paying")
+SHEETS_MAY = ("ahead", "errors", "figure", "money", "workspace", "offer", "rows", "sheets", "trade.outcome",
+              "trade.parts", "trade.found", "trade.chances", "trade.rooms", "dates.schedule", "protection",
+              "design", "paying")
 NO_FILES_NO_CLOCK = {"os", "pathlib", "time", "io", "shutil", "tempfile", "glob", "subprocess", "random", "socket"}
 
 

@@ -10,14 +10,10 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from sitegen.figure import Figure, Source, worked_out
-from sitegen.sheets.charts import FOOT, TOP, WIDE, at_height
+from sitegen.figure import Figure, Source
+from sitegen.sheets.charts import WIDE, Scale, scale
 from sitegen.trade.parts import BreakEvenSaid, Outcome, Steps, StepWay, WayMoney
 
-STEPS = (100_000, 200_000, 250_000, 500_000, 1_000_000, 2_000_000, 2_500_000, 5_000_000)
-"""Whole steps of the scale [cents]; the smallest of which MOST hold every total."""
-
-MOST = 5
 LEAST = 3.0
 """The least height of a bar: so a count that one sum answers is still seen."""
 
@@ -56,33 +52,17 @@ def turnings(outcome: Outcome) -> Turnings | None:
     bars = {step.key: _totals(steps, step) for _, step in ways}
     price = next(step for step in steps.ways if step.key == one.key).total_at((min(steps.can_be), 0))
     every = [value for totals in bars.values() for both in totals.values() for value in both]
-    foot, step, many = _scale(min(*every, price), max(*every, price))
-    top = foot + many * step
-    ticks = tuple(worked_out(f"sheets.pay.turning-tick-{i + 1}", top - i * step, "cents, forecast",
-                             "A whole step of the scale that holds every count.", one.price,
-                             source=Source("worked out", "from the totals of the lists at usual costs"))
-                  for i in range(many + 1))
-    grid = "".join(f"M0 {TOP + i * (FOOT - TOP) / many:.4g}h{WIDE}" for i in range(many + 1))
+    axis = scale(min(*every, price), max(*every, price))
+    ticks = axis.ticks("sheets.pay.turning-tick", "A whole step of the scale that holds every count.",
+                       Source("worked out", "from the totals of the lists at usual costs"), one.price)
     first, last = steps.rows[0], steps.rows[-1]
     made = []
     for way, _ in ways:
         turns, slots = _turns(evens[way.key])
-        line, full, hollow = _drawn(bars[way.key], price, foot, top)
+        line, full, hollow = _drawn(bars[way.key], price, axis)
         made.append(Turning(way, line, full, hollow, first.ways[way.key][0].total, last.ways[way.key][1].total,
                             turns, slots))
-    return Turnings(ticks, ticks[-1], Markup(grid), tuple(made))
-
-
-def _scale(low: int, high: int) -> tuple[int, int, int]:
-    """The foot, the step [cents] and the count of steps of the finest scale that holds both ends."""
-    for step in STEPS:
-        foot = low // step * step
-        many = max(1, -(-(high - foot) // step))
-        if many <= MOST:
-            return foot, step, many
-    step = STEPS[-1] * -(-(high - low) // (STEPS[-1] * (MOST - 1)))
-    foot = low // step * step
-    return foot, step, max(1, -(-(high - foot) // step))
+    return Turnings(ticks, ticks[-1], axis.grid, tuple(made))
 
 
 def _totals(steps: Steps, way: StepWay) -> dict[int, tuple[int, int]]:
@@ -102,11 +82,9 @@ def _turns(even: BreakEvenSaid) -> tuple[str, dict[str, Figure]]:
     return "-".join(slots) or "feeds", slots
 
 
-def _drawn(totals: dict[int, tuple[int, int]], price: int, foot: int, top: int) -> tuple[Markup, Markup, Markup]:
+def _drawn(totals: dict[int, tuple[int, int]], price: int, axis: Scale) -> tuple[Markup, Markup, Markup]:
     """The line of the one price; the bars at or under it; the bars above it."""
-    def y(value: int) -> float:
-        return at_height(value, foot, top)
-
+    y = axis.height
     first, last = min(totals), max(totals)
     pitch = WIDE / (last - first + 1)
     width = min(pitch * .62, 12)

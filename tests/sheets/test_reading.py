@@ -219,7 +219,8 @@ def test_money_and_risk_are_held_to_a_lower_grade(main: str, section: str, most:
     f"<table><tr><td>{HARD * 3}{LONG}</td></tr></table>", f'<p class="law">{HARD * 3}{LONG}</p>',
     f'<div class="panel law"><p>{HARD * 3}</p><p>{LONG}</p></div>', f"<blockquote>{HARD * 3}{LONG}</blockquote>",
     f'<section class="found"><ol><li><h3>{HARD * 3}{LONG}</h3></li></ol></section>', f"<h3>{HARD * 3}</h3>",
-    f'<p class="note citation">{HARD * 3}{LONG}</p>', f"<svg><text>{HARD * 3}{LONG}</text></svg>",
+    f'<p class="note citation">{HARD * 3}{LONG}</p>', f'<p class="axis">{HARD * 3}{LONG}</p>',
+    f"<svg><text>{HARD * 3}{LONG}</text></svg>",
     "<ul>" + "<li>Comprehensive electrical documentation</li>" * 20 + "</ul>"])
 def test_what_is_not_our_prose_is_left_out(html: str) -> None:
     """Tables, text of law, sources, words of people, headings, drawings and labels are not measured."""
@@ -302,7 +303,7 @@ def test_the_glossary_explains_what_our_sheets_say_and_no_more() -> None:
 def test_sheet_eight_says_how_words_are_measured() -> None:
     """The grades, the longest sentence, what is left out, and that a count cannot tell if a page is clear."""
     plain = " ".join(re.sub(r"<[^>]*>", " ", built(JOB)[1]["who.html"]).split())
-    for says in ("grade seven", "grade six", "twenty-five words", "tables, the text of laws",
+    for says in ("grade seven", "grade six", "twenty-five words", "tables, the scales of charts, the text of laws",
                  "cannot tell if a page is clear"):
         assert says in plain
 

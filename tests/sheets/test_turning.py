@@ -12,8 +12,8 @@ from markupsafe import Markup
 from sitegen.errors import BuildError, FigureError
 from sitegen.figure import Figure, Source, int_of
 from sitegen.offer import Offer
-from sitegen.sheets.charts import FOOT, TOP
-from sitegen.sheets.turning import LEAST, MOST, Turning, Turnings, turnings
+from sitegen.sheets.charts import FOOT, MOST, TOP
+from sitegen.sheets.turning import LEAST, Turning, Turnings, turnings
 from sitegen.sheets.words import looked_up
 from tests.built import House
 

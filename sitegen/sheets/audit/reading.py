@@ -3,8 +3,9 @@
 The grade is that of Flesch and Kincaid: 0.39 x words a sentence + 11.8 x syllables a word - 15.59.  It knows nothing
 of what the words say, and it is rough on short text: a section under FEWEST words is measured with its neighbour.
 
-Left out: headings and labels, tables, drawings, statutory text (class `law`), sources (class `citation`), and the
-words of people.  A number, a name, an address or a link counts as one plain word.  So does a trade word that is
+Left out: headings and labels, tables, drawings and their scales (class `axis`), statutory text (class `law`),
+sources (class `citation`), and the words of people.  A number, a name, an address or a link counts as one plain
+word.  So does a trade word that is
 explained: one that stands in a `dfn` of the glossary on sheet 8.
 """
 
@@ -50,7 +51,7 @@ TERM = re.compile(r"<dfn[^>]*>(.*?)</dfn>", re.DOTALL)
 SECTION = re.compile(r'<h2[^>]*\sid="([^"]*)"[^>]*>.*?</h2>', re.DOTALL)
 LEFT_OUT = re.compile(
     r'<(table|svg|h[1-6]|button|select)\b.*?</\1>|<data class="key".*?</data>|<span class="vh">.*?</span>'
-    r'|<([a-z]+)\s+class="(?:[^"]* )?(?:law|citation)(?: [^"]*)?".*?</\2>', re.DOTALL)
+    r'|<([a-z]+)\s+class="(?:[^"]* )?(?:law|citation|axis)(?: [^"]*)?".*?</\2>', re.DOTALL)
 END = re.compile(r"([.!?][\"')]*) (?<!\s[A-Z]\. )")
 """The end of a sentence inside a block; not that of an initial, as in R. Marlow."""
 
