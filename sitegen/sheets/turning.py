@@ -86,11 +86,11 @@ def _drawn(totals: dict[int, tuple[int, int]], price: int, axis: Scale) -> tuple
     """The line of the one price; the bars at or under it; the bars above it."""
     y = axis.height
     first, last = min(totals), max(totals)
-    pitch = WIDE / (last - first + 1)
-    width = min(pitch * .62, 12)
+    width = min(WIDE / (last - first + 1) * .62, 12)
+    pitch = (WIDE - width) / (last - first)     # the first and the last bar stand over their numbers at the ends
 
     def bar(points: int, low: float, high: float) -> str:
-        x = (points - first + .5) * pitch - width / 2
+        x = (points - first) * pitch
         return f"M{x:.4g} {high:.4g}h{width:.3g}V{low:.4g}h-{width:.3g}z"
     full: list[str] = []
     hollow: list[str] = []

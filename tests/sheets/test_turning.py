@@ -50,10 +50,11 @@ def ends(drawn: Turnings, turning: Turning, offer: Offer) -> list[tuple[int, flo
     foot, top = int_of(drawn.ticks[-1]), int_of(drawn.ticks[0])
     counts = list(offer.outcome.steps.can_be)
     full, hollow = bars(turning.full), bars(turning.open)
-    pitch = 256 / (counts[-1] - counts[0] + 1)
+    width = min(256 / (counts[-1] - counts[0] + 1) * .62, 12)
+    pitch = (256 - width) / (counts[-1] - counts[0])
     found = []
     for points in counts:
-        x = (points - counts[0] + .5) * pitch
+        x = (points - counts[0]) * pitch + width / 2
         at = [bar for some in (full, hollow) for place, bar in some.items() if abs(place - x) < pitch / 3]
         assert at, points
         places = min(top_of for top_of, _ in at), max(foot_of for _, foot_of in at)
@@ -79,12 +80,13 @@ def test_a_bar_is_filled_at_or_under_the_line_and_hollow_above(offer: Offer, dra
     one = offer.outcome.one_price
     assert one
     counts = list(offer.outcome.steps.can_be)
-    pitch = 256 / (counts[-1] - counts[0] + 1)
+    width = min(256 / (counts[-1] - counts[0] + 1) * .62, 12)
+    pitch = (256 - width) / (counts[-1] - counts[0])
     for turning in drawn.each:
         way = next(way for way in offer.outcome.steps.ways if way.key == turning.way.key)
         for points in counts:
             totals = [way.total_at((points, feeds)) for feeds in offer.outcome.steps.can_be[points]]
-            x = (points - counts[0] + .5) * pitch
+            x = (points - counts[0]) * pitch + width / 2
             has = [any(abs(place - x) < pitch / 3 for place in bars(path)) for path in (turning.full, turning.open)]
             assert has == [min(totals) <= int_of(one.price), max(totals) > int_of(one.price)], points
 

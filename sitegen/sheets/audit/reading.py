@@ -5,8 +5,7 @@ of what the words say, and it is rough on short text: a section under FEWEST wor
 
 Left out: headings and labels, tables, drawings and their scales (class `axis`), statutory text (class `law`),
 sources (class `citation`), and the words of people.  A number, a name, an address or a link counts as one plain
-word.  So does a trade word that is
-explained: one that stands in a `dfn` of the glossary on sheet 8.
+word.  So does a trade word that is explained: one that stands in a `dfn` of the glossary on sheet 8.
 """
 
 from __future__ import annotations
