@@ -57,7 +57,8 @@ class _Way:
 def _row_1(w: _Way) -> Answer:
     if w.money.covers_all:
         return "every-point", {"price": w.money.price}
-    return "the-list", {"price": w.money.price, "listed": w.offer.found.listed}
+    listed = w.offer.found.listed
+    return "the-point" if listed.value == 1 else "the-list", {"price": w.money.price, "listed": listed}
 
 
 def _row_2(w: _Way) -> Answer:

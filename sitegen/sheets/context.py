@@ -21,7 +21,7 @@ from sitegen.sheets.of_living import living
 from sitegen.sheets.of_report import findings, report
 from sitegen.sheets.of_rooms import rooms_sheet
 from sitegen.sheets.turning import turnings
-from sitegen.trade.parts import BreakEvenSaid, WayMoney
+from sitegen.trade.parts import BreakEvenSaid, CaseMoney, WayMoney
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +37,10 @@ class Sheet:
 
 
 def _start(offer: Offer) -> dict[str, Any]:
-    """Sheet 1.  `rise` by way key: the words for "can it rise"; `always`: a list that never or always costs less."""
+    """Sheet 1.  `rise` by way key: the words for "can it rise"; `known`: cases that the house has already; `always`: a
+    list that never or always costs less."""
     return {**findings(offer), "rise": {way.key: _rise(way) for way in offer.outcome.ways}, "row_count": ROW_COUNT,
+            "known": _known(offer),
             "always": next((even for even in offer.outcome.break_even if even.always_list or even.always_price), None)}
 
 
@@ -67,8 +69,13 @@ def _pay(offer: Offer) -> dict[str, Any]:
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
             "lists": [way for way in outcome.ways if not way.covers_all], "one": outcome.one_price,
             "just": _just_between(outcome.break_even),
-            "known": list({case.key: case for way in outcome.ways for case in way.cases if case.known}.values()),
+            "known": _known(offer),
             "most_earner": next((way for way in outcome.ways if offer.terms[way.key].we_earn == "most"), None)}
+
+
+def _known(offer: Offer) -> list[CaseMoney]:
+    """Cases that the house has already: they are in every ending."""
+    return list({case.key: case for way in offer.outcome.ways for case in way.cases if case.known}.values())
 
 
 def _just_between(evens: Sequence[BreakEvenSaid]) -> Figure | None:
