@@ -9,6 +9,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from markupsafe import Markup
+
 from sitegen.ahead import never_ahead
 from sitegen.figure import Figure, Source, int_of, worked_out
 from sitegen.job.parts import DETAILS, ROWS
@@ -21,6 +23,7 @@ from sitegen.sheets.of_living import living
 from sitegen.sheets.of_report import findings, report
 from sitegen.sheets.of_rooms import rooms_sheet
 from sitegen.sheets.turning import turnings
+from sitegen.sheets.words import say
 from sitegen.trade.parts import BreakEvenSaid, CaseMoney, WayMoney
 
 
@@ -92,11 +95,16 @@ def _detail(offer: Offer) -> dict[str, Any]:
     return {"slots": {
         "feet": offer.lead.sheet, "lead_year": offer.lead.built_before, "cancel_days": offer.dates.cancel_days,
         "emergency": offer.head.emergency, "permit_price": offer.town.permit_price,
-        "permit_days": offer.town.permit_days, "inspector_notice": offer.town.inspector_notice,
-        "utility_notice": offer.town.utility_notice, "alarms": offer.town.alarms, "cable": offer.town.cable,
+        "inspector_notice": _with_noun(offer.town.inspector_notice),
+        "utility_notice": _with_noun(offer.town.utility_notice), "alarms": offer.town.alarms, "cable": offer.town.cable,
         "approvals": offer.town.approvals, "code": offer.firm.code, "permit": offer.firm.permit,
         "inspection": offer.firm.inspection, "prior_by": offer.outcome.prior.by,
         "feeds_open": offer.found.unsettled}}
+
+
+def _with_noun(figure: Figure) -> Markup:
+    """A count and what it counts."""
+    return Markup("{} {}").format(say(figure), figure.noun())
 
 
 def _who(offer: Offer) -> dict[str, Any]:
