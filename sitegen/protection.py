@@ -154,8 +154,8 @@ def _way(bench: Bench, rules: RuleSet, way: str, keys: Mapping[str, str]) -> Way
     return WayCare(
         care, count("opened", len(painted), "rooms", "Rooms in which painted surface is cut."),
         count("owed", len(owed), "rooms", "Rooms in which the lead rule asks for its steps, by painted area, way of "
-              "cutting and papers.", "rules.lead-room-feet", "rules.lead-built-before",
-              source=rule("lead-room-feet").source),
+              "cutting and papers.", f"rules.{limit_rule(bench)}", "rules.lead-built-before",
+              source=rule(limit_rule(bench)).source),
         count("laid", len(laid), "rooms", "Rooms in which taped sheet is laid, asked for or not.",
               source=bench.make.book("kits")),
         None if widest is None else widest[1].area.named(f"{name}.most-area"),
@@ -181,6 +181,11 @@ def _way(bench: Bench, rules: RuleSet, way: str, keys: Mapping[str, str]) -> Way
         cleaning(with_board=bool(laid), lead_work=bool(laid), wipe_first=kit.cleans == "house"))
 
 
+def limit_rule(bench: Bench) -> str:
+    """The rule whose limit holds in a room of this house."""
+    return "lead-subsidised-room-feet" if bench.inputs.job.lead.subsidised else "lead-room-feet"
+
+
 def rule_of_paint(finish: str) -> Source:
     """Who stands behind the days to paint of a finish."""
     return rule("plaster-setting-paint-days").source if finish == "setting" else Source(
@@ -202,7 +207,7 @@ def _room(bench: Bench, rules: RuleSet, way: str, key: str, room: RoomDust) -> R
     area = figure("painted-area", opened.area, "square inches", "Openings and box cuts at the book's sizes; a piece "
                   "cut out counts whole.", openings.name, boxes.name)
     limit = Figure(f"{name}.lead-limit", room.verdict.limit, "square inches", "Painted area that is still minor work "
-                   "in one room.", rule("lead-room-feet").source, ("rules.lead-room-feet",))
+                   "in one room.", rule(limit_rule(bench)).source, (f"rules.{limit_rule(bench)}",))
     return RoomCare(
         openings, boxes, area, limit,
         Figure(f"{name}.painted-feet", whole(Fraction(-(-opened.area * 10 // 144), 10)), "square feet",

@@ -56,9 +56,10 @@ class _Way:
 
 def _row_1(w: _Way) -> Answer:
     if w.money.covers_all:
-        return "every-point", {"price": w.money.price}
+        return "every-point", {"price": w.money.price, "places": w.offer.found.new_places}
     listed = w.offer.found.listed
-    return "the-point" if listed.value == 1 else "the-list", {"price": w.money.price, "listed": listed}
+    return ("the-point" if listed.value == 1 else "the-list",
+            {"price": w.money.price, "listed": listed, "places": w.offer.found.new_places})
 
 
 def _row_2(w: _Way) -> Answer:

@@ -64,7 +64,8 @@ class Rule:
         read = "from memory" if self.memory else f"checked {long_date(self.checked)}"
         weak = " (not verified)" if edition in self.unverified and not self.memory else ""
         which = f"{edition} " if self.by_edition else ""
-        return Source("rule", f"{which}{self.section}, {read}{weak}; {self.source}")
+        source = "" if self.source.startswith(f"{self.section}, from memory") else f"; {self.source}"
+        return Source("rule", f"{which}{self.section}, {read}{weak}{source}")
 
 
 @lru_cache(maxsize=1)

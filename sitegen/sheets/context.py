@@ -14,6 +14,7 @@ from markupsafe import Markup
 from sitegen.ahead import never_ahead
 from sitegen.figure import Figure, Source, int_of, worked_out
 from sitegen.job.parts import DETAILS, ROWS
+from sitegen.money import in_hundreds
 from sitegen.offer import Offer
 from sitegen.rows import rows
 from sitegen.sheets.bids import ANSWERS, bid_figures
@@ -63,7 +64,7 @@ def _compare(offer: Offer) -> dict[str, Any]:
 def _pay(offer: Offer) -> dict[str, Any]:
     """Sheet 4.  `ladders`, `turnings` and `spans` are drawings; `lists` the ways that sell a list; `later` what some
     way leaves to buy elsewhere, in the order of the price book; `just` the one count at which the feeds decide, if it
-    is one; `known` cases that the house has already."""
+    is one; `known` cases that the house has already; `elsewhere` by way what is bought for more than it rounds away."""
     outcome = offer.outcome
     return {"ladders": ladders(outcome), "turnings": turnings(outcome),
             "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
@@ -72,6 +73,8 @@ def _pay(offer: Offer) -> dict[str, Any]:
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
             "lists": [way for way in outcome.ways if not way.covers_all], "one": outcome.one_price,
             "just": _just_between(outcome.break_even),
+            "elsewhere": {way.key: [item for item in way.later if in_hundreds(int_of(item.usual))]
+                          for way in outcome.ways},
             "known": _known(offer),
             "most_earner": next((way for way in outcome.ways if offer.terms[way.key].we_earn == "most"), None)}
 

@@ -14,6 +14,9 @@ from sitegen.figure import Figure, Source
 from sitegen.sheets.charts import WIDE, Scale, scale
 from sitegen.trade.parts import BreakEvenSaid, Outcome, Steps, StepWay, WayMoney
 
+INSET = 5
+"""Units left free at both ends, so that a bar is not taken for a sign of the scale."""
+
 LEAST = 3.0
 """The least height of a bar: so a count that one sum answers is still seen."""
 
@@ -87,10 +90,10 @@ def _drawn(totals: dict[int, tuple[int, int]], price: int, axis: Scale) -> tuple
     y = axis.height
     first, last = min(totals), max(totals)
     width = min(WIDE / (last - first + 1) * .62, 12)
-    pitch = (WIDE - width) / (last - first)     # the first and the last bar stand over their numbers at the ends
+    pitch = (WIDE - width - 2 * INSET) / (last - first)     # the ends stand over their numbers
 
     def bar(points: int, low: float, high: float) -> str:
-        x = (points - first) * pitch
+        x = INSET + (points - first) * pitch
         return f"M{x:.4g} {high:.4g}h{width:.3g}V{low:.4g}h-{width:.3g}z"
     full: list[str] = []
     hollow: list[str] = []

@@ -247,7 +247,11 @@ def test_patches_that_are_not_filled_by_hand_are_named(house: House) -> None:
         for way, care in house.offer.protection.ways.items():
             here = care.rooms.get(key)
             for band, count in zip(BANDS, here.bands if here else (), strict=False):
-                assert shows(block, count) == (bool(count.value) and band != "hand"), (key, way, band)
+                told = bool(count.value) and band != "hand"
+                every = here is not None and count.value == here.openings.value
+                assert shows(block, count) == (told and not every), (key, way, band)
+                if told and every:          # the count of holes is theirs, and their word stands beside it
+                    assert WORDS[f"band-all.{band}"] in text(block)
 
 
 def test_old_wire_of_a_room_is_told_with_the_way_that_ends_it(house: House) -> None:

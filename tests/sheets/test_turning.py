@@ -13,7 +13,7 @@ from sitegen.errors import BuildError, FigureError
 from sitegen.figure import Figure, Source, int_of
 from sitegen.offer import Offer
 from sitegen.sheets.charts import FOOT, MOST, TOP
-from sitegen.sheets.turning import LEAST, Turning, Turnings, turnings
+from sitegen.sheets.turning import INSET, LEAST, Turning, Turnings, turnings
 from sitegen.sheets.words import looked_up
 from tests.built import House
 
@@ -51,10 +51,10 @@ def ends(drawn: Turnings, turning: Turning, offer: Offer) -> list[tuple[int, flo
     counts = list(offer.outcome.steps.can_be)
     full, hollow = bars(turning.full), bars(turning.open)
     width = min(256 / (counts[-1] - counts[0] + 1) * .62, 12)
-    pitch = (256 - width) / (counts[-1] - counts[0])
+    pitch = (256 - width - 2 * INSET) / (counts[-1] - counts[0])
     found = []
     for points in counts:
-        x = (points - counts[0]) * pitch + width / 2
+        x = INSET + (points - counts[0]) * pitch + width / 2
         at = [bar for some in (full, hollow) for place, bar in some.items() if abs(place - x) < pitch / 3]
         assert at, points
         places = min(top_of for top_of, _ in at), max(foot_of for _, foot_of in at)
@@ -81,12 +81,12 @@ def test_a_bar_is_filled_at_or_under_the_line_and_hollow_above(offer: Offer, dra
     assert one
     counts = list(offer.outcome.steps.can_be)
     width = min(256 / (counts[-1] - counts[0] + 1) * .62, 12)
-    pitch = (256 - width) / (counts[-1] - counts[0])
+    pitch = (256 - width - 2 * INSET) / (counts[-1] - counts[0])
     for turning in drawn.each:
         way = next(way for way in offer.outcome.steps.ways if way.key == turning.way.key)
         for points in counts:
             totals = [way.total_at((points, feeds)) for feeds in offer.outcome.steps.can_be[points]]
-            x = (points - counts[0]) * pitch + width / 2
+            x = INSET + (points - counts[0]) * pitch + width / 2
             has = [any(abs(place - x) < pitch / 3 for place in bars(path)) for path in (turning.full, turning.open)]
             assert has == [min(totals) <= int_of(one.price), max(totals) > int_of(one.price)], points
 
