@@ -189,6 +189,23 @@ def test_text_twice_as_large_is_all_there(browser: Browser, demo_site: Path, she
         assert lost == set()
 
 
+BROKEN = """() => {
+  const found = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  for (let node; (node = walk.nextNode());) {
+    if (!node.parentElement.getClientRects().length || node.parentElement.closest('script,style,.vh,thead')) continue;
+    for (const word of node.data.matchAll(/(?<!\\S)[\\w$,]{2,12}(?=[.,:;?!]?(?:\\s|$))/g)) {
+      const range = document.createRange();
+      range.setStart(node, word.index);
+      range.setEnd(node, word.index + word[0].length);
+      const tops = [...range.getClientRects()].filter(box => box.width > 0).map(box => Math.round(box.top));
+      if (tops.length > 1 && Math.max(...tops) - Math.min(...tops) > 4)
+        found.push(word[0] + ' in ' + node.data.trim().slice(0, 60));
+    }
+  }
+  return found;
+}"""
+"""Short words and numbers that are broken over two lines, and where."""
+
 SPACING = ("*{line-height:1.5 !important;letter-spacing:.12em !important;word-spacing:.16em !important}"
            "p{margin-bottom:2em !important}")
 """The spacing that WCAG 1.4.12 lets a reader set."""
@@ -208,11 +225,15 @@ def test_narrow_spaced_or_doubled_it_loses_nothing(browser: Browser, demo_site: 
         if chosen:
             seen.page.add_style_tag(content=chosen)
         assert (seen.page.evaluate(OVER), seen.page.evaluate(OVERLAP)) == ([], [])
+        if chosen != DOUBLED:       # there a word may have no line that is long enough
+            assert seen.page.evaluate(BROKEN) == []
 
 
 def test_lost_text_would_be_seen(browser: Browser, demo_site: Path) -> None:
     """A box that cuts its words, one that is too wide, and lines over one another are found."""
     with opened(browser, demo_site / DETAIL, 320) as seen:
+        seen.page.add_style_tag(content=".answer{width:1.2em;overflow-wrap:anywhere}")
+        assert seen.page.evaluate(BROKEN) != []
         seen.page.add_style_tag(content="h1{width:400px}h2{height:4px;overflow:hidden}.answer p+p{margin-top:-1.5em}")
         over = " ".join(seen.page.evaluate(OVER))
         assert "<h1" in over
