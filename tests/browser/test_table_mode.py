@@ -103,10 +103,22 @@ def test_it_is_kept_over_sheets_until_it_is_left(browser: Browser, demo_site: Pa
         page.wait_for_timeout(100)
         assert file_of(page) == files[-2]
         page.goto((demo_site / "index.html").as_uri())
-        assert not page.evaluate(IN_MODE)
+        page.wait_for_function(f"() => !({IN_MODE})()")     # what was kept may reach a new page a moment later
         page.locator(BUTTON).click()
         page.goto((demo_site / "who.html").as_uri())
-        assert page.evaluate(IN_MODE)
+        page.wait_for_function(IN_MODE)
+
+
+def test_what_is_chosen_in_one_page_holds_in_another_that_is_open(browser: Browser, demo_site: Path) -> None:
+    """Two sheets side by side: taking one to the table takes the other, and leaving it there leaves it here."""
+    with opened(browser, demo_site / "index.html", 1180) as seen:
+        other = seen.page.context.new_page()
+        other.goto((demo_site / "who.html").as_uri())
+        other.wait_for_function(READY)
+        seen.page.locator(BUTTON).click()
+        other.wait_for_function(IN_MODE)
+        other.keyboard.press("Escape")
+        seen.page.wait_for_function(f"() => !({IN_MODE})()")
 
 
 def test_arrow_keys_in_a_field_write(browser: Browser, demo_site: Path) -> None:

@@ -39,5 +39,6 @@ mounts.table = function (sheet) {
     if (Math.abs(x) > 80 && Math.abs(x) > 3 * Math.abs(is.clientY - was.clientY)) turn(x < 0 ? "on" : "back");
   }, { passive: true });
   wide.onchange = tablet.onchange = show;
+  addEventListener("storage", () => { chosen = kept.read(place); show(); });    // chosen in another page, or late
   show();
 };
