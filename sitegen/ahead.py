@@ -46,7 +46,7 @@ def _counts(offer: Offer, way: WayMoney) -> tuple[float, ...]:
         not way.covers_all,                                                         # rows 4, 9, 10 and 13
         len(way.later),                                                             # row 5
         int_of(way.p10), int_of(way.p50), int_of(way.p90),                          # row 6
-        int_of(terms.before_work), -float(fraction_of(terms.held)),                      # row 7
+        int_of(terms.before_work), -float(fraction_of(terms.held)),                 # row 7
         -int_of(offer.found.closed[way.key]),                                       # row 12
         int_of(way.holes), terms.closes_holes != "us",                              # row 14
         int_of(offer.protection.ways[way.key].bare),                                # row 16

@@ -118,6 +118,11 @@ class Dates:
         """The wait that ends last."""
         return next(wait for wait in self.waits if wait.longest)
 
+    @property
+    def method(self) -> str:
+        """How the house is done."""
+        return LIVED_IN if self.lived_in else EMPTY
+
 
 @dataclass(frozen=True, slots=True)
 class _Desk:

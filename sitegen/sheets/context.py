@@ -25,7 +25,7 @@ from sitegen.sheets.of_report import findings, report
 from sitegen.sheets.of_rooms import rooms_sheet
 from sitegen.sheets.turning import turnings
 from sitegen.sheets.words import say
-from sitegen.trade.parts import BreakEvenSaid, CaseMoney, WayMoney
+from sitegen.trade.parts import BreakEvenSaid, WayMoney
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +41,9 @@ class Sheet:
 
 
 def _start(offer: Offer) -> dict[str, Any]:
-    """Sheet 1.  `rise` by way key: the words for "can it rise"; `known`: cases that the house has already; `always`: a
-    list that never or always costs less."""
+    """Sheet 1.  `rise` by way key: the words for "can it rise"; `always`: a list that never or always costs less."""
     return {**findings(offer), "rise": {way.key: _rise(way) for way in offer.outcome.ways}, "row_count": ROW_COUNT,
-            "known": _known(offer),
-            "always": next((even for even in offer.outcome.break_even if even.always_list or even.always_price), None)}
+            "always": next((even for even in offer.outcome.break_even if even.always), None)}
 
 
 def _compare(offer: Offer) -> dict[str, Any]:
@@ -64,7 +62,7 @@ def _compare(offer: Offer) -> dict[str, Any]:
 def _pay(offer: Offer) -> dict[str, Any]:
     """Sheet 4.  `ladders`, `turnings` and `spans` are drawings; `lists` the ways that sell a list; `later` what some
     way leaves to buy elsewhere, in the order of the price book; `just` the one count at which the feeds decide, if it
-    is one; `known` cases that the house has already; `elsewhere` by way what is bought for more than it rounds away."""
+    is one; `elsewhere` by way what is bought for more than it rounds away."""
     outcome = offer.outcome
     return {"ladders": ladders(outcome), "turnings": turnings(outcome),
             "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
@@ -75,13 +73,7 @@ def _pay(offer: Offer) -> dict[str, Any]:
             "just": _just_between(outcome.break_even),
             "elsewhere": {way.key: [item for item in way.later if in_hundreds(int_of(item.usual))]
                           for way in outcome.ways},
-            "known": _known(offer),
             "most_earner": next((way for way in outcome.ways if offer.terms[way.key].we_earn == "most"), None)}
-
-
-def _known(offer: Offer) -> list[CaseMoney]:
-    """Cases that the house has already: they are in every ending."""
-    return list({case.key: case for way in offer.outcome.ways for case in way.cases if case.known}.values())
 
 
 def _just_between(evens: Sequence[BreakEvenSaid]) -> Figure | None:
@@ -120,8 +112,8 @@ def _who(offer: Offer) -> dict[str, Any]:
 def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, Any]:
     """What every sheet has: the offer, itself, the lists of sheets and details, and its neighbours."""
     at = SHEETS.index(sheet) if sheet in SHEETS else -1
-    return {"offer": offer, "head": offer.head, "firm": offer.firm, "sheet": sheet, "sheets": SHEETS,
-            "sheet_count": SHEET_COUNT, "on_paper": ON_PAPER, "details": details,
+    return {"offer": offer, "head": offer.head, "firm": offer.firm, "sheet": sheet, "listed_sheets": LISTED,
+            "sheet_count": SHEET_COUNT, "details": details,
             "before": SHEETS[at - 1] if at > 0 else None,
             "after": SHEETS[at + 1] if 0 <= at < len(SHEETS) - 1 else None,
             "parent": None if at >= 0 else next(one for one in SHEETS if one.id == "rooms")}
@@ -143,10 +135,6 @@ def _rise(way: WayMoney) -> tuple[str, dict[str, Figure]]:
 
 
 ROW_COUNT = _number("rows.count", ROWS)
-SHEET_COUNT = _number("sheets.count", 8)
-ON_PAPER = _number("sheets.agreement.number", 7)
-"""The agreement: it is signed on paper, and the first sheet says how."""
-
 LEAD_ROW = 17
 
 SHEETS: tuple[Sheet, ...] = (
@@ -160,6 +148,15 @@ SHEETS: tuple[Sheet, ...] = (
     Sheet(_number("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", rooms_sheet, ("extras",)),
     Sheet(_number("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", _who),
 )
+
+LISTED = tuple(sorted((
+    *((sheet.number, sheet.title, f"{sheet.file}#{sheet.id}") for sheet in SHEETS),
+    (_number("sheets.agreement.number", 7), "Agreement, on paper", "index.html#start-sign")),
+    key=lambda entry: int_of(entry[0])))
+"""The list at the end of every sheet: number, title and where it leads; the agreement is signed on paper, and the first
+sheet says how."""
+
+SHEET_COUNT = _number("sheets.count", len(LISTED))
 
 
 DRAWINGS: dict[str, tuple[str, ...]] = {

@@ -13,14 +13,13 @@ from sitegen.sheets.of_report import findings, listed
 
 
 def living(offer: Offer) -> dict[str, Any]:
-    """Sheet 5.  `bars` is a drawing; `each` way's days as lines; `cases` add days in every way, whoever pays."""
+    """Sheet 5.  `bars` is a drawing; `each` way's days as lines."""
     year = day_of(offer.dates.prepared).year
     each = {way.key: {"blocks": blocks(offer.dates.ways[way.key].chosen, offer.dates.lived_in, year),
                       "outages": outages(offer.dates.ways[way.key].chosen, year),
                       "dust": _dust(offer, way.key)} for way in offer.outcome.ways}
-    cases = {case.key: case for way in offer.outcome.ways for case in way.cases}
     care = [offer.protection.ways[way.key] for way in offer.outcome.ways]
-    return {**findings(offer), "bars": bars(offer.outcome, offer.dates), "each": each, "cases": list(cases.values()),
+    return {**findings(offer), "bars": bars(offer.outcome, offer.dates), "each": each,
             "keeps": [(said, next((key for key in KEEPS if key in said.text.lower()), "other"))
                       for said in offer.power.keep],
             "steps": next((_phases(one.steps) for one in care if one.steps), ()),

@@ -21,7 +21,9 @@ def rooms_sheet(offer: Offer) -> dict[str, Any]:
     plan = storeys(offer.rooms)
     places = {offer.design.rooms[room.key].light for room in offer.rooms} - {None}
     names = {room.floor.raw(): room.storey for room in offer.rooms}
-    return {"storeys": plan, "walk": [_room(offer, room, at) for at, room in enumerate(offer.rooms, 1)],
+    mean = [(finding.number, {name.text for rooms in (finding.rooms, finding.leaves) for some in rooms.values()
+                              for name in some}) for finding in offer.found.findings]
+    return {"storeys": plan, "walk": [_room(offer, room, at, mean) for at, room in enumerate(offer.rooms, 1)],
             "drawn": "all" if all(len(one.drawn) == len(one.rooms) for one in plan) else
                      "some" if any(one.drawn for one in plan) else "none",
             "lights": sorted({light.edition.text: light.edition for light in places if light}.items()),
@@ -78,7 +80,7 @@ class RoomShown:
     extras: tuple[tuple[Said, Extra], ...]
 
 
-def _room(offer: Offer, room: RoomSeen, at: int) -> RoomShown:
+def _room(offer: Offer, room: RoomSeen, at: int, mean: list[tuple[Figure, set[str]]]) -> RoomShown:
     def points(word: str) -> Figure:
         return total(f"sheets.rooms.{room.key}.{word}", [getattr(kind, word) for kind in room.kinds], "Its points.")
     ways = tuple(_way_in(offer, way, room) for way in offer.outcome.ways)
@@ -89,8 +91,7 @@ def _room(offer: Offer, room: RoomSeen, at: int) -> RoomShown:
         tuple({kind.cable.text: kind.cable for kind in room.kinds if kind.cable}.values()),
         _dead_in(old, unseen) if offer.outcome.one_price else None,
         any("light" in kind.kind.text and kind.want.value for kind in room.kinds),
-        tuple(finding.number for finding in offer.found.findings if room.name.text in
-              {name.text for rooms in (finding.rooms, finding.leaves) for some in rooms.values() for name in some}),
+        tuple(number for number, names in mean if room.name.text in names),
         tuple((Said(extra.key.replace("-", " "), extra.what.source), extra) for extra in offer.extras
               if room.used_as in extra.rooms))
 

@@ -81,6 +81,8 @@ class Press:
         keys = {sheet.id: key for key, sheet in details.items()}
         leaves = [Leaf(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",
                        {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
+                        "answered": [finding.number for finding in offer.found.findings
+                                     if keys.get(sheet.id) in finding.answered_by],
                         "drawings": DRAWINGS.get(keys.get(sheet.id, ""), ()),
                         "css": first if sheet.id == "start" else None,
                         "script": self.script(() if sheet.id in keys else (*ON_EVERY_SHEET, *sheet.scripts)),

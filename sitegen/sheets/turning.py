@@ -79,7 +79,7 @@ def _totals(steps: Steps, way: StepWay) -> dict[int, tuple[int, int]]:
 
 def _turns(even: BreakEvenSaid) -> tuple[str, dict[str, Figure]]:
     """The key of the words for where a list turns, and what fills them."""
-    if even.always_list or even.always_price:
+    if even.always:
         return "never" if even.always_list else "always", {}
     slots = {name: figure for name, figure in (("low", even.list_up_to), ("high", even.price_from)) if figure}
     return "-".join(slots) or "feeds", slots

@@ -91,6 +91,11 @@ class BreakEvenSaid:
     always_list: bool
     always_price: bool
 
+    @property
+    def always(self) -> bool:
+        """Whether one of the two ends no dearer however many points turn out old."""
+        return self.always_list or self.always_price
+
 
 @dataclass(frozen=True, slots=True)
 class Swing:
@@ -241,6 +246,16 @@ class Outcome:
     def one_price(self) -> WayMoney | None:
         """The way whose price covers every point, if one is offered."""
         return next((way for way in self.ways if way.covers_all), None)
+
+    @property
+    def cases(self) -> tuple[CaseMoney, ...]:
+        """Every case that can come up, once, whoever pays for it."""
+        return tuple({case.key: case for way in self.ways for case in way.cases}.values())
+
+    @property
+    def known(self) -> tuple[CaseMoney, ...]:
+        """The cases that the house has already: they are in every ending."""
+        return tuple(case for case in self.cases if case.known)
 
 
 @dataclass(frozen=True, slots=True)

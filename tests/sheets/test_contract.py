@@ -20,6 +20,7 @@ from sitegen.errors import BuildError, FigureError
 from sitegen.figure import KINDS, Figure, Said, Source
 from sitegen.job.parts import ROWS
 from sitegen.sheets.cache import Cache
+from sitegen.sheets.context import SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT
 from sitegen.sheets.theme import anchor, environment
 from sitegen.sheets.words import EXPLAINED, Words, say
@@ -144,6 +145,16 @@ def test_every_sheet_says_which_of_how_many_it_is(site: Site) -> None:
             range(1, int(str(head[1]["value"])) + 1)), name
         paper, = page.select('.sheets .list a[href="index.html#start-sign"]')
         assert paper.get_text() == "Agreement, on paper"
+
+
+def test_paper_names_the_sheet_that_a_link_leads_to(site: Site) -> None:
+    """Printed, a link to another sheet ends with that sheet's number, and one within a sheet with nothing."""
+    css = (ROOT / "theme" / "css" / "base.css").read_text("utf-8")
+    said = re.findall(r'main:not\(#([a-z]+)\) a:not\(\.row\)\[href\^=([a-z-]+)\]::after'
+                      r'\{content:" \(sheet (\d)\)"\}', css)
+    assert [(name, number) for name, _, number in said] == [(sheet.id, sheet.number.raw()) for sheet in SHEETS]
+    for name, begins, _ in said:
+        assert [sheet.id for sheet in SHEETS if sheet.file.startswith(begins)] == [name]
 
 
 def test_every_label_by_id_is_on_its_page(site: Site) -> None:

@@ -45,13 +45,18 @@ def bars(path: str) -> dict[float, tuple[float, float]]:
     return found
 
 
+def laid_out(counts: list[int]) -> tuple[float, float]:
+    """How wide a bar is, and from one to the next: the first and the last stand over their numbers."""
+    width = min(256 / (counts[-1] - counts[0] + 1) * .62, 12)
+    return width, (256 - width - 2 * INSET) / (counts[-1] - counts[0])
+
+
 def ends(drawn: Turnings, turning: Turning, offer: Offer) -> list[tuple[int, float, float]]:
     """For each count of points the least and the most cents that its bars, filled and hollow, reach from and to."""
     foot, top = int_of(drawn.ticks[-1]), int_of(drawn.ticks[0])
     counts = list(offer.outcome.steps.can_be)
     full, hollow = bars(turning.full), bars(turning.open)
-    width = min(256 / (counts[-1] - counts[0] + 1) * .62, 12)
-    pitch = (256 - width - 2 * INSET) / (counts[-1] - counts[0])
+    width, pitch = laid_out(counts)
     found = []
     for points in counts:
         x = INSET + (points - counts[0]) * pitch + width / 2
@@ -80,8 +85,7 @@ def test_a_bar_is_filled_at_or_under_the_line_and_hollow_above(offer: Offer, dra
     one = offer.outcome.one_price
     assert one
     counts = list(offer.outcome.steps.can_be)
-    width = min(256 / (counts[-1] - counts[0] + 1) * .62, 12)
-    pitch = (256 - width - 2 * INSET) / (counts[-1] - counts[0])
+    width, pitch = laid_out(counts)
     for turning in drawn.each:
         way = next(way for way in offer.outcome.steps.ways if way.key == turning.way.key)
         for points in counts:
