@@ -1,0 +1,90 @@
+"""Pages and figures as readable text: one line a sentence or table row, each figure with its name.
+
+A figure stands as `[what is read | its name]`, a drawing by its description, what a script fills or a chart draws as
+it stands in the page.  Nothing else of the mark-up is kept, so that a diff of these files is what a reader would see.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from html.parser import HTMLParser
+
+from sitegen.figure import Figure
+
+LINES = frozenset({"h1", "h2", "h3", "h4", "p", "li", "dt", "dd", "tr", "figcaption", "caption", "summary", "title",
+                   "desc", "label", "legend", "button", "option", "div", "section", "article", "nav", "ol", "ul", "dl",
+                   "table", "main", "footer", "header", "figure", "svg", "fieldset", "template", "thead", "tbody",
+                   "body"})
+"""Elements before and after which a line ends."""
+
+HEADS = {"h1": "# ", "h2": "## ", "h3": "### ", "h4": "#### ", "li": "- "}
+LEFT_OUT = frozenset({"script", "style"})
+SENTENCE = re.compile(r"(?<=[.?!])\s+(?=[\"“(\[]?[A-Z0-9])")
+
+
+class _Reader(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.lines: list[str] = []
+        self.here: list[str] = []
+        self.head, self.figure, self.muted = "", "", 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        if tag in LEFT_OUT:
+            self.muted += 1
+        if tag in LINES:
+            self._end()
+            self.head = HEADS.get(tag, "")
+        if tag in ("td", "th") and self.here:
+            self.here.append(" | ")
+        if tag == "br":
+            self.here.append(" ")
+        if tag == "data":
+            self.figure = str(given["data-figure"])
+            self.here.append("[")
+        for name in ("aria-label", "data-figures", "data-ending"):
+            if given.get(name):
+                self.here.append(f" ({name}: {given[name]}) ")
+        if tag == "span" and given.get("data-slot"):
+            self.here.append(f"<{given['data-slot']}>")
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag in LEFT_OUT:
+            self.muted -= 1
+        if tag == "data":
+            self.here.append(f" | {self.figure}]")
+        if tag in LINES:
+            self._end()
+
+    def handle_data(self, data: str) -> None:
+        if not self.muted:
+            self.here.append(data)
+
+    def _end(self) -> None:
+        text = " ".join("".join(self.here).split())
+        self.here.clear()
+        if text:
+            self.lines += [self.head + sentence for sentence in SENTENCE.split(text)]
+            self.head = ""
+
+
+def page_text(html: str) -> str:
+    """One page as lines."""
+    reader = _Reader()
+    reader.feed(html)
+    reader.close()
+    return "\n".join(reader.lines) + "\n"
+
+
+def figures_text(figures: Iterable[Figure]) -> str:
+    """All figures of an offer: name, value, unit, then method, source and what it came from."""
+    lines = []
+    for figure in figures:
+        row = figure.as_json()
+        private = "  (private)" if figure.private else ""
+        lines += [f"{figure.name} = {row['value']} [{figure.unit}]{private}",
+                  f"    {figure.method}  <- {row['source']}" + (f"  <- {', '.join(figure.inputs)}" if figure.inputs
+                                                                 else "")]
+    return "\n".join(lines) + "\n"
