@@ -9,27 +9,28 @@ from functools import lru_cache
 from pathlib import Path
 from tempfile import mkdtemp
 
-from sitegen.dates.schedule import dates
-from sitegen.design.code import code
-from sitegen.design.questions import Question, questions
 from sitegen.errors import BuildError, Faults
-from sitegen.job.load import Inputs, load
-from sitegen.job.sources import Sources
-from sitegen.offer import Offer, make_offer
-from sitegen.review import review
-from sitegen.ruleset import RuleSet, rule_set
-from sitegen.setting import overlay_of
+from sitegen.job.inputs import Inputs
+from sitegen.job.load import load
+from sitegen.offer.cited import Sources
+from sitegen.offer.context import Bench
+from sitegen.offer.dates import dates
+from sitegen.offer.found import found
+from sitegen.offer.make import make_offer
+from sitegen.offer.offer import Offer
+from sitegen.offer.setting import overlay_of
+from sitegen.review.faults import faults
+from sitegen.review.questions import Question, questions
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.context import SHEETS
 from sitegen.sheets.photos import photographs
+from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import Built, Press, fingerprint
+from sitegen.survey.dust import bare_floor, dust
+from sitegen.survey.house import belief_of, house_of, kit_of
+from sitegen.survey.opened import openings_a_drop
+from sitegen.survey.rule_sets import RuleSet, rule_set
 from sitegen.trade.break_even import middle
-from sitegen.trade.dust import bare_floor, dust
-from sitegen.trade.found import found
-from sitegen.trade.opened import openings_a_drop
-from sitegen.trade.parts import Bench
-from sitegen.trade.survey import belief_of, house_of, kit_of
 from sitegen.trade.terms import Belief, House
 from sitegen.trade.worked import Worked, beliefs, from_plain, to_plain, work_out
 from sitegen.workspace import Workspace
@@ -73,18 +74,22 @@ def check(workspace: Workspace, folder: Path) -> tuple[Question, ...]:
 
     Raises Faults with all that is said or worked out wrong.
     """
-    inputs = _offer(workspace, folder)[1]
-    return questions(inputs, code(inputs.town.code))
+    return questions(_offer(workspace, folder)[0])
 
 
 def _offer(workspace: Workspace, folder: Path) -> tuple[Offer, Inputs]:
     inputs = load(workspace.home, folder, Path.cwd())
+    offer = offer_from(inputs)
+    if wrong := faults(offer, inputs):
+        raise Faults(list(wrong))
+    return offer, inputs
+
+
+def offer_from(inputs: Inputs) -> Offer:
+    """The offer of sound files, whatever the working out shows to be wrong with it."""
     rules = rule_set(inputs.town.code)
     bench = bench_of(inputs, rules)
-    when = dates(bench, rules, overlay_of(inputs))
-    if faults := review(bench, when):
-        raise Faults(list(faults))
-    return make_offer(bench, rules, when), inputs
+    return make_offer(bench, rules, dates(bench, rules, overlay_of(inputs)))
 
 
 def bench_of(inputs: Inputs, rules: RuleSet) -> Bench:
@@ -125,4 +130,4 @@ def _press(home: Path) -> Press:
     return Press(home, _cache())
 
 
-__all__ = ["bench_of", "build", "check", "offer_of"]
+__all__ = ["bench_of", "build", "check", "offer_from", "offer_of"]

@@ -91,3 +91,8 @@ class AuditFailed(BuildError):
 
 class BrokenInstall(SitegenError):
     """Something that sitegen stands on is missing or too old."""
+
+
+def article(kind: str) -> str:
+    """A kind of point with its article."""
+    return f"{'an' if kind[0].lower() in 'aeiou' else 'a'} `{kind}`"

@@ -1,4 +1,7 @@
-"""The only spellings of units, and how a value of each is printed."""
+"""The only spellings of units and how a value of each is printed; money is whole cents inside.
+
+A person reads dollars; a forecast is said to the nearest hundred of them.
+"""
 
 from __future__ import annotations
 
@@ -7,9 +10,24 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from sitegen.money import dollars, forecast
-
 Value = int | Fraction | date | float
+
+
+def dollars(cents: int) -> str:
+    """A price: `$32,600`, or with its cents where it has some."""
+    sign = "-" if cents < 0 else ""
+    whole, rest = divmod(abs(cents), 100)
+    return f"{sign}${whole:,}" + (f".{rest:02}" if rest else "")
+
+
+def forecast(cents: int) -> str:
+    """A forecast to the nearest $100, halves upward: more would claim what nobody knows."""
+    return dollars(in_hundreds(cents))
+
+
+def in_hundreds(cents: int) -> int:
+    """The same sum [cents] to the nearest $100, halves upward."""
+    return (cents + 5_000) // 10_000 * 10_000
 
 
 def whole(value: int | Fraction) -> int | Fraction:

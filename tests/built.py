@@ -11,7 +11,7 @@ from bs4 import BeautifulSoup, Tag
 
 from sitegen.build import build, offer_of
 from sitegen.figure import Figure
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 from sitegen.workspace import Workspace
 from tests.helpers import DEMO
 

@@ -15,12 +15,13 @@ from typing import Any
 import yaml
 
 from sitegen.errors import Faults
-from sitegen.job.load import Inputs, load
+from sitegen.job.inputs import Inputs
+from sitegen.job.load import load
 from sitegen.job.model import Job
-from sitegen.ruleset import rule_set
-from sitegen.trade.dust import bare_floor, dust
-from sitegen.trade.opened import openings_a_drop
-from sitegen.trade.survey import house_of, kit_of
+from sitegen.survey.dust import bare_floor, dust
+from sitegen.survey.house import house_of, kit_of
+from sitegen.survey.opened import openings_a_drop
+from sitegen.survey.rule_sets import rule_set
 from sitegen.trade.terms import House
 
 ROOT = Path(__file__).resolve().parents[1]

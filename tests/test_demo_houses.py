@@ -9,7 +9,7 @@ import pytest
 from sitegen.build import build, offer_of
 from sitegen.figure import int_of
 from sitegen.job.load import load
-from sitegen.trade.survey import belief_of
+from sitegen.survey.house import belief_of
 from sitegen.trade.worked import Worked, work_out
 from sitegen.workspace import Workspace
 from tests.helpers import DEMO, faults, house_in

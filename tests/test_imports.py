@@ -12,18 +12,14 @@ from tests.helpers import ROOT
 
 SITEGEN = ROOT / "sitegen"
 FILES = sorted(SITEGEN.rglob("*.py"))
-LAYERS = {"errors": 0, "money": 0, "units": 0, "figure": 0, "workspace": 0, "job": 1, "rules": 2, "trade": 2,
-          "dates": 3, "ruleset": 3, "setting": 3, "protection": 4, "design": 4, "paying": 4, "review": 4, "offer": 4,
-          "rows": 4, "ahead": 4, "sheets": 5, "build": 6, "cli": 7}
-FIELDS_OF_JOB = {"job/parts.py": {"trade.feeds", "trade.kinds"}, "job/fields.py": {"trade.terms"},
-                 "job/check_rooms.py": {"trade.feeds"}, "job/check_job.py": {"trade.kinds"},
-                 "job/check_cards.py": {"trade.old_wiring"}, "job/scaffold.py": {"trade.kinds"},
-                 "job/starts.py": {"trade.kinds"}}
-"""Names of the trade that a field may take its answers from: plain constants and types, nothing worked out."""
+ATOMS = ("errors", "units", "figure", "workspace")
+"""What stands on nothing and is everybody's: errors, units, the atom, a company's folder."""
 
-SHEETS_MAY = ("ahead", "errors", "figure", "money", "workspace", "offer", "rows", "sheets", "trade.outcome",
-              "trade.parts", "trade.found", "trade.chances", "trade.rooms", "dates.schedule", "protection",
-              "design", "paying")
+LAYERS = {**dict.fromkeys(ATOMS, 0), "rules": 1, "trade": 1, "dates": 2, "job": 3, "survey": 4, "offer": 5, "review": 6,
+          "sheets": 7, "build": 8, "cli": 9}
+SHEETS_MAY = "offer"
+"""The one room that sheets read."""
+
 NO_FILES_NO_CLOCK = {"os", "pathlib", "time", "io", "shutil", "tempfile", "glob", "subprocess", "random", "socket"}
 
 
@@ -60,30 +56,49 @@ def _layer(module: str) -> int:
 
 @pytest.mark.parametrize("path", FILES, ids=_name)
 def test_no_module_imports_upward(path: Path) -> None:
-    """A module imports its own layer or a lower one; a field of a job may take plain names of the trade."""
+    """A module imports its own layer or a lower one, without exception."""
     if path == SITEGEN / "__init__.py":
         return
-    mine = _layer(_name(path))
-    allowed = FIELDS_OF_JOB.get(_name(path), set())
-    upward = [module for module, _ in _ours(path) if _layer(module) > mine and module not in allowed]
-    assert upward == []
+    assert [module for module, _ in _ours(path) if _layer(module) > _layer(_name(path))] == []
 
 
-def test_what_a_field_takes_from_the_trade_rests_on_nothing() -> None:
-    """The modules of the trade that job/ takes names from import nothing of ours but each other."""
-    for module in sorted(set.union(*FIELDS_OF_JOB.values())):
-        path = SITEGEN / f"{module.replace('.', '/')}.py"
-        assert [name for name, _ in _ours(path) if not name.startswith("trade.")] == [], module
+@pytest.mark.parametrize("room", ["rules", "trade"])
+def test_a_room_that_could_be_published_by_itself_imports_nothing_of_ours(room: str) -> None:
+    """The pure calculators know no Figure, no job and no HTML, and the rules are read without any of them."""
+    outside = {(_name(path), module) for path in (SITEGEN / room).rglob("*.py") for module, _ in _ours(path)
+               if not module.startswith(f"{room}.") and module != room}
+    assert outside == set()
+
+
+def test_dates_import_the_trade_and_themselves_alone() -> None:
+    """Calendars and plans take results of the trade, and know no Figure and no job."""
+    assert {module.split(".")[0] for path in (SITEGEN / "dates").rglob("*.py") for module, _ in _ours(path)} <= {
+        "dates", "trade"}
 
 
 @pytest.mark.parametrize("path", sorted((SITEGEN / "sheets").rglob("*.py")), ids=_name)
-def test_sheets_read_the_offer_and_nothing_of_the_job(path: Path) -> None:
-    """Sheets import the offer, its figures and its parts; of the job, the count of rows and keys of details."""
-    for module, names in _ours(path):
-        if module == "job.parts":
-            assert set(names) <= {"ROWS", "DETAILS"}
-        else:
-            assert any(module == may or module.startswith(f"{may}.") for may in SHEETS_MAY), module
+def test_sheets_read_the_offer_and_nothing_else(path: Path) -> None:
+    """Sheets import the Offer and its parts, beside the atoms and each other."""
+    rooms = {module.split(".")[0] for module, _ in _ours(path)}
+    assert rooms <= {SHEETS_MAY, "sheets", *ATOMS}
+
+
+def test_no_circle_of_files() -> None:
+    """Following imports from file to file never leads back."""
+    leads = {_name(path).removesuffix(".py").removesuffix("/__init__").replace("/", "."):
+             {module for module, names in _ours(path)} | {f"{module}.{name}" for module, names in _ours(path)
+                                                          for name in names} for path in FILES}
+    done: set[str] = set()
+
+    def follow(module: str, trail: tuple[str, ...]) -> None:
+        assert module not in trail, " -> ".join((*trail, module))
+        if module in done or module not in leads:
+            return
+        for one in sorted(leads[module]):
+            follow(one, (*trail, module))
+        done.add(module)
+    for module in sorted(leads):
+        follow(module, ())
 
 
 def test_one_file_alone_imports_mkdocs() -> None:

@@ -7,7 +7,8 @@ from datetime import date
 
 import pytest
 
-from sitegen.rules.read import Rule, every_rule, rule, rules
+from sitegen.offer.rules import rule, rules
+from sitegen.rules.read import Rule, every_rule
 from sitegen.units import UNITS
 
 PREPARED = date(2026, 11, 25)

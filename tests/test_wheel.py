@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.sheets.context import SHEETS
+from sitegen.sheets.sheets import SHEETS
 from tests.helpers import DEMO, JOB, ROOT, edit, tree
 
 NEEDED = ("sitegen", "content", "theme", "pyproject.toml", "README.md")

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from sitegen.errors import Fault
 from sitegen.job import check_cards, check_job, check_rooms
-from sitegen.job.load import Gathered
+from sitegen.job.inputs import Gathered
 from sitegen.job.registry import CHECKS
 
 TOPICS = (check_job, check_rooms, check_cards)

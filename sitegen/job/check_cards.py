@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from sitegen.errors import Fault
+from sitegen.errors import Fault, article
 from sitegen.job.books import Kit
-from sitegen.job.load import Gathered, Sound
+from sitegen.job.inputs import Gathered, Sound
 from sitegen.job.parts import ROWS, WAYS
-from sitegen.job.registry import article, nearest, needs
+from sitegen.job.registry import nearest, needs
 from sitegen.trade.old_wiring import PACKAGE, missing_of_package
 
 

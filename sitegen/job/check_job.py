@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from sitegen.errors import Fault
+from sitegen.errors import Fault, article
 from sitegen.job.books import Kit
-from sitegen.job.load import Gathered
+from sitegen.job.inputs import Gathered
 from sitegen.job.parts import WAYS
-from sitegen.job.registry import article, in_order, is_whole, nearest, needs
+from sitegen.job.registry import in_order, is_whole, nearest, needs
 from sitegen.trade.kinds import TROUBLE
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from sitegen.errors import Fault
-from sitegen.job.load import Gathered, Sound
+from sitegen.errors import Fault, article
+from sitegen.job.inputs import Gathered, Sound
 from sitegen.job.model import Room
-from sitegen.job.registry import article, boxes, close_matches, is_whole, nearest, needs
+from sitegen.job.registry import boxes, close_matches, is_whole, nearest, needs
 from sitegen.trade.feeds import NEW, NEW_ENDS, NOT_TRACED, OLD, PART
 
 LINES = ("now", "feeds", "want", "listed", "opened_old", "opened_new")

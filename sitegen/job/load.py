@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import difflib
 import types
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, TypeVar, Union, cast, get_args, get_origin
 
@@ -19,9 +17,11 @@ from pydantic.fields import FieldInfo
 from sitegen.errors import Fault, Faults
 from sitegen.job.books import CostBook, PriceBook
 from sitegen.job.cards import Company, State, Town
+from sitegen.job.check import check
 from sitegen.job.document import Document, Path_, read, short
 from sitegen.job.fields import CODES
 from sitegen.job.grid import GridDocument, with_rooms
+from sitegen.job.inputs import Gathered, Inputs, Sound
 from sitegen.job.model import Job
 
 M = TypeVar("M", bound=BaseModel)
@@ -30,65 +30,11 @@ BUILT_IN = ("missing", "extra_forbidden", "model_type", "model_attributes_type",
 """The kinds of error that pydantic itself can raise on these models; each has a sentence in `_explain`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sound:
-    """What is sound of one file.  A field that is not sound is absent; items keep their place in the file."""
-
-    document: Document
-    values: Mapping[str, Any]
-    places: Mapping[str, tuple[int, ...]]
-
-    def has(self, *names: str) -> bool:
-        """Whether all of these fields are sound, at least in part."""
-        return all(name in self.values for name in names)
-
-    def __getitem__(self, name: str) -> Any:
-        return self.values[name]
-
-    def items(self, name: str) -> Iterator[tuple[int, Any]]:
-        """The sound items of a list, each with its place in the file."""
-        return zip(self.places.get(name, range(len(self.values[name]))), self.values[name], strict=True)
-
-    def fault(self, path: Path_, problem: str, remedy: str) -> Fault:
-        """A fault at `path` of this file."""
-        return self.document.fault(path, problem, remedy)
-
-
-@dataclass(frozen=True, slots=True)
-class Gathered:
-    """All files of one job, as far as they are sound."""
-
-    folder: Path
-    job: Sound
-    company: Sound
-    book: Sound
-    costs: Sound
-    town: Sound
-    state: Sound
-
-
-@dataclass(frozen=True, slots=True)
-class Inputs:
-    """All files of one job, sound and checked; `lines` gives the line of anything in `job.yaml`."""
-
-    job: Job
-    company: Company
-    book: PriceBook
-    costs: CostBook
-    town: Town
-    state: State
-    folder: Path
-    files: tuple[Path, ...]
-    documents: Mapping[str, Document]
-
-
 def load(home: Path, folder: Path, shown: Path) -> Inputs:
     """Read and check everything that one job stands on; raises Faults with all that is wrong.
 
     `home` is the workspace, `folder` the job's folder, `shown` what file names are shown relative to.
     """
-    from sitegen.job.check import check
-
     paths = {"job": folder / "job.yaml", "company": home / "company.yaml", "book": home / "price-book.yaml",
              "costs": home / "cost-book.yaml"}
     documents = {name: read(path, _shown(path, shown)) for name, path in paths.items()}
@@ -246,4 +192,4 @@ def _description(part: type[BaseModel] | None, key: str) -> str:
     return ""
 
 
-__all__ = ["BUILT_IN", "Gathered", "Inputs", "Sound", "card", "load"]
+__all__ = ["BUILT_IN", "card", "load"]

@@ -14,11 +14,6 @@ from sitegen.job.fields import (
 from sitegen.trade.feeds import LOOKS
 from sitegen.trade.kinds import ABOUT, CUTS, EDITIONS, FINISHES, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
 
-DETAILS = ("finding-old-feeds", "new-circuits", "panel-service", "grounding", "alarms", "floors", "openings",
-           "plaster", "tight-boxes", "lead-safe", "tested-dead", "cleaning", "permits", "before-start", "papers",
-           "not-seen")
-"""What has a sheet of its own, and what a finding is answered by."""
-
 WAYS = ("minimal-protection", "per-item", "fixed-guarantee")
 ROWS = 24
 

@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Callable, Iterable, Iterator
 
 from sitegen.errors import Fault
-from sitegen.job.load import Gathered, Sound
+from sitegen.job.inputs import Gathered, Sound
 
 Check = Callable[[Gathered], Iterator[Fault]]
 CHECKS: list[tuple[tuple[str, ...], Check]] = []
@@ -42,11 +42,6 @@ def nearest(word: str, known: Iterable[str]) -> str:
 def close_matches(word: str, known: Iterable[str]) -> list[str]:
     """The nearest known name, if one is near."""
     return difflib.get_close_matches(word, sorted(known), 1, 0.6)
-
-
-def article(kind: str) -> str:
-    """A kind of point with its article."""
-    return f"{'an' if kind[0].lower() in 'aeiou' else 'a'} `{kind}`"
 
 
 def boxes(count: int) -> str:

@@ -16,9 +16,6 @@ from typing import Any, TypeVar
 
 import yaml
 
-from sitegen.figure import Figure, Source
-from sitegen.units import long_date
-
 FOLDER = Path(__file__).parent
 FIELDS = ("unit", "says", "edition", "section", "checked", "recheck", "source", "memory")
 HOLDS = ("value", "by edition", "table")
@@ -59,13 +56,13 @@ class Rule:
             raise KeyError(f"{self.key} differs by edition: say which")
         return self.held[edition]
 
-    def stands_on(self, edition: str | None = None) -> Source:
+    def stands_on(self, edition: str | None = None) -> str:
         """Section, day checked and source, and whether anybody saw it in print."""
-        read = "from memory" if self.memory else f"checked {long_date(self.checked)}"
+        read = "from memory" if self.memory else f"checked {self.checked.day} {self.checked:%b} {self.checked.year}"
         weak = " (not verified)" if edition in self.unverified and not self.memory else ""
         which = f"{edition} " if self.by_edition else ""
         source = "" if self.source.startswith(f"{self.section}, from memory") else f"; {self.source}"
-        return Source("rule", f"{which}{self.section}, {read}{weak}{source}")
+        return f"{which}{self.section}, {read}{weak}{source}"
 
 
 @lru_cache(maxsize=1)
@@ -106,12 +103,6 @@ def _cell(value: Any) -> Cell:
     return value
 
 
-def rule(key: str, edition: str | None = None) -> Figure:
-    """The rule of this name as a figure; raises KeyError for one that no file holds."""
-    row = every_rule()[key]
-    return Figure(f"rules.{key}", row.value(edition), row.unit, row.says, row.stands_on(edition))
-
-
 def given(kind: type[T], topic: str, edition: str | None = None) -> T:
     """A set of rules as one argument: each field of the dataclass `kind` from the rule `topic-field`.
 
@@ -119,9 +110,3 @@ def given(kind: type[T], topic: str, edition: str | None = None) -> T:
     """
     return kind(**{field.name: every_rule()[f"{topic}-{field.name.replace('_', '-')}"].value(edition)
                    for field in fields(kind)})  # type: ignore[arg-type]
-
-
-def rules() -> tuple[Figure, ...]:
-    """Every rule that is one number, whatever the edition."""
-    return tuple(rule(key) for key, row in every_rule().items()
-                 if not row.by_edition and isinstance(row.held, int | Fraction))

@@ -10,9 +10,9 @@ from datetime import date, timedelta
 
 from markupsafe import Markup
 
-from sitegen.dates.schedule import Dates, MethodDates, WayDates, unit_of
 from sitegen.figure import Figure, Source, day_of, worked_out
-from sitegen.trade.parts import Outcome, WayMoney
+from sitegen.offer.dates import Dates, MethodDates, WayDates, unit_of
+from sitegen.offer.money import Outcome, WayMoney
 
 COLUMNS = 3
 """The axis is cut in so many equal parts, each of whole weeks."""

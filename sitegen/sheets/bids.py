@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sitegen.figure import Figure
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 
 ANSWERS = ("holes", "floors", "clean", "permit", "panel")
 """Answers that cost something when they are no, in the order of the form."""

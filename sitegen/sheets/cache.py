@@ -10,14 +10,13 @@ import hashlib
 import os
 import stat
 import sys
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from sitegen.workspace import PACKAGE
 
-STAMPED = ("figure.py", "units.py", "money.py", "sheets/photos.py", "sheets/words.py", "sheets/theme.py",
-           "trade/blocked.py", "trade/compare.py", "trade/endings.py", "trade/feeds.py", "trade/terms.py",
-           "trade/worked.py")
-"""Our own sources that decide what is kept; a change to any of them starts a new folder."""
+STANDS_ON = ("jinja2", "markdown", "markupsafe", "mkdocs", "numpy", "pillow", "pydantic", "pyyaml")
+"""Packages whose version decides what is kept, beside our own sources."""
 
 
 class Cache:
@@ -66,8 +65,16 @@ def _folder() -> Path | None:
 
 
 def _stamp() -> str:
-    import jinja2
-    digest = hashlib.sha256(f"{sys.version_info[:3]} jinja {jinja2.__version__} autoescape".encode())
-    for name in STAMPED:
-        digest.update((PACKAGE / name).read_bytes())
+    """A hash of Python, of every package that we stand on, and of all our own sources; a change starts a new folder."""
+    found = (f"{name} {_version(name)}" for name in STANDS_ON)
+    digest = hashlib.sha256("\n".join((f"python {sys.version_info[:3]}", *found)).encode())
+    for path in sorted(PACKAGE.rglob("*.py")):
+        digest.update(path.relative_to(PACKAGE).as_posix().encode() + b"\0" + path.read_bytes())
     return digest.hexdigest()[:24]
+
+
+def _version(name: str) -> str:
+    try:
+        return version(name)
+    except PackageNotFoundError:
+        return "none"

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sitegen.figure import Figure, Source, int_of, worked_out
-from sitegen.money import in_hundreds
-from sitegen.trade.parts import Outcome, Swing, WayMoney
+from sitegen.offer.money import Outcome, Swing, WayMoney
+from sitegen.units import in_hundreds
 
 WIDE, TOP, FOOT = 256, 4.0, 100.0
 """How wide a drawing is, and where the ends of its scale stand; it is 104 tall."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from sitegen.dates.schedule import MethodDates, StepSeen, unit_of
 from sitegen.figure import Figure, Said, day_of, slug
+from sitegen.offer.dates import MethodDates, StepSeen, unit_of
 
 FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
           "brown": "plaster", "finish": "plaster", "dry": "plaster", "clean last": "last cleaning",

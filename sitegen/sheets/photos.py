@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 
 from sitegen.errors import BuildError
 from sitegen.figure import Said
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from markupsafe import Markup
 
 from sitegen.figure import Figure, Source, fraction_of, int_of
-from sitegen.trade.rooms import RoomSeen
+from sitegen.offer.rooms import RoomSeen
 
 WIDE, TALL, EDGE = 320, 400, 3
 """Units of the widest drawing, of the tallest, and left free around it for the outer line."""

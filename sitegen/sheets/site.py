@@ -11,12 +11,13 @@ from tempfile import TemporaryDirectory
 
 from markupsafe import Markup
 
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.context import DRAWINGS, SHEETS, Sheet, detail_sheets, shared
 from sitegen.sheets.drawings import Drawings
 from sitegen.sheets.mkdocs_site import Leaf, write_site
+from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.photos import Shown
+from sitegen.sheets.sheets import SHEETS, Sheet, detail_sheets, shared
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource
@@ -83,7 +84,7 @@ class Press:
                        {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
                         "answered": [finding.number for finding in offer.found.findings
                                      if keys.get(sheet.id) in finding.answered_by],
-                        "drawings": DRAWINGS.get(keys.get(sheet.id, ""), ()),
+                        "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
                         "css": first if sheet.id == "start" else None,
                         "script": self.script(() if sheet.id in keys else (*ON_EVERY_SHEET, *sheet.scripts)),
                         "photographs": photographs})

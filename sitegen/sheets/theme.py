@@ -13,9 +13,9 @@ from markupsafe import Markup, escape
 
 from sitegen.errors import FigureError
 from sitegen.figure import Figure, Said
+from sitegen.offer.chances import Chance, Counted
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Slot, Words, cite, key_mark, looked_up, say, twentieths, unbroken
-from sitegen.trade.chances import Chance, Counted
 
 GLOSSARY = "glossary."
 """What the keys of the words of the trade begin with."""

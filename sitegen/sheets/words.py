@@ -16,8 +16,8 @@ from markupsafe import Markup, escape
 
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Said, Source
+from sitegen.offer.chances import Spoken
 from sitegen.sheets.cache import Cache
-from sitegen.trade.chances import Spoken
 
 Slot = Figure | Said | Markup | str | tuple[Figure, ...] | tuple[Said, ...]
 KEY = re.compile(r"^# +(.+?) *$", re.MULTILINE)

@@ -11,6 +11,7 @@ from fractions import Fraction
 from operator import mul
 
 from sitegen.trade.feeds import beta_binomial
+from sitegen.trade.rounding import half_up
 from sitegen.trade.terms import Belief, Cents, House, Spread, Walls, Way
 
 Shape = tuple[Fraction, Fraction]
@@ -27,11 +28,6 @@ class Kind:
     inside: Shape
     outside: Shape
     later: dict[str, Cents]
-
-
-def half_up(value: Fraction) -> int:
-    """The nearest whole number, halves upward."""
-    return (2 * value.numerator + value.denominator) // (2 * value.denominator)
 
 
 def at(spread: Spread, s: Fraction) -> Cents:

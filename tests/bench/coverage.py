@@ -15,8 +15,8 @@ from math import sqrt
 import numpy as np
 
 from sitegen.job.load import load
+from sitegen.survey.house import belief_of
 from sitegen.trade.feeds import hidden_points, points_alone, quantile
-from sitegen.trade.survey import belief_of
 from tests.helpers import DEMO, JOB
 from tests.trade.oracle import richer_house
 

@@ -25,8 +25,8 @@ from typing import Any
 from bs4 import BeautifulSoup, Tag
 
 from sitegen.job.load import load
+from sitegen.survey.house import belief_of
 from sitegen.trade.feeds import beta_binomial
-from sitegen.trade.survey import belief_of
 from sitegen.trade.worked import work_out
 from tests.bench.made_jobs import make_jobs
 from tests.helpers import DEMO, JOB, ROOT, demo_copy, house_in

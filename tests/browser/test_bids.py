@@ -12,9 +12,9 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page
 
 from sitegen.build import offer_of
-from sitegen.money import forecast
 from sitegen.sheets.bids import bid_figures
 from sitegen.trade.bids import ANSWERS, Bid, Usual, in_order, work
+from sitegen.units import forecast
 from sitegen.workspace import find
 from tests.browser.test_sheets import opened
 from tests.helpers import DEMO, JOB

@@ -21,8 +21,8 @@ import pytest
 from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
-from sitegen.job.parts import DETAILS
-from sitegen.sheets.context import SHEETS
+from sitegen.sheets.pages.detail import DETAILS
+from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT, SHARED_STYLE
 from tests.built import HOUSES, House, build_house
 

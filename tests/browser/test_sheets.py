@@ -12,9 +12,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from sitegen.job.parts import DETAILS
-from sitegen.money import dollars
+from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.site import STYLES as STYLE_NAMES
+from sitegen.units import dollars
 
 ROOT = Path(__file__).resolve().parents[2]
 SHEETS = {"index.html": "start", "report.html": "report", "compare.html": "compare",

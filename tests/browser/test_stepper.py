@@ -17,7 +17,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page
 
 from sitegen.build import build
-from sitegen.money import forecast
+from sitegen.units import forecast
 from sitegen.workspace import Workspace
 from tests.built import HOUSES, build_house
 from tests.helpers import DEMO, JOB, edit, sitegen

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from sitegen.money import dollars
+from sitegen.units import dollars
 from tests.browser.test_access import OVER, OVERLAP
 from tests.browser.test_sheets import SHEETS, TARGETS, opened
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.money import dollars
+from sitegen.units import dollars
 from tests.browser.test_sheets import DETAIL, SHEETS
 from tests.browser.webkit import WebKit, listening, started
 

@@ -11,7 +11,8 @@ import pytest
 from sitegen.dates import cancellation as law
 from sitegen.dates.holidays_us import HolidayRule, holidays, observed
 from sitegen.dates.overlay import Review, standing
-from sitegen.rules.read import given, rule
+from sitegen.offer.rules import rule
+from sitegen.rules.read import given
 from tests.published.rows import Row, rows
 
 RULE, CALENDAR = given(law.CancelRule, "cancel"), given(HolidayRule, "holidays")

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from sitegen.rules.read import given, rule
+from sitegen.offer.rules import rule
+from sitegen.rules.read import given
 from sitegen.trade import floors
 from sitegen.trade.floors import CLEANING, FloorsRule, Place, Roll
 from tests.published.rows import Row, comes_out, meant, refused, rows

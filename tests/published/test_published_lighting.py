@@ -11,8 +11,8 @@ import pytest
 
 from sitegen.rules.read import every_rule, given
 from sitegen.trade import light_grid, lighting
-from sitegen.trade.blocked import half_up
 from sitegen.trade.lighting import Fitting, LightLoss, LightRule
+from sitegen.trade.rounding import half_up
 from tests.published.rows import Row, held_by_rule, rows
 
 RULE = given(LightRule, "lighting")

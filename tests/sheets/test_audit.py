@@ -10,17 +10,17 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.ahead import never_ahead
 from sitegen.build import build, offer_of
 from sitegen.errors import AuditFailed, Breach, BuildError
 from sitegen.figure import Figure, Said, Source
-from sitegen.offer import Offer, WayTerms
+from sitegen.offer.dominated import never_ahead
+from sitegen.offer.money import WayMoney
+from sitegen.offer.offer import Offer, WayTerms
 from sitegen.sheets.audit import breaches
 from sitegen.sheets.audit.fairness import NEVER_AHEAD
 from sitegen.sheets.audit.words import PHRASES
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Words
-from sitegen.trade.parts import WayMoney
 from sitegen.workspace import Workspace, find
 from tests.helpers import JOB, ROOT, demo_copy, edit, sitegen, tree
 

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import pytest
 
 from sitegen.figure import day_of
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 from sitegen.sheets.bars import COLUMNS, Axis, Bar, Bars, axis_of, bars
 from tests import built
 from tests.built import HOUSES

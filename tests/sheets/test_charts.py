@@ -8,8 +8,8 @@ from itertools import pairwise
 import pytest
 
 from sitegen.figure import int_of
-from sitegen.money import in_hundreds
 from sitegen.sheets.charts import FOOT, MOST, STEPS, TOP, ladders, scale, spans
+from sitegen.units import in_hundreds
 from tests.built import HOUSES, offer
 
 MARK = re.compile(r"M(\d+) ([\d.]+)h8v4h-8z")

@@ -20,7 +20,7 @@ from sitegen.errors import BuildError, FigureError
 from sitegen.figure import KINDS, Figure, Said, Source
 from sitegen.job.parts import ROWS
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.context import SHEETS
+from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT
 from sitegen.sheets.theme import anchor, environment
 from sitegen.sheets.words import EXPLAINED, Words, say

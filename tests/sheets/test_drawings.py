@@ -11,10 +11,9 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 
 from sitegen.errors import BuildError
-from sitegen.job.parts import DETAILS
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.context import DRAWINGS
 from sitegen.sheets.drawings import PITCH, Drawings
+from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from tests.helpers import ROOT
@@ -113,11 +112,11 @@ def test_a_drawing_has_a_name_and_a_description(path: Path, figure: Tag) -> None
 
 def test_every_drawing_stands_on_one_sheet() -> None:
     """Its ids are unique over the site: one detail shows it, or one template asks for it; none is drawn for nobody."""
-    shown = [name for names in DRAWINGS.values() for name in names]
+    shown = [name for names in DETAILS.values() for name in names]
     for path in THEME.rglob("*.html"):
         shown += re.findall(r'drawn\.figure\("([a-z-]+)"\)', path.read_text("utf-8"))
     assert sorted(shown) == [path.stem for path in FILES]
-    assert set(DRAWINGS) <= set(DETAILS)
+    assert set(DETAILS) == {path.stem for path in (ROOT / "content/details").glob("*.md")}
 
 
 def _made(tmp_path: Path, shape: str) -> str:

@@ -10,10 +10,10 @@ import pytest
 from jinja2 import Environment
 
 from sitegen.figure import Figure, Said, Source
+from sitegen.offer.chances import Counted, chance
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
-from sitegen.trade.chances import Counted, chance
 from sitegen.workspace import resource
 
 SOURCE = Source("finished jobs", "company.yaml line 1")

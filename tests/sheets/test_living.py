@@ -11,9 +11,9 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 
 from sitegen.build import offer_of
-from sitegen.dates.schedule import MethodDates, StepSeen
 from sitegen.figure import Figure, Said, Source, day_of, int_of
-from sitegen.offer import Offer
+from sitegen.offer.dates import MethodDates, StepSeen
+from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.days import blocks, outages
 from sitegen.sheets.site import Press

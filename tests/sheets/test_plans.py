@@ -9,8 +9,8 @@ from fractions import Fraction
 import pytest
 
 from sitegen.figure import Figure, Said, Source
+from sitegen.offer.rooms import KindInRoom, RoomSeen
 from sitegen.sheets.plans import DIGITS, EDGE, EVEN, SIZES, WIDE, RoomDrawn, Storey, _mark, storeys
-from sitegen.trade.rooms import KindInRoom, RoomSeen
 
 SEEN = Source("survey", "line 4")
 TAKES = {"m": 2, "l": 2, "h": 1, "v": 1, "c": 6, "s": 4, "a": 7, "z": 0}

@@ -16,7 +16,7 @@ from markdown import markdown
 
 from sitegen.build import build, offer_of
 from sitegen.errors import AuditFailed, Breach
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 from sitegen.sheets.audit.page import Page
 from sitegen.sheets.audit.reading import (
     BODY,

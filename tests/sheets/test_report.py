@@ -13,11 +13,11 @@ from bs4 import BeautifulSoup, Tag
 
 from sitegen.build import build, offer_of
 from sitegen.figure import int_of
-from sitegen.offer import Offer
-from sitegen.sheets.context import SHEETS
-from sitegen.sheets.of_report import CLOSES
+from sitegen.offer.offer import Offer
+from sitegen.sheets.pages.report import CLOSES
+from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.words import pieces
-from sitegen.trade.crosswalk import DETAILS_OF, PROOF_OF
+from sitegen.survey.findings import DETAILS_OF, PROOF_OF
 from sitegen.workspace import Workspace
 from tests.built import HOUSES
 from tests.helpers import DEMO, ROOT

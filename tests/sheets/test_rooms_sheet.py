@@ -14,7 +14,7 @@ from bs4 import BeautifulSoup, Tag
 
 from sitegen.build import offer_of
 from sitegen.figure import Figure
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 from sitegen.sheets.words import pieces
 from sitegen.trade.lead_dust import Reason
 from sitegen.trade.plaster import BANDS, TROUBLE

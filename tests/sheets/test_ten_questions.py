@@ -15,9 +15,9 @@ import pytest
 
 from sitegen.dates.cancellation import last_day_to_cancel
 from sitegen.figure import Figure
-from sitegen.ruleset import rule_set
-from sitegen.trade.chances import Chance, Counted
-from sitegen.trade.parts import WayMoney
+from sitegen.offer.chances import Chance, Counted
+from sitegen.offer.money import WayMoney
+from sitegen.survey.rule_sets import rule_set
 from tests.built import House, Place
 
 START, REPORT, COMPARE, PAY, WHO = "index.html", "report.html", "compare.html", "what-you-could-pay.html", "who.html"

@@ -15,7 +15,6 @@ from sitegen.trade.blocked import (
     Kind,
     at,
     blocked_drops,
-    half_up,
     kind_at,
     kinds_of,
     later_counts,
@@ -24,6 +23,7 @@ from sitegen.trade.blocked import (
     split,
     usual_blocked,
 )
+from sitegen.trade.rounding import half_up
 from sitegen.trade.terms import Belief, House, Later, Spread, Walls, Way
 from tests.trade import examples, oracle
 

@@ -8,17 +8,18 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.job.load import Inputs, load
+from sitegen.job.inputs import Inputs
+from sitegen.job.load import load
+from sitegen.survey.house import belief_of
 from sitegen.trade.blocked import kinds_of
 from sitegen.trade.break_even import known_today
 from sitegen.trade.compare import Comparison, Crossings
 from sitegen.trade.endings import Tables, Weighed, lay_out
 from sitegen.trade.feeds import hidden_points, points_alone, quantile
-from sitegen.trade.survey import belief_of
 from tests.helpers import house_in
 from tests.trade import examples
 
-HOME = Path(__file__).parent / "example_house"
+HOME = Path(__file__).parents[1] / "example_house"
 DOLLAR = 100
 TO_THE_CENT = {
     examples.PER_ITEM: (32_335_91, 36_988_30, 41_664_61),

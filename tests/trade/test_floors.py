@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sitegen.offer.rules import rule
 from sitegen.rules.read import given as rule_of
-from sitegen.rules.read import rule
 from sitegen.trade.floors import (
     CARE,
     CARES,

@@ -6,7 +6,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sitegen.errors import AuditFailed, Breach
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 from sitegen.sheets.audit.fairness import fairness, form
 from sitegen.sheets.audit.links import links
 from sitegen.sheets.audit.page import Page

@@ -11,12 +11,11 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from sitegen.ahead import never_ahead
 from sitegen.errors import Breach
 from sitegen.figure import int_of
-from sitegen.job.parts import ROWS
-from sitegen.offer import Offer, Remark
-from sitegen.rows import Row, rows
+from sitegen.offer.dominated import never_ahead
+from sitegen.offer.offer import Offer, Remark
+from sitegen.offer.rows import ROWS, Row, rows
 from sitegen.sheets.audit.page import TAG, Page, attributes, words_of
 
 COMPARE, EACH = "compare.html", "compare-each"

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from html import unescape
 
 from sitegen.errors import Breach
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 from sitegen.sheets.audit.page import ANY_TAG, GAP, INLINE, Page, small
 from sitegen.sheets.audit.syllables import syllables
 

@@ -1,0 +1,28 @@
+"""What the makers of an offer share: the files of a job, and what the survey and the trade worked out of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sitegen.job.inputs import Inputs
+from sitegen.offer.cited import Sources
+from sitegen.offer.found import Found
+from sitegen.survey.dust import RoomDust
+from sitegen.trade.blocked import Kind
+from sitegen.trade.feeds import HiddenPoints
+from sitegen.trade.terms import House
+from sitegen.trade.worked import Worked
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What the makers below share."""
+
+    inputs: Inputs
+    make: Sources
+    house: House
+    kind: Kind
+    hidden: HiddenPoints
+    worked: Worked
+    found: Found
+    dust: dict[str, dict[str, RoomDust]]

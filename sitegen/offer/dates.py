@@ -1,0 +1,327 @@
+"""The dates of an offer: the start and what it waits for, a dated plan for each way, and what turns up beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from sitegen.dates.cancellation import CancelOverlay, LastDay, first_day_of_work, last_day_to_cancel
+from sitegen.dates.plan import plan
+from sitegen.dates.plan_terms import Kind, People, Plan
+from sitegen.dates.waits import WORKING, Wait, longest_wait, wait_over
+from sitegen.dates.working_days import works_on
+from sitegen.figure import Figure, Said, int_of
+from sitegen.job.books import Kit
+from sitegen.offer.context import Bench
+from sitegen.offer.money import EXPLAINED
+from sitegen.offer.rules import rule
+from sitegen.survey import tasks
+from sitegen.survey.house import kit_of
+from sitegen.survey.rule_sets import RuleSet
+from sitegen.trade.break_even import Pair
+
+EMPTY, LIVED_IN = "empty", "lived-in"
+CANCEL, PERMIT, BOARD, UTILITY, ASBESTOS = "cancel", "permit", "board", "utility", "asbestos"
+
+
+@dataclass(frozen=True, slots=True)
+class StepSeen:
+    """One step of a plan as it is shown: what, when, who, in which rooms, and hours without power on each day.
+
+    `many` when it runs over more than one day; `rooms` is empty for the whole house.
+    """
+
+    kind: str
+    who: str
+    first: Figure
+    last: Figure
+    many: bool
+    rooms: tuple[Said, ...]
+    power_off: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class MethodDates:
+    """One way done by one method: its two dates, days in the house, days without power, the most hours of one such
+    day (None where no day has any), and its steps."""
+
+    key: str
+    dead: Figure
+    finished: Figure
+    crew_days: Figure
+    power_off: Figure
+    longest_off: Figure | None
+    steps: tuple[StepSeen, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WayDates:
+    """Dates of one way, by the method that this house takes; `other` is the same way by the other method.
+
+    `more_days` [working days] is what the middle count of added points adds; None where none can be added.
+    `dead_p50` to `finished_p90` are the two dates when the middle, and the most in 1 house of 10, turns up.
+    """
+
+    dead: Figure
+    finished: Figure
+    ready_for_paint: Figure | None
+    more_days: Figure | None
+    power_off: Figure
+    finished_p50: Figure
+    finished_p90: Figure
+    dead_p50: Figure
+    dead_p90: Figure
+    chosen: MethodDates
+    other: MethodDates
+
+
+@dataclass(frozen=True, slots=True)
+class Deadline:
+    """Who set a date, in their words.  `met` by the way that covers everything, signed in time."""
+
+    who: str
+    asks: Said
+    by: Figure
+    letter: Figure | None
+    met: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WaitSeen:
+    """One wait before the start: its key, or its name as the job says it, and the day on which it is over."""
+
+    key: str
+    called: Said | None
+    over: Figure
+    longest: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Dates:
+    """Every date of the offer.  `choose_by` is the last day for each extra, by its key."""
+
+    prepared: Figure
+    prices_hold_to: Figure
+    surveyed: Figure
+    sign_by: Figure
+    work_starts: Figure
+    earliest_start: Figure
+    waits: tuple[WaitSeen, ...]
+    cancel_days: Figure
+    cancel_until: Figure
+    deadline: Deadline | None
+    lived_in: bool
+    ways: dict[str, WayDates]
+    choose_by: dict[str, Figure]
+
+    @property
+    def waits_on(self) -> WaitSeen:
+        """The wait that ends last."""
+        return next(wait for wait in self.waits if wait.longest)
+
+    @property
+    def method(self) -> str:
+        """How the house is done."""
+        return LIVED_IN if self.lived_in else EMPTY
+
+
+@dataclass(frozen=True, slots=True)
+class _Desk:
+    """What the makers below share."""
+
+    bench: Bench
+    rules: RuleSet
+    people: People
+    cancel: LastDay
+
+    def figure(self, name: str, value: date, method: str, source_of: tuple[str, ...] = (), *,
+               inputs: tuple[str, ...] = ()) -> Figure:
+        """A date, with its year when that is not the year of the proposal."""
+        return Figure(name, value, unit_of(value, self.bench.inputs.job.prepared.year), method,
+                      self.bench.make.survey(*source_of) if source_of else self.bench.make.book("kits"), inputs)
+
+
+def dates(bench: Bench, rules: RuleSet, overlay: CancelOverlay) -> Dates:
+    """The dates of a job under the rules of its town, and what its state adds to the right to cancel."""
+    inputs, job = bench.inputs, bench.inputs.job
+    start, sign = job.start.work_starts, job.start.sign_by
+    cancel = last_day_to_cancel(sign, sign, rules.cancel, rules.holidays, overlay)
+    desk = _Desk(bench, rules, tasks.people(inputs, rules, start), cancel)
+    plans = {(price.way, lived): _plan(desk, kit_of(inputs, price.way), price.way, lived, None)
+             for price in job.ways for lived in (False, True)}
+    ways = {price.way: _way(desk, price.way, plans) for price in job.ways}
+    waits, earliest = _waits(desk)
+    return Dates(
+        desk.figure("dates.prepared", job.prepared, "Date of this version.", ("prepared",)),
+        desk.figure("dates.prices-hold-to", job.prices_hold_to, "Last day of these prices.", ("prices hold to",)),
+        desk.figure("dates.surveyed", job.surveyed, "Day of the survey.", ("surveyed",)),
+        desk.figure("dates.sign-by", sign, "Last day on which signing still meets the start.", ("start", "sign by")),
+        desk.figure("dates.work-starts", start, "First working day in the house.", ("start", "work starts")),
+        earliest, waits, _cancel_days(bench, cancel.days),
+        desk.figure("dates.cancel-until", cancel.day, "Signed on the last day for signing, this is the last day to "
+                    "cancel, until its midnight.", ("start", "sign by"), inputs=("cancel.business-days",)),
+        _deadline(desk, ways), job.lived_in, ways, _choose_by(desk, [plans[price.way, job.lived_in]
+                                                                    for price in job.ways]))
+
+
+def _plan(desk: _Desk, kit: Kit, way: str, lived_in: bool, pair: Pair | None) -> Plan:
+    """The plan of one way; `pair` is what turns up, and nothing but usual blocked drops where it is None."""
+    bench, inputs, rules = desk.bench, desk.bench.inputs, desk.rules
+    work = tasks.work(inputs, kit, bench.dust[way], rules, lived_in)
+    coats = tasks.coats_of(kit, rules) if kit.closes_holes == "us" else 0
+    extra = tasks.blocked_extra(inputs, bench.house, bench.kind) if pair is None else \
+        tasks.turned_up(inputs, kit, bench.house, bench.kind, pair, coats)
+    return plan(inputs.job.start.work_starts, work, desk.people, tasks.waits_of(inputs, kit, rules),
+                tasks.method(inputs, kit, lived_in), extra)
+
+
+def _way(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> WayDates:
+    bench, lived = desk.bench, desk.bench.inputs.job.lived_in
+    kit, base = kit_of(bench.inputs, key), plans[key, lived]
+    late = _late(desk, key, kit, lived, base)
+    name = f"ways.{key}.dates"
+
+    def figure(word: str, value: date, method: str) -> Figure:
+        return desk.figure(f"{name}.{word}", value, method, inputs=("dates.work-starts",))
+
+    dead = figure("dead", base.dead, "Hours of each room, the panel and the old wires, at the crew's day, from the "
+                  "start: the day on which the wires that this way replaces are tested dead.")
+    finished = figure("finished", base.finished, "The same with inspections, plaster, devices and cleaning.")
+    paint = None if base.paint is None else figure(
+        "ready-for-paint", base.paint, "Calendar days that the last coat of plaster dries before paint.")
+    more = None
+    if kit.covers != "every point":
+        added = sum(works_on(base.finished + timedelta(i + 1), desk.people.closed)
+                    for i in range((late[0].finished - base.finished).days))
+        more = Figure(f"{name}.more-days", added, "working days", "Working days from the finish of the plan to its "
+                      "finish when the middle count of old points turns up.", bench.make.judgement(),
+                      ("hidden.p50", finished.name), EXPLAINED)
+    marks = [figure(f"{what}-{mark}", getattr(one, what), f"The same when {words} of what is hidden turns up.")
+             for what in ("finished", "dead") for mark, words, one in (("p50", "the middle", late[0]),
+                                                                       ("p90", "the most in 1 house of 10", late[1]))]
+    chosen, other = (_method(desk, key, plans[key, one], one) for one in (lived, not lived))
+    return WayDates(dead, finished, paint, more, _power_off(desk, f"{name}.power-off", base), marks[0], marks[1],
+                    marks[2], marks[3], chosen, other)
+
+
+def _late(desk: _Desk, key: str, kit: Kit, lived: bool, base: Plan) -> tuple[Plan, Plan]:
+    """The plan when the middle of what is hidden turns up, and when the most in 1 house of 10 does."""
+    bench = desk.bench
+    if kit.covers == "every point":
+        return base, base
+    pairs = tasks.pairs_at(bench.inputs, kit, bench.house, bench.kind, bench.hidden, (0.5, 0.9))
+    middle, most = (_plan(desk, kit, key, lived, pair) for pair in pairs)
+    return middle, most
+
+
+def _method(desk: _Desk, way: str, found: Plan, lived_in: bool) -> MethodDates:
+    key = LIVED_IN if lived_in else EMPTY
+    name = f"ways.{way}.{key}"
+
+    def figure(word: str, value: date) -> Figure:
+        return desk.figure(f"{name}.{word}", value, "The dated plan of this way, by this method.",
+                           inputs=("dates.work-starts",))
+    steps = tuple(StepSeen(
+        step.kind.value, step.who.value, figure(f"step-{i + 1}.first", step.first),
+        figure(f"step-{i + 1}.last", step.last), step.last > step.first,
+        tuple(Said(room, desk.bench.make.survey("rooms")) for room in step.rooms),
+        Figure(f"{name}.step-{i + 1}.power-off", step.power_off, "hours", "Hours without power on each of its days.",
+               desk.bench.make.book("power off")) if step.power_off else None)
+        for i, step in enumerate(found.steps))
+    return MethodDates(key, figure("dead", found.dead), figure("finished", found.finished),
+                       Figure(f"{name}.crew-days", found.crew_days, "days", "Days with the crew in the house.",
+                              desk.bench.make.book("kits"), (f"{name}.finished",)),
+                       _power_off(desk, f"{name}.power-off", found), _longest_off(desk, f"{name}.longest-off", found),
+                       steps)
+
+
+def _power_off(desk: _Desk, name: str, found: Plan) -> Figure:
+    return Figure(name, len(found.power_off), "days", "Days of the plan on which power is off for hours.",
+                  desk.bench.make.book("power off"))
+
+
+def _longest_off(desk: _Desk, name: str, found: Plan) -> Figure | None:
+    return Figure(name, max(found.power_off.values()), "hours",
+                  "The most hours without power on one day, steps that share it added up.",
+                  desk.bench.make.book("power off")) if found.power_off else None
+
+
+def unit_of(value: date, year: int) -> str:
+    """With its year when that is not this one."""
+    return "date, this year" if value.year == year else "date"
+
+
+def _cancel_days(bench: Bench, days: int) -> Figure:
+    """The longer of the federal and the state count."""
+    federal = rule("cancel-business-days")
+    if days > int_of(federal):
+        return Figure("cancel.business-days", days, "business days", "The state gives longer than the federal rule.",
+                      bench.make.town("state"), (federal.name,))
+    return federal.named("cancel.business-days")
+
+
+def _waits(desk: _Desk) -> tuple[tuple[WaitSeen, ...], Figure]:
+    """Every wait that there is, and the earliest start; all but the right to cancel begin when that is over."""
+    inputs, job, town = desk.bench.inputs, desk.bench.inputs.job, desk.bench.inputs.town
+    waits = [Wait(CANCEL, until=desk.cancel.day), Wait(PERMIT, town.permit_days, WORKING),
+             Wait(BOARD, town.board_days, WORKING)]
+    if job.panel.new_rating is not None:
+        waits.append(Wait(UTILITY, town.utility_notice, WORKING))
+    if any(job.stop_work.get(key) == "yes" for case in inputs.book.cases if case.key == ASBESTOS
+           for key in case.asked_in):
+        waits.append(Wait(ASBESTOS, town.asbestos_notice, WORKING))
+    waits += [Wait(called, days, WORKING) for called, days in job.start.waits.items()]
+    waits = [wait for wait in waits if wait.days or wait.until]
+    closed = desk.people.closed
+    found = longest_wait(waits, desk.cancel.day, closed)
+    seen = tuple(WaitSeen(
+        wait.key if wait.key not in job.start.waits else "other",
+        Said(wait.key, desk.bench.make.survey("start", "waits")) if wait.key in job.start.waits else None,
+        desk.figure(f"dates.waits.{i + 1}", wait_over(wait, desk.cancel.day, closed),
+                    "Working days from the last day to cancel.", ("start",), inputs=("dates.cancel-until",)),
+        wait.key == found.key) for i, wait in enumerate(waits))
+    earliest = max(found.start, first_day_of_work(desk.cancel.day))
+    return seen, desk.figure("dates.earliest-start", earliest, "The first working day after the longest wait.",
+                             ("start",), inputs=tuple(wait.over.name for wait in seen))
+
+
+def _choose_by(desk: _Desk, plans: list[Plan]) -> dict[str, Figure]:
+    """The last day to choose each extra: the working day before the step that it comes before, in the soonest way.
+
+    A step that no way takes, such as closing holes, stands for the next one: devices.
+    """
+    found, closed = {}, desk.people.closed
+    for i, extra in enumerate(desk.bench.inputs.book.extras):
+        firsts = [day for one in plans if (day := _first(one, extra.before)) is not None]
+        day = min(firsts) - timedelta(1)
+        while not works_on(day, closed):
+            day -= timedelta(1)
+        found[extra.key] = Figure(f"extras.{extra.key}.choose-by", day,
+                                  unit_of(day, desk.bench.inputs.job.prepared.year),
+                                  "The working day before the step that it comes before, in the soonest way.",
+                                  desk.bench.make.book("extras", i), ("dates.work-starts",))
+    return found
+
+
+BEFORE = {"panel": (Kind.PANEL,), "rough": (Kind.ROUGH,), "clean last": (Kind.CLEAN_LAST,),
+          "devices": (Kind.DEVICES,), "close": (Kind.CLOSE, Kind.SCRATCH, Kind.BASE, Kind.FINISH, Kind.DEVICES)}
+
+
+def _first(found: Plan, before: str) -> date | None:
+    days = [step.first for step in found.steps if step.kind in BEFORE[before]]
+    return min(days, default=None)
+
+
+def _deadline(desk: _Desk, ways: dict[str, WayDates]) -> Deadline | None:
+    why, make = desk.bench.inputs.job.why_now, desk.bench.make
+    if why.who == "nobody" or why.asks is None or why.by is None:
+        return None
+    covering = next((ways[way.key] for way in desk.bench.house.ways if way.covers_all), None)
+    letter = None if why.letter_dated is None else desk.figure(
+        "deadline.letter", why.letter_dated, "Date of their letter.", ("why now", "letter dated"))
+    return Deadline(why.who, Said(why.asks, make.survey("why now", "asks")),
+                    desk.figure("deadline.by", why.by, f"Date set by the {why.who}.", ("why now", "by")), letter,
+                    covering is not None and covering.dead.value <= why.by)  # type: ignore[operator]
+
+
+__all__ = ["Dates", "Deadline", "MethodDates", "StepSeen", "WaitSeen", "WayDates", "dates", "unit_of"]

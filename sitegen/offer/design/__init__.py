@@ -1,0 +1,60 @@
+"""The electrical design of a job, checked against the code: figures for the sheets, questions for the person in charge.
+
+Nothing here approves anything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sitegen.figure import Figure, Said, slug
+from sitegen.job.inputs import Inputs
+from sitegen.offer.design.rooms import BoxSeen, RoomDesign, RunSeen, boxes, design_rooms, runs
+from sitegen.offer.design.service import Service, circuit_rooms, code_source, service
+from sitegen.survey.rule_sets import Code
+from sitegen.trade.circuits import TownAlarms, alarms
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmSeen:
+    """Alarms of one kind in one kind of place: how many, and for which rooms."""
+
+    kind: str
+    place: str
+    count: Figure
+    rooms: tuple[Said, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """The whole design."""
+
+    edition: str
+    service: Service
+    rooms: dict[str, RoomDesign]
+    boxes: tuple[BoxSeen, ...]
+    runs: tuple[RunSeen, ...]
+    alarms: tuple[AlarmSeen, ...]
+
+
+def design(inputs: Inputs, code: Code, keys: Mapping[str, str]) -> Design:
+    """The design of a job; `keys` gives each room's key by its name."""
+    made = service(inputs, code)
+    return Design(code.edition, made, design_rooms(inputs, code, made.circuits, keys), boxes(inputs, code),
+                  runs(inputs, code), _alarms(inputs, code))
+
+
+def _alarms(inputs: Inputs, code: Code) -> tuple[AlarmSeen, ...]:
+    """Alarms that a rewire under permit brings; the town's card says in words what it makes of them."""
+    found: dict[tuple[str, str], list[tuple[str, ...]]] = {}
+    for alarm in alarms(code.circuit, circuit_rooms(inputs.job), inputs.job.house.fuel_or_garage, TownAlarms()):
+        found.setdefault((alarm.kind, alarm.place), []).append(alarm.rooms)
+    source = code_source("circuit-smoke-places", code)
+    return tuple(AlarmSeen(kind, place, Figure(f"alarms.{slug(kind)}.{slug(place)}", len(rooms), "number",
+                                               "Places that the model code asks for with such a permit.", source),
+                           tuple(Said(name, source) for names in rooms for name in names))
+                 for (kind, place), rooms in found.items())
+
+
+__all__ = ["AlarmSeen", "Design", "design"]

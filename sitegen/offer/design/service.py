@@ -1,0 +1,229 @@
+"""The service and the panel: what the house draws, by which method, line by line, and the schedule of circuits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sitegen.figure import Figure, Said, Source
+from sitegen.job.inputs import Inputs
+from sitegen.job.model import Job
+from sitegen.offer.cited import Sources
+from sitegen.offer.rules import stands_on
+from sitegen.rules.read import every_rule
+from sitegen.survey.lines import lines
+from sitegen.survey.rule_sets import Code
+from sitegen.trade.circuits import Individual, Room, individual, least_circuits
+from sitegen.trade.load_parts import COOKING, Demand, Dwelling, Load, Rating, cooking_demand, rating
+from sitegen.trade.panel import Circuit, Panel, PanelPlace, panel_place_questions, schedule
+from sitegen.trade.service_load import existing, measured, optional, standard
+from sitegen.units import whole
+
+GENERAL_AMPERES = 15
+YEAR = "year"
+USUAL_ROOM = {**dict.fromkeys(COOKING, "kitchen"), "fixed appliance": "kitchen", "dryer": "laundry"}
+"""Kind of load -> the kind of room where it usually is; the others stand in a utility room."""
+
+UNPLUGGED = ("water heater", "central heat", "room heat", "supplemental heat", "heat pump", "motor")
+"""Kinds of load that are wired in and have no receptacle."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadLine:
+    """One line of a load calculation: what is connected, and what it adds; None where a later line takes it in."""
+
+    key: str
+    connected: Figure
+    adds: Figure | None
+    section: Said
+
+
+@dataclass(frozen=True, slots=True)
+class LoadSeen:
+    """One method: its lines, its total and its amperes, to the nearest."""
+
+    method: str
+    lines: tuple[LoadLine, ...]
+    total: Figure
+    amperes: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitSeen:
+    """A row of the panel's schedule."""
+
+    spaces: tuple[Figure, ...]
+    sort: str
+    serves: tuple[Said, ...]
+    rating: Figure
+    poles: Figure
+    protections: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """The service today and as planned.
+
+    `present` by the rule for an existing house, `planned` by the optional and the standard method, `by_peak` from a
+    recorded peak if there is one.  `enough_now` and `enough_then` compare amperes with the rating, no more.
+    `article` is that of the load calculation; `replaced` whether new service equipment is planned, which may bring a
+    `surge` device and a `disconnect`; `short` places of the panel; `place` keys of questions about where it stands.
+    """
+
+    rating_now: Figure
+    rating_then: Figure
+    present: LoadSeen
+    planned: LoadSeen
+    standard: LoadSeen
+    by_peak: LoadSeen | None
+    least: Figure
+    conductor: Said
+    enough_now: bool
+    enough_then: bool
+    circuits: tuple[CircuitSeen, ...]
+    circuits_count: Figure
+    spaces_used: Figure
+    spaces: Figure
+    spaces_short: bool
+    unverified: bool
+    households: Figure
+    article: str
+    replaced: bool
+    surge: bool
+    disconnect: bool
+    short: int
+    place: tuple[str, ...]
+
+
+def dwelling(job: Job) -> Dwelling:
+    """The house as the load calculation reads it; each of several like things counts one by one."""
+    return Dwelling(job.house.area, tuple(load for load, _ in loads(job)))
+
+
+def loads(job: Job) -> Iterator[tuple[Load, str]]:
+    """Every load of the survey, and the kind of room that it is in."""
+    for load in job.loads:
+        for _ in range(load.count):
+            yield Load(load.what, load.takes, load.is_, int(load.volts)), \
+                load.where or USUAL_ROOM.get(load.is_, "utility")
+
+
+def circuit_rooms(job: Job) -> tuple[Room, ...]:
+    """Rooms as the schedule reads them: their area and the points that stand on general circuits."""
+    found: dict[str, Room] = {}
+    for room in job.rooms:
+        if room.kind is None or room.size is None:
+            continue
+        points = sum(line.want for line in lines(job) if line.room == room.room)
+        found[room.room] = Room(room.room, room.kind, room.size[0] * room.size[1], points, room.floor)
+    return tuple(found.values())
+
+
+def panel_of(inputs: Inputs, code: Code) -> Panel:
+    """The schedule of the planned panel."""
+    job = inputs.job
+    rooms = circuit_rooms(job)
+    least = least_circuits(code.circuit, job.house.area, GENERAL_AMPERES, any(room.kind == "garage" for room in rooms))
+    spaces = job.panel.new_spaces if job.panel.new_spaces is not None else job.panel.spaces
+    singles = tuple(_single(code, load, where) for load, where in loads(job))
+    return schedule(code.circuit, rooms, least, singles, GENERAL_AMPERES, spaces,
+                    inputs.book.points_a_circuit)
+
+
+def _single(code: Code, load: Load, where: str) -> Individual:
+    demand = cooking_demand(code.load, [load.va]) if load.kind in COOKING else None
+    return individual(code.circuit, load, where, load.kind not in UNPLUGGED, demand)
+
+
+def service(inputs: Inputs, code: Code) -> Service:
+    """The service of a job; raises ValueError for loads that the tables carried here do not hold."""
+    job, make = inputs.job, Sources(inputs)
+    house, panel = dwelling(job), job.panel
+    then = panel.new_rating if panel.new_rating is not None else panel.rating
+    now_load, then_load = existing(code.load, house, False), optional(code.load, house)
+    by_rule = standard(code.load, house)
+    peak = None if job.measured_peak is None else measured(
+        code.load, job.measured_peak, (), YEAR, 0, False)
+    schedule_ = panel_of(inputs, code)
+    spaces = panel.new_spaces if panel.new_spaces is not None else panel.spaces
+    needs = rating(code.load, then_load.amperes)
+    seen = [_seen(make, code, word, demand) for word, demand in
+            (("present", now_load), ("optional", then_load), ("standard", by_rule))]
+    source = make.survey("panel")
+
+    def count(name: str, value: int, unit: str, method: str) -> Figure:
+        return Figure(f"service.{name}", value, unit, method, source)
+    return Service(
+        count("rating-now", panel.rating, "amperes", "As on its label."),
+        count("rating-then", then, "amperes", "As it is planned; the same where it stays."),
+        seen[0], seen[1], seen[2], None if peak is None else _seen(make, code, "peak", peak),
+        Figure("service.least", needs.amperes, "amperes", "The least standard rating for the load by the optional "
+               "method.", code_source("load-conductors", code), ("service.optional.amperes",)),
+        _conductor(make, code, needs, then), now_load.amperes <= panel.rating, then_load.amperes <= then,
+        tuple(_circuit(make, i, row) for i, row in enumerate(schedule_.circuits)),
+        count("circuits", len(schedule_.circuits), "circuits", "Circuits by area and required, and one for each "
+              "large load."),
+        count("spaces-used", schedule_.used, "number", "Places that they take in the panel."),
+        count("spaces", spaces, "number", "Places of the panel as it is planned."), bool(schedule_.short),
+        _unverified(code), count("households", job.house.dwellings, "number", "Households that it is built for."),
+        code.load.code, panel.new_rating is not None, code.load.surge == "yes", code.load.disconnect != "no",
+        schedule_.short or 0, _place(job, code))
+
+
+def _place(job: Job, code: Code) -> tuple[str, ...]:
+    """Keys of the questions about where the panel stands."""
+    panel = job.panel
+    kind = next((room.kind for room in job.rooms if room.room == panel.where and room.kind), None)
+    if panel.where == "outside":
+        kind = "outdoors"
+    wide, deep, high = (None if side is None else side * 12
+                        for side in (panel.clear_width, panel.clear_depth, panel.clear_height))
+    return tuple(panel_place_questions(code.panel, PanelPlace(
+        wide, deep, high, kind, feed=None if panel.service == "not seen" else panel.service)))
+
+
+def _unverified(code: Code) -> bool:
+    return any(code.edition in row.unverified for row in every_rule().values() if row.key.startswith("load-"))
+
+
+def code_source(key: str, code: Code) -> Source:
+    """Who stands behind a rule in this edition."""
+    return stands_on(every_rule()[key], code.edition)
+
+
+def _seen(make: Sources, code: Code, word: str, demand: Demand) -> LoadSeen:
+    name = f"service.{word}"
+    source = Source("rule", f"{code.edition} National Electrical Code, article {code.load.article}, method "
+                            f"{demand.method}; loads: {make.survey('loads').text}")
+    made = tuple(LoadLine(
+        step.key, _va(f"{name}.line-{i + 1}.connected", step.connected, source),
+        None if step.va is None else _va(f"{name}.line-{i + 1}.adds", step.va, source), Said(step.section, source))
+        for i, step in enumerate(demand.steps))
+    total = _va(f"{name}.total", demand.total, source)
+    return LoadSeen(demand.method, made, total, Figure(f"{name}.amperes", demand.printed, "amperes", "The total over "
+                    "the volts between the two hot wires, to the nearest ampere.", source, (total.name,)))
+
+
+def _va(name: str, value: Fraction, source: Source) -> Figure:
+    return Figure(name, whole(value), "volt-amperes", "A line of the load "
+                  "calculation.", source)
+
+
+def _conductor(make: Sources, code: Code, needs: Rating, then: int) -> Said:
+    chosen = rating(code.load, Fraction(then)) if then > needs.amperes else needs
+    return Said(f"{chosen.copper} copper or {chosen.aluminium} aluminium", code_source("load-conductors", code))
+
+
+def _circuit(make: Sources, i: int, row: Circuit) -> CircuitSeen:
+    name, source = f"service.circuit-{i + 1}", make.survey("rooms")
+
+    def figure(word: str, value: int, unit: str) -> Figure:
+        return Figure(f"{name}.{word}", value, unit, "The schedule of the planned panel.", source)
+    return CircuitSeen(tuple(figure(f"space-{n + 1}", space, "number") for n, space in enumerate(row.spaces)), row.sort,
+                       tuple(Said(what, source) for what in row.serves), figure("rating", row.rating, "amperes"),
+                       figure("poles", row.poles, "number"), tuple(sorted(row.protections)))
+
+
+__all__ = ["CircuitSeen", "LoadLine", "LoadSeen", "Service", "circuit_rooms", "code_source", "dwelling", "panel_of",
+           "service"]

@@ -1,0 +1,262 @@
+"""The money of the offer as it is handed on: each way, what is hidden, break-even and tracing, all as figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sitegen.figure import Figure, Said, Source, int_of
+from sitegen.offer.chances import Chance, Counted
+
+NAMES = {"fixed-guarantee": "One price", "per-item": "Per item", "minimal-protection": "Wiring only"}
+EXPLAINED = "what-you-could-pay.html#pay-from"
+ENDING = ("Price, what is added, cases and later costs on one and the same hidden house, worked out exactly "
+          "over every house that the survey leaves open")
+
+
+@dataclass(frozen=True, slots=True)
+class CaseMoney:
+    """A case that can raise a price: what it is, its usual amount, whether it is known already, and days it adds."""
+
+    key: str
+    what: Said
+    called: Said
+    usual: Figure
+    known: bool
+    days: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class LaterMoney:
+    """What the homeowner buys elsewhere: what, and its usual amount when the middle count of points turns up."""
+
+    key: str
+    what: Said
+    called: Said
+    usual: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class WayMoney:
+    """One way of buying in money.
+
+    `most_paid` is what the firm is paid when every unseen point is old and all is usual, or for a price that
+    covers everything its price and the cap; None when nothing holds it.  `marks_*` count the twenty endings.
+    """
+
+    key: str
+    name: str
+    covers_all: bool
+    price: Figure
+    each_point: Figure
+    each_feed: Figure
+    each_blocked: Figure
+    case_cap: Figure | None
+    added_cap: Figure | None
+    cases: tuple[CaseMoney, ...]
+    later: tuple[LaterMoney, ...]
+    tracing: Figure | None
+    most_paid: Figure | None
+    p10: Figure
+    p50: Figure
+    p90: Figure
+    paid_p10: Figure
+    paid_p50: Figure
+    paid_p90: Figure
+    twenty: tuple[Figure, ...]
+    marks_under: Figure
+    marks_above: Figure
+    half: tuple[Figure, Figure]
+    twice: tuple[Figure, Figure]
+    cheapest: Chance
+    above_one_price: Chance | None
+    holes: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class BreakEvenSaid:
+    """The count of old points off the list at which a list and the one price cost the same."""
+
+    key: str
+    name: str
+    list_up_to: Figure | None
+    price_from: Figure | None
+    always_list: bool
+    always_price: bool
+
+    @property
+    def always(self) -> bool:
+        """Whether one of the two ends no dearer however many points turn out old."""
+        return self.always_list or self.always_price
+
+
+@dataclass(frozen=True, slots=True)
+class Swing:
+    """How far one feed moves the per-item total, found old against found new."""
+
+    key: str
+    name: Said
+    unseen: Figure
+    amount: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Hidden:
+    """Old points off the list: known, most, and how many there are likely to be."""
+
+    known: Figure
+    most: Figure
+    p10: Figure
+    p50: Figure
+    p90: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Tracing:
+    """Finding out as a choice of its own; `swings` feed by feed, widest first."""
+
+    price: Figure
+    visit: Figure
+    each_feed: Figure
+    credited: bool
+    swings: tuple[Swing, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StepLater:
+    """One thing that is bought elsewhere, at each count of old points off the list."""
+
+    key: str
+    usual: dict[int, Figure]
+
+
+@dataclass(frozen=True, slots=True)
+class StepWay:
+    """One way at every step; `paid` by points and feeds is empty where the price covers them all."""
+
+    key: str
+    name: str
+    price: Figure
+    paid: dict[tuple[int, int], Figure]
+    later: tuple[StepLater, ...]
+
+    @property
+    def later_figures(self) -> tuple[Figure, ...]:
+        """All that is bought elsewhere, thing by thing, at every count of points."""
+        return tuple(figure for item in self.later for figure in item.usual.values())
+
+    def paid_at(self, pair: tuple[int, int]) -> Figure:
+        """What the firm is paid at one step."""
+        return self.paid[pair] if self.paid else self.price
+
+    def later_at(self, points: int) -> tuple[Figure, ...]:
+        """What is bought elsewhere at one count of points."""
+        return tuple(item.usual[points] for item in self.later)
+
+    def total_at(self, pair: tuple[int, int]) -> int:
+        """To the same finish at one step [cents]."""
+        return int_of(self.paid_at(pair)) + sum(map(int_of, self.later_at(pair[0])))
+
+
+@dataclass(frozen=True, slots=True)
+class StepCell:
+    """One way at one step of the short table: paid to the firm, and to the same finish."""
+
+    paid: Figure
+    total: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """One count of points of the short table: the feeds they can be on, why it is there, and each way on the fewest
+    and on the most feeds."""
+
+    points: Figure
+    least: Figure
+    most: Figure
+    why: tuple[str, ...]
+    ways: dict[str, tuple[StepCell, StepCell]]
+
+
+@dataclass(frozen=True, slots=True)
+class StepCable:
+    """A feed that could be found old, and what comes with it."""
+
+    key: str
+    name: Said
+    points: Figure
+    feeds: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """How many more turn out old: known today, every way at every step, a short table, and the feeds one by one.
+
+    `can_be` gives the counts of feeds that each count of points can be on, fewest first.
+    """
+
+    points: Figure
+    feeds: Figure
+    most_feeds: Figure
+    can_be: dict[int, tuple[int, ...]]
+    ways: tuple[StepWay, ...]
+    rows: tuple[StepRow, ...]
+    cables: tuple[StepCable, ...]
+
+    @property
+    def many(self) -> bool:
+        """Whether more than what is known today can turn out old."""
+        return len(self.can_be) > 1
+
+    @property
+    def feeds_vary(self) -> bool:
+        """Whether some count of points can be on fewer or more feeds."""
+        return any(len(feeds) > 1 for feeds in self.can_be.values())
+
+    @property
+    def cheapest(self) -> tuple[str, ...]:
+        """The names of the ways that cost least to the same finish at the first step."""
+        first = int_of(self.points), int_of(self.feeds)
+        totals = {way.name: way.total_at(first) for way in self.ways}
+        return tuple(name for name, total in totals.items() if total == min(totals.values()))
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The money of the whole offer; `ways` come in order of price today."""
+
+    ways: tuple[WayMoney, ...]
+    hidden: Hidden
+    break_even: tuple[BreakEvenSaid, ...]
+    bare_above_item: Chance | None
+    record: Counted | None
+    tracing: Tracing | None
+    inside: Figure
+    prior: Prior
+    steps: Steps
+
+    @property
+    def one_price(self) -> WayMoney | None:
+        """The way whose price covers every point, if one is offered."""
+        return next((way for way in self.ways if way.covers_all), None)
+
+    @property
+    def cases(self) -> tuple[CaseMoney, ...]:
+        """Every case that can come up, once, whoever pays for it."""
+        return tuple({case.key: case for way in self.ways for case in way.cases}.values())
+
+    @property
+    def known(self) -> tuple[CaseMoney, ...]:
+        """The cases that the house has already: they are in every ending."""
+        return tuple(case for case in self.cases if case.known)
+
+
+@dataclass(frozen=True, slots=True)
+class Prior:
+    """The firm's judgement as it is spoken."""
+
+    by: Said
+    on: Figure
+    old: Figure
+    all: Figure
+    new_ends: Figure
+    source: Source

@@ -1,0 +1,143 @@
+"""The Offer: everything that a sheet may print, frozen.  Sheets read this and nothing else.
+
+It is put together from parts that the topics make; here stand only the head, the firm, and what a kit says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+
+from sitegen.errors import BuildError
+from sitegen.figure import Figure, Said, Source
+from sitegen.offer.costs import Costs
+from sitegen.offer.dates import Dates
+from sitegen.offer.design import Design
+from sitegen.offer.found import Found
+from sitegen.offer.money import Outcome
+from sitegen.offer.payments import Paying
+from sitegen.offer.protection import Protection
+from sitegen.offer.rooms import RoomSeen
+from sitegen.offer.setting import (
+    Firm,
+    Head,
+    Holder,
+    Lead,
+    Person,
+    Power,
+    TownCard,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """Something that may be added at a set price, in kinds of rooms, or in the house where none is named.
+
+    `until` is the last day to choose it, `choose_by` the reason in words.
+    """
+
+    key: str
+    what: Said
+    price: Figure
+    where: Said
+    rooms: tuple[str, ...]
+    choose_by: Said
+    until: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Photograph:
+    """A photograph of the survey: its file in the job's folder, and what it shows."""
+
+    file: str
+    of: Said
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A good thing or a drawback, and the row of the comparison that it rests on."""
+
+    row: Figure
+    says: Said
+
+
+@dataclass(frozen=True, slots=True)
+class WayTerms:
+    """What the kit of one way says, beside its money and its dates."""
+
+    key: str
+    closes_holes: str
+    broken_out: bool
+    before_work: Figure
+    held: Figure
+    if_stopped: Said
+    years_on_work: Figure
+    years_on_old_wire: Figure
+    passes_on: bool
+    if_we_close: Said
+    row_words: dict[str, Said]
+    good: tuple[Remark, ...]
+    drawbacks: tuple[Remark, ...]
+    fits: Said
+    does_not_fit: Said
+    jobs: Figure
+    we_earn: str
+
+
+@dataclass(frozen=True, slots=True)
+class RuleSeen:
+    """A rule that a figure of this offer rests on: its sentence, which may hold digits, and its value if it is one."""
+
+    says: Said
+    figure: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One frozen offer."""
+
+    head: Head
+    firm: Firm
+    found: Found
+    outcome: Outcome
+    dates: Dates
+    terms: dict[str, WayTerms]
+    lead: Lead
+    rules: tuple[RuleSeen, ...]
+    people: tuple[Person, ...]
+    town: TownCard
+    extras: tuple[Extra, ...]
+    holder: Holder
+    rooms: tuple[RoomSeen, ...]
+    protect_outlet: Figure | None
+    costs: Costs
+    protection: Protection
+    design: Design
+    paying: dict[str, Paying]
+    power: Power
+    photographs: tuple[Photograph, ...]
+
+    def figures(self) -> tuple[Figure, ...]:
+        """Every figure of the offer, by name; raises BuildError if two of one name differ."""
+        named: dict[str, Figure] = {}
+        for figure in _walk(self):
+            had = named.setdefault(figure.name, figure)
+            if (had.value, had.unit) != (figure.value, figure.unit):
+                raise BuildError(f"two figures are called {figure.name}: {had.raw()} and {figure.raw()}")
+        return tuple(named[name] for name in sorted(named))
+
+
+def _walk(thing: object) -> Iterator[Figure]:
+    if isinstance(thing, Figure):
+        yield thing
+    elif isinstance(thing, Said | Source | str):
+        return
+    elif is_dataclass(thing) and not isinstance(thing, type):
+        for field in fields(thing):
+            yield from _walk(getattr(thing, field.name))
+    elif isinstance(thing, dict):
+        for value in thing.values():
+            yield from _walk(value)
+    elif isinstance(thing, tuple):
+        for value in thing:
+            yield from _walk(value)

@@ -1,0 +1,135 @@
+"""What is paid when: the payments of each way, against the work done by then and what a state allows before it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from sitegen.dates.overlay import Review
+from sitegen.dates.payments import (
+    GREATER,
+    LESSER,
+    PLUS,
+    SHARE,
+    DepositOverlay,
+    Milestone,
+    Payment,
+    Problem,
+    amounts,
+    deposit_cap,
+    problems,
+)
+from sitegen.figure import Figure, day_of, slug
+from sitegen.job.books import Kit
+from sitegen.job.inputs import Inputs
+from sitegen.offer.context import Bench
+from sitegen.offer.dates import Dates, StepSeen
+from sitegen.survey.dust import RoomDust
+from sitegen.survey.house import kit_of
+from sitegen.trade.terms import Cents
+
+START, DEAD, CLOSED, FINAL = "start", "old wires dead", "holes closed", "final inspection"
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """One payment: after which step, how much, about when; no day for what is asked before work starts."""
+
+    after: str
+    amount: Figure
+    day: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Paying:
+    """What is paid for one option.
+
+    `due` by the day; what is nothing is left out.  `before_work` is asked before work starts and `cap` the most that
+    may be [cents]; `problems` is everything wrong with the kit's payments, empty where that much is asked too early.
+    """
+
+    due: tuple[Due, ...]
+    before_work: Cents
+    cap: Cents
+    problems: tuple[Problem, ...]
+
+
+def overlay(inputs: Inputs) -> DepositOverlay | None:
+    """What the state allows before work starts; None where its card says nothing."""
+    state = inputs.state
+    if state.deposit is None:
+        return None
+    rule = state.deposit
+    form = LESSER if rule.most is not None and rule.whichever == "lesser" else \
+        GREATER if rule.whichever == "greater" else PLUS if rule.special_order else SHARE
+    return DepositOverlay(state.name, form, rule.part if rule.part is not None else Fraction(1), rule.most,
+                          Review(state.reviewed_by or "", state.reviewed_on))
+
+
+def work_done(kit: Kit, price: int, rooms: dict[str, RoomDust]) -> tuple[Milestone, ...]:
+    """The value of work done at each step [cents]: nothing at the start, all but what is held at the last but one.
+
+    Wiring is most of the work: where we also close holes it is taken for three quarters, common practice, no source.
+    """
+    held = int(price * kit.payments.held_to_the_end)
+    closes = kit.closes_holes == "us"
+    dead = (price - held) * 3 // 4 if closes and rooms else price - held
+    steps = [Milestone(START, 0), Milestone(DEAD, dead)]
+    if closes:
+        steps.append(Milestone(CLOSED, price - held))
+    return (*steps, Milestone(FINAL, price))
+
+
+def payments_of(kit: Kit, price: int) -> tuple[Payment, ...]:
+    """The payments of a kit at a price [cents], in the order of the work; a deposit comes off the earliest of them."""
+    terms = kit.payments
+    left = Fraction(terms.before_work, price)
+    parts = {step: terms.after[step] for step in (DEAD, CLOSED) if step in terms.after}
+    parts[FINAL] = Fraction(1) - sum(parts.values(), Fraction(0))
+    made = [Payment(START, cents=terms.before_work)] if terms.before_work else []
+    for step, part in parts.items():
+        off = min(left, part)
+        made.append(Payment(step, share=part - off))
+        left -= off
+    return tuple(made)
+
+
+def cap_of(inputs: Inputs, price: int) -> int:
+    """The most that may be asked before work starts [cents], on the last day for signing."""
+    return deposit_cap(price, overlay(inputs), inputs.job.start.sign_by)
+
+
+def paying(bench: Bench, dates: Dates) -> dict[str, Paying]:
+    """The payments of every way."""
+    found: dict[str, Paying] = {}
+    for price in bench.inputs.job.ways:
+        kit, cap = kit_of(bench.inputs, price.way), cap_of(bench.inputs, price.price)
+        planned, asked = payments_of(kit, price.price), kit.payments.before_work
+        wrong = () if asked > cap or not kit.payments.after else problems(
+            planned, price.price, work_done(kit, price.price, bench.dust[price.way]), FINAL, cap)
+        source = bench.make.book("kits", price.kit, "payments")
+        days = _days(dates.ways[price.way].chosen.steps, dates.ways[price.way].dead)
+        due = (Due(one.after, Figure(f"ways.{price.way}.pay.{slug(one.after)}", cents, "cents", "The kit's part of the "
+                                     "price, rounded down; the last payment takes what is left over.", source,
+                                     (f"ways.{price.way}.price",)), days.get(one.after))
+               for one, cents in zip(planned, amounts(planned, price.price), strict=True) if cents)
+        found[price.way] = Paying(tuple(sorted(due, key=_when)), asked, cap, wrong)
+    return found
+
+
+def _when(due: Due) -> date:
+    """The day of a payment: in a house that is lived in the holes can be closed before the old wires are dead."""
+    return date.min if due.day is None else day_of(due.day)
+
+
+def _days(steps: tuple[StepSeen, ...], dead: Figure) -> Mapping[str, Figure]:
+    """The day of each step that a payment waits for: the test, the last coat, the inspector's last visit."""
+    coats = [step.last for step in steps if step.who == "plasterer"]
+    final = [step.last for step in steps if step.kind == "inspect final"]
+    return {DEAD: dead, **({CLOSED: coats[-1]} if coats else {}), **({FINAL: final[-1]} if final else {})}
+
+
+__all__ = ["CLOSED", "DEAD", "FINAL", "START", "Due", "Paying", "cap_of", "overlay", "paying", "payments_of",
+           "work_done"]

@@ -1,0 +1,296 @@
+"""What protects the family, the walls and the floors: lead dust, plaster and floor covering, way by way, as figures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from sitegen.figure import Figure, Source, fraction_of, slug
+from sitegen.offer.context import Bench
+from sitegen.offer.dates import Dates, unit_of
+from sitegen.offer.rules import rule, stands_on
+from sitegen.rules.read import every_rule
+from sitegen.survey.dust import RoomDust, bare_floor, floor_of
+from sitegen.survey.house import kit_of
+from sitegen.survey.rule_sets import RuleSet
+from sitegen.trade.floors import CARES, Roll, board, cleaning, layers
+from sitegen.trade.lead_duties import (
+    RoomToVerify,
+    copies_by,
+    keep_until,
+    pamphlet_days,
+    recipients,
+    room_cloths,
+    steps_owed,
+)
+from sitegen.trade.plaster import BANDS, Patch, Prices, band, coat_names, patch_price
+from sitegen.trade.plaster_drying import heat, waits
+from sitegen.units import whole
+
+COUNTER_FEET = Fraction(25, 12)
+"""Depth of a kitchen counter [ft]: 25 inches, common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomCare:
+    """One room under one way: holes, painted area cut, what the lead rule says, sheet and bare floor [sq ft].
+
+    `area` and `limit` are exact [sq in]; for a reader they stand in square feet, the area rounded up to a tenth.
+
+    `reason` is the rule's own, as a key; `laid` whether taped sheet is laid; `on_site` whether it was counted there.
+    """
+
+    openings: Figure
+    boxes: Figure
+    area: Figure
+    limit: Figure
+    area_feet: Figure
+    limit_feet: Figure
+    owed: bool
+    reason: str
+    laid: bool
+    sheet: Figure
+    bare: Figure
+    bands: tuple[Figure, ...]
+    on_site: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WayCare:
+    """One way over the whole house.
+
+    `rooms`       by room key; a room in which the way opens nothing is not there
+    `opened`      rooms in which it cuts painted surface; `owed` those in which the lead rule asks for its steps;
+                  `laid` those in which taped sheet is laid, asked for or not
+    `most`        the largest painted area cut in one room
+    `steps`       keys of the rule's steps where it is owed, in order
+    `cloths`      wet cloths that check the rooms with sheet, when each passes at once
+    `bare`        floor that is left without sheet where the crew works and walks
+    `patches`     holes by band; `coats` keys in order; `to_close` what we ask to close them where we leave them open
+    """
+
+    rooms: dict[str, RoomCare]
+    opened: Figure
+    owed: Figure
+    laid: Figure
+    most: Figure | None
+    steps: tuple[str, ...]
+    cloths: Figure
+    bare: Figure
+    patches: tuple[Figure, ...]
+    coats: tuple[str, ...]
+    to_close: Figure | None
+    finish: str | None
+    paint_days: Figure | None
+    board_rolls: Figure
+    tape: Figure
+    layers: tuple[str, ...]
+    cleaning: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeadPapers:
+    """The pamphlet and the records: days between which it is given, to whom, and until when records are kept.
+
+    `given` the day on which somebody signed for it, by who that is.
+    """
+
+    first: Figure
+    mail_by: Figure
+    hand_by: Figure
+    to: tuple[str, ...]
+    keep_until: dict[str, Figure]
+    copies_by: dict[str, Figure]
+    given: dict[str, Figure]
+
+
+@dataclass(frozen=True, slots=True)
+class Protection:
+    """All of it.  `heat` is held while plaster dries; `floors` care keys by kind of floor in the house."""
+
+    ways: dict[str, WayCare]
+    papers: LeadPapers
+    heat: Figure
+    heat_days: Figure
+    sheet_days: Figure
+    floors: dict[str, tuple[str, ...]]
+
+
+def protection(bench: Bench, rules: RuleSet, dates: Dates, keys: Mapping[str, str]) -> Protection:
+    """The protection of every way; `keys` gives each room's key by its name."""
+    job = bench.inputs.job
+    warm = heat(rules.plaster)
+    return Protection({price.way: _way(bench, rules, price.way, keys) for price in job.ways},
+                      _papers(bench, rules, dates),
+                      Figure("plaster.heat", warm.least, "degrees Fahrenheit", "Least warmth while plaster sets and "
+                             "dries.", rule("plaster-heat-degrees").source, ("rules.plaster-heat-degrees",)),
+                      Figure("plaster.heat-days", warm.after, "days", "Days before and after for which it is held.",
+                             rule("plaster-heat-days").source, ("rules.plaster-heat-days",)),
+                      Figure("floors.sheet-days", min(rules.floors.wood_days), "days", "Days for which sheet may lie "
+                             "on wood: the shorter of those that a guide gives.",
+                             stands_on(every_rule()["floors-wood-days"])),
+                      {floor: CARES[floor] for floor in sorted({floor_of(job, room) for room in job.rooms
+                                                                if room.part is None})})
+
+
+def _way(bench: Bench, rules: RuleSet, way: str, keys: Mapping[str, str]) -> WayCare:
+    inputs, rooms = bench.inputs, bench.dust[way]
+    kit, job = kit_of(inputs, way), inputs.job
+    care = {keys[name]: _room(bench, rules, way, keys[name], room) for name, room in rooms.items()}
+    name = f"ways.{way}.care"
+    made = bench.make.book("rates", "walls")
+
+    def count(word: str, value: int, unit: str, method: str, *names: str, source: Source | None = None) -> Figure:
+        return Figure(f"{name}.{word}", value, unit, method, source or made, names)
+
+    painted = {key: room for key, room in care.items() if room.area.value}
+    widest = max(painted.items(), key=lambda item: fraction_of(item[1].area), default=None)
+    owed = [room for room in rooms.values() if room.verdict.owed]
+    laid = [room for room in rooms.values() if room.laid]
+    patches = _patches(bench, rules, rooms)
+    closes = kit.closes_holes == "us"
+    boards = board([room.work.room.size for room in laid if room.work.room.size], _roll(bench)) if laid else None
+    return WayCare(
+        care, count("opened", len(painted), "rooms", "Rooms in which painted surface is cut."),
+        count("owed", len(owed), "rooms", "Rooms in which the lead rule asks for its steps, by painted area, way of "
+              "cutting and papers.", f"rules.{limit_rule(bench)}", "rules.lead-built-before",
+              source=rule(limit_rule(bench)).source),
+        count("laid", len(laid), "rooms", "Rooms in which taped sheet is laid, asked for or not.",
+              source=bench.make.book("kits")),
+        None if widest is None else widest[1].area.named(f"{name}.most-area"),
+        tuple(step.key for step in steps_owed(owed[0].verdict)) if owed else (),
+        count("cloths", room_cloths(rules.lead, [_to_verify(room) for room in laid]), "cloths",
+              "One for each window sill, and for each floor and counter by its area, when each passes at once.",
+              "rules.lead-cloth-feet", source=rule("lead-cloth-feet").source),
+        count("bare-floor", bare_floor(job, kit, rooms), "square feet", "Floor of rooms that are opened, and of halls "
+              "and stairs, less what taped sheet covers at most.", "rules.lead-sheet-feet"),
+        tuple(count(f"patches.{band_}", len(patches[band_]), "patches", f"Holes in band {band_}.",
+                    "rules.plaster-large-square-feet") for band_ in BANDS),
+        coat_names("wood lath", _across(bench), rules.plaster) if closes else (),
+        None if closes else _to_close(bench, rules, way, [one for some in patches.values() for one in some]),
+        kit.finish,
+        None if kit.finish is None else Figure(
+            f"{name}.paint-days", waits(kit.finish, rules.plaster).paint_days, "days",
+            "Calendar days from the last coat to paint.", rule_of_paint(kit.finish)),
+        count("board-rolls", boards.rolls if boards else 0, "number", "Rolls of floor board for rooms with sheet, in "
+              "whole strips.", source=bench.make.book("board")),
+        Figure(f"{name}.tape", -(-boards.tape // 1) if boards else 0, "feet", "Tape along seams and edges of the "
+               "board.", bench.make.book("board")),
+        layers(lead_work=bool(laid), with_board=bool(laid)),
+        cleaning(with_board=bool(laid), lead_work=bool(laid), wipe_first=kit.cleans == "house"))
+
+
+def limit_rule(bench: Bench) -> str:
+    """The rule whose limit holds in a room of this house."""
+    return "lead-subsidised-room-feet" if bench.inputs.job.lead.subsidised else "lead-room-feet"
+
+
+def rule_of_paint(finish: str) -> Source:
+    """Who stands behind the days to paint of a finish."""
+    return rule("plaster-setting-paint-days").source if finish == "setting" else Source(
+        "rule", "days to paint of gypsum and lime plaster; rules/plaster.yaml, plaster-paint-days")
+
+
+def _room(bench: Bench, rules: RuleSet, way: str, key: str, room: RoomDust) -> RoomCare:
+    opened, make = room.work.opened, bench.make
+    name = f"rooms.{key}.{way}"
+    source = make.survey("rooms") if opened.on_site else make.book("rates", "walls")
+    sorted_ = {band_: len(some) for band_, some in _patches(bench, rules, {key: room}).items()}
+    floor = room.sheet
+
+    def figure(word: str, value: int | Fraction, unit: str, method: str, *names: str) -> Figure:
+        return Figure(f"{name}.{word}", whole(value), unit, method, source, names)
+    openings = figure("openings", opened.openings, "openings", "Drops of this room at the book's openings a drop for "
+                      "its walls, rounded up; or counted on the plan.")
+    boxes = figure("boxes", opened.boxes, "number", "Points done here: each gets a new box.")
+    area = figure("painted-area", opened.area, "square inches", "Openings and box cuts at the book's sizes; a piece "
+                  "cut out counts whole.", openings.name, boxes.name)
+    limit = Figure(f"{name}.lead-limit", room.verdict.limit, "square inches", "Painted area that is still minor work "
+                   "in one room.", rule(limit_rule(bench)).source, (f"rules.{limit_rule(bench)}",))
+    return RoomCare(
+        openings, boxes, area, limit,
+        Figure(f"{name}.painted-feet", whole(Fraction(-(-opened.area * 10 // 144), 10)), "square feet",
+               "The same in square feet, rounded up to a tenth.", source, (area.name,)),
+        Figure(f"{name}.lead-limit-feet", whole(Fraction(room.verdict.limit, 144)), "square feet",
+               "The same in square feet.", limit.source, (limit.name,)),
+        room.verdict.owed, room.verdict.reason, room.laid,
+        figure("sheet", floor.at_most if room.laid else 0, "square feet", "The rule's reach round every place cut, "
+               "wherever it is on the wall, and never more than the floor.", "rules.lead-sheet-feet"),
+        figure("bare-floor", floor.outside if room.laid else floor.area, "square feet", "Floor of the room that no "
+               "sheet covers."),
+        tuple(figure(f"patches.{band_}", count, "patches", f"Holes in band {band_}.")
+              for band_, count in sorted_.items()), opened.on_site)
+
+
+def _patches(bench: Bench, rules: RuleSet, rooms: Mapping[str, RoomDust]) -> dict[str, list[Patch]]:
+    found: dict[str, list[Patch]] = {band_: [] for band_ in BANDS}
+    for room in rooms.values():
+        for patch in _patches_of(bench, room):
+            found[band(patch, rules.plaster)].append(patch)
+    return found
+
+
+def _patches_of(bench: Bench, room: RoomDust) -> list[Patch]:
+    """The holes of a room: those in its ceiling, then those in its walls, each of the size that its room gives."""
+    work = room.work
+    walls = work.room.walls or bench.inputs.job.house.walls
+    rate = bench.inputs.book.rates.walls[walls]
+    each = rate.wide * rate.high * 144
+    if work.room.area_cut is not None and work.opened.openings:
+        each = work.room.area_cut / work.opened.openings
+    kind = "broken out" if work.opened.destroyed else "access"
+    return [Patch(each, "ceiling" if i < work.ceiling else "wall", kind) for i in range(work.opened.openings)]
+
+
+def _across(bench: Bench) -> Fraction:
+    """The longer side of an opening in most walls [in]."""
+    rate = bench.inputs.book.rates.walls[bench.inputs.job.house.walls]
+    return max(rate.wide, rate.high) * 12
+
+
+def _to_close(bench: Bench, rules: RuleSet, way: str, patches: list[Patch]) -> Figure:
+    book = bench.inputs.book.patches
+    price = patch_price(patches, Prices(book.plate, book.hand, book.large, book.ceiling, book.minimum), rules.plaster)
+    return Figure(f"ways.{way}.care.to-close", price.total, "cents", "What we ask to close the holes of the list, each "
+                  "by its band, at least our minimum.", bench.make.book("patches"))
+
+
+def _to_verify(room: RoomDust) -> RoomToVerify:
+    """The bare floor, the counters and the sills of a room; a carpet takes no cloth."""
+    found = room.work.room
+    floors = () if found.flooring == "carpet" or found.size is None else (found.size[0] * found.size[1],)
+    return RoomToVerify(floors, tuple(length * COUNTER_FEET for length in found.counters or ()), found.sills)
+
+
+def _roll(bench: Bench) -> Roll:
+    book = bench.inputs.book.board
+    return Roll(book.wide * 12, book.long, book.overlap * 12)
+
+
+def _papers(bench: Bench, rules: RuleSet, dates: Dates) -> LeadPapers:
+    job, source = bench.inputs.job, rule("lead-pamphlet-days").source
+    days = pamphlet_days(rules.lead, job.start.work_starts)
+
+    def day(word: str, value: date, method: str, *names: str) -> Figure:
+        return Figure(f"lead.{word}", value, unit_of(value, job.prepared.year), method, source, names)
+    ends = {way: found.finished.value for way, found in dates.ways.items()}
+    start = ("dates.work-starts",)
+    return LeadPapers(
+        day("pamphlet-first", days.first, "Not earlier than so many days before the start.", *start,
+            "rules.lead-pamphlet-days"),
+        day("pamphlet-mail-by", days.mail_by, "The last day on which it may be mailed.", *start,
+            "rules.lead-mail-days"),
+        day("pamphlet-hand-by", days.hand_by, "It is handed over before work starts.", *start),
+        tuple(recipients(job.owner_now and not job.rented)),
+        {way: day(f"{slug(way)}.keep-until", keep_until(rules.lead, end), "Records are kept so many years.",
+                  "rules.lead-records-years") for way, end in ends.items() if isinstance(end, date)},
+        {way: day(f"{slug(way)}.copies-by", copies_by(rules.lead, end, None), "With the final bill, or so many days "
+                  "after the end, whichever is first.", "rules.lead-copies-days")
+         for way, end in ends.items() if isinstance(end, date)},
+        {whom: day(f"pamphlet-{whom}", on, "Signed for on this day.") for whom, on in
+         (("owner", job.lead.owner_got_pamphlet), ("occupant", job.lead.tenant_got_pamphlet)) if on is not None})
+
+
+__all__ = ["LeadPapers", "Protection", "RoomCare", "WayCare", "protection"]

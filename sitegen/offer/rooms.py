@@ -1,0 +1,125 @@
+"""Room by room: what is there, what will be, and what that opens, as figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sitegen.figure import Figure, Said, slug
+from sitegen.job.inputs import Inputs
+from sitegen.job.model import Job, Room
+from sitegen.offer.cited import Sources
+from sitegen.survey.lines import Line, lines
+from sitegen.survey.opened import RoomWork, by_all, by_list, works
+from sitegen.units import whole
+
+SAWN = "sawn whole"
+STOREYS = {0: "Basement", 1: "First floor", 2: "Second floor", 3: "Third floor", 4: "Fourth floor"}
+
+
+@dataclass(frozen=True, slots=True)
+class KindInRoom:
+    """One kind of point in one room: how many now and in the end, and in which state [points].
+
+    `old` are known to be old, `newer` known to be on newer cable, `unseen` nobody saw; the three add up to `now`.
+    """
+
+    kind: Said
+    cable: Said | None
+    now: Figure
+    want: Figure
+    listed: Figure
+    old: Figure
+    newer: Figure
+    unseen: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class RoomSeen:
+    """One room: its kinds of points, and its openings on the list and with every point.
+
+    `used_as` is its kind; `long` and `wide` [feet] run across and away from the front; `left` and `front` [feet] say
+    where its corner lies on the storey, None where no plan was taken; `trouble` are words that a plain patch does
+    not settle.
+    """
+
+    key: str
+    name: Said
+    storey: str
+    floor: Figure
+    used_as: str
+    long: Figure
+    wide: Figure
+    left: Figure | None
+    front: Figure | None
+    trouble: tuple[str, ...]
+    kinds: tuple[KindInRoom, ...]
+    list_openings: Figure
+    all_openings: Figure
+    lead_free: bool
+
+
+def rooms_of(inputs: Inputs) -> tuple[RoomSeen, ...]:
+    """Every room in the order of the survey, its parts taken together."""
+    by_room: dict[str, list[Line]] = {room.room: [] for room in inputs.job.rooms}
+    for line in lines(inputs.job):
+        by_room[line.room].append(line)
+    first = {room.room: (i, room) for i, room in reversed(list(enumerate(inputs.job.rooms)))}
+    keys = room_keys(inputs.job)
+    by_scope = [works(inputs.job, inputs.book, scope, SAWN) for scope in (by_list, by_all)]
+    return tuple(_room(inputs, keys[name], *first[name], by_room[name], by_scope) for name in by_room)
+
+
+def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line],
+          by_scope: list[dict[str, RoomWork]]) -> RoomSeen:
+    source = Sources(inputs).survey("rooms", at)
+
+    def openings(word: str, work: RoomWork | None) -> Figure:
+        counted = work is not None and work.opened.on_site
+        return Figure(f"rooms.{key}.{word}-openings", 0 if work is None else work.opened.openings, "openings",
+                      "Counted on the plan, by its share of drops." if counted else
+                      "Drops of this room at the book's openings a drop for its walls, rounded up in each room.",
+                      source if counted else Sources(inputs).book("rates", "walls"))
+
+    def feet(word: str, value: Fraction) -> Figure:
+        return Figure(f"rooms.{key}.{word}", whole(value), "feet", "Measured on the "
+                      "walk.", source)
+    assert room.kind is not None
+    assert room.size is not None
+    return RoomSeen(key, Said(room.room, source), STOREYS.get(room.floor, "Upper floor"),
+                    Figure(f"rooms.{key}.floor", room.floor, "number", "Storey; the basement is nought.", source),
+                    room.kind, feet("long", room.size[0]), feet("wide", room.size[1]),
+                    None if room.at is None else feet("left", room.at[0]),
+                    None if room.at is None else feet("front", room.at[1]), room.trouble or (),
+                    tuple(_kind(inputs, key, line, i) for i, line in enumerate(found)),
+                    openings("list", by_scope[0].get(room.room)), openings("all", by_scope[1].get(room.room)),
+                    room.room in inputs.job.lead.free_rooms)
+
+
+def _kind(inputs: Inputs, key: str, line: Line, i: int) -> KindInRoom:
+    source = Sources(inputs).survey("rooms")
+    feed = inputs.job.feeds.get(line.feed)
+
+    def count(word: str, value: int, method: str) -> Figure:
+        return Figure(f"rooms.{key}.{slug(line.kind)}-{i + 1}.{word}", value, "points", method, source)
+    return KindInRoom(
+        Said(line.kind, source),
+        None if feed is None else Said(feed.called or line.feed.replace("-", " "), source),
+        count("now", line.now, "Counted in the room."),
+        count("want", line.want, "Wanted in the end."),
+        count("listed", line.listed, "On the list of the per-item ways."),
+        count("old", line.old, "On a feed traced old, or opened and seen old."),
+        count("newer", line.newer, "On a feed seen new its whole length, or opened and seen new."),
+        count("unseen", line.now - line.old - line.newer, "The rest: nobody saw the wires."))
+
+
+def room_keys(job: Job) -> dict[str, str]:
+    """A key for each room by its name, told apart where two names make the same."""
+    taken: dict[str, str] = {}
+    for name in dict.fromkeys(room.room for room in job.rooms):
+        key, n = slug(name), 1
+        while key in taken.values():
+            n += 1
+            key = f"{slug(name)}-{n}"
+        taken[name] = key
+    return taken

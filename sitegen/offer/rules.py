@@ -1,0 +1,25 @@
+"""A rule of law or code as a figure, with the section that it stands on as its source."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from sitegen.figure import Figure, Source
+from sitegen.rules.read import Rule, every_rule
+
+
+def stands_on(row: Rule, edition: str | None = None) -> Source:
+    """Section, day checked and source of a rule, and whether anybody saw it in print."""
+    return Source("rule", row.stands_on(edition))
+
+
+def rule(key: str, edition: str | None = None) -> Figure:
+    """The rule of this name as a figure; raises KeyError for one that no file holds."""
+    row = every_rule()[key]
+    return Figure(f"rules.{key}", row.value(edition), row.unit, row.says, stands_on(row, edition))
+
+
+def rules() -> tuple[Figure, ...]:
+    """Every rule that is one number, whatever the edition."""
+    return tuple(rule(key) for key, row in every_rule().items()
+                 if not row.by_edition and isinstance(row.held, int | Fraction))

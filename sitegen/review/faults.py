@@ -1,0 +1,103 @@
+"""What is worked out wrong: a rule undercut, a start that cannot be, money ahead of work, a finding left open.
+
+Faults of the same kind as those of the fields, at the same lines: they come after these, since they need sound files.
+What is wrong is read off the Offer; the files say where it stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sitegen.errors import Fault
+from sitegen.figure import day_of
+from sitegen.job.document import Path_
+from sitegen.job.inputs import Inputs
+from sitegen.offer.offer import Offer
+from sitegen.rules.read import given
+from sitegen.trade.lead_dust import LeadRule
+from sitegen.trade.lead_duties import Receipt, pamphlet_state
+
+SAID = {
+    "ahead of work done": "more is paid by then than work is done",
+    "deposit above the limit": "more is asked before work starts than may be",
+    "payments do not sum to the price": "the parts do not come to the price",
+    "last payment before the final inspection": "nothing is left for the final inspection",
+    "payments out of order": "the payments do not follow the work",
+}
+
+
+def faults(offer: Offer, inputs: Inputs) -> tuple[Fault, ...]:
+    """Every fault that only the working out can show."""
+    return (*_findings(offer, inputs), *_start(offer, inputs), *_money(offer, inputs), *_lead(offer, inputs),
+            *_pamphlet(inputs))
+
+
+def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) -> Fault:
+    return inputs.documents[name].fault(path, problem, remedy)
+
+
+def _findings(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
+    for i, finding in enumerate(offer.found.findings):
+        if set(finding.closed.values()) == {"no"} and finding.left is None:
+            yield _fault(inputs, "job", ("findings", i), f"No way answers finding {finding.number.raw()}.",
+                         "Put its points on the list or in what a kit does, or add `left:` with the reason.")
+
+
+def _start(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
+    starts, earliest = day_of(offer.dates.work_starts), day_of(offer.dates.earliest_start)
+    if starts < earliest:
+        wait = offer.dates.waits_on
+        yield _fault(inputs, "job", ("start", "work starts"),
+                     f"Work starts on {starts}, but {wait.called or WAITS[wait.key]} is over on {wait.over.raw()}.",
+                     f"The first day that can be is {earliest}.")
+
+
+WAITS = {"cancel": "the right to cancel", "permit": "the wait for the permit", "board": "the wait for the board",
+         "utility": "the notice to the utility", "asbestos": "the notice before asbestos work"}
+
+
+def _money(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
+    for price in inputs.job.ways:
+        paying, path = offer.paying[price.way], ("kits", price.kit, "payments")
+        if paying.before_work > paying.cap:
+            yield _fault(inputs, "book", (*path, "before work"),
+                         f"${paying.before_work / 100:,.2f} is asked before work starts; the state's card allows "
+                         f"${paying.cap / 100:,.2f}.", "Ask for no more. Without a rule that a lawyer has read it is "
+                         "nothing.")
+        for problem in paying.problems:
+            yield _fault(inputs, "book", path, f"At `{problem.after}` {SAID[problem.key]}.",
+                         "No payment runs ahead of the work, and the last comes after the final inspection.")
+
+
+def _lead(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
+    """Where the lead rule is owed, a firm and a renovator that may do the work stand on the company's card."""
+    owed = [key for care in offer.protection.ways.values() for key, room in care.rooms.items() if room.owed]
+    if not owed:
+        return
+    where = next(room.name for room in offer.rooms if room.key == owed[0])
+    start, company = inputs.job.start.work_starts, inputs.company
+    held = [licence for licence in company.licences if "lead" in licence.kind.lower()]
+    if not any(licence.expires >= start for licence in held):
+        yield _fault(inputs, "company", ("licences",), f"The lead rule is owed in {where}, and no lead licence "
+                     f"of the firm holds on {start}.", "Add the firm's certificate with its expiry; without it "
+                     "the work may not be offered (40 CFR 745.81, from memory).")
+    if not any("renovator" in person.role.lower() for person in company.people):
+        yield _fault(inputs, "company", ("people",), f"The lead rule is owed in {where}, and nobody is named as "
+                     "certified renovator.", "Name who trains the crew and checks the cleaning.")
+
+
+def _pamphlet(inputs: Inputs) -> Iterator[Fault]:
+    """A pamphlet given too long before the start has to be given again: the start may have slipped."""
+    job, rule = inputs.job, given(LeadRule, "lead")
+    for whom, key, day in (("owner", "owner got pamphlet", job.lead.owner_got_pamphlet),
+                           ("occupant", "tenant got pamphlet", job.lead.tenant_got_pamphlet)):
+        if day is None:
+            continue
+        receipt = Receipt("owner" if whom == "owner" else "occupant", "acknowledgement", day)
+        if pamphlet_state(rule, job.start.work_starts, max(job.prepared, day), receipt) == "give again":
+            yield _fault(inputs, "job", ("lead", key), f"The {whom} got the pamphlet on {day}, more than "
+                         f"{rule.pamphlet_days} days before work starts on {job.start.work_starts}.",
+                         "Give it again and write the new day, or leave the line out until then (40 CFR 745.84).")
+
+
+__all__ = ["faults"]

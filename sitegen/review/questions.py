@@ -1,0 +1,154 @@
+"""Where a design falls short of a rule, as questions for the licensed person in charge: never as approval.
+
+All of it is read off the Offer; nothing is worked out a second time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sitegen.errors import article
+from sitegen.figure import int_of
+from sitegen.offer.offer import Offer
+from sitegen.rules.read import given
+from sitegen.trade.feeds import NOT_TRACED, OLD
+from sitegen.trade.old_wiring import OldWiringRule, presumed
+from sitegen.trade.receptacles import Room as OutletRoom
+from sitegen.trade.receptacles import house_questions
+
+LEAST_AMPERES = 100
+"""The least service of a house [A] (NEC 230.79(C))."""
+
+PLACE = {
+    "panel-width-unknown": "The clear width in front of the panel was not measured.",
+    "panel-width-short": "The clear width in front of the panel is short.",
+    "panel-depth-unknown": "The clear depth in front of the panel was not measured.",
+    "panel-depth-short": "The clear depth in front of the panel is short.",
+    "panel-headroom-unknown": "The headroom in front of the panel was not measured.",
+    "panel-headroom-short": "The headroom in front of the panel is short.",
+    "panel-room-unknown": "Nothing says what kind of room the panel is in.",
+    "panel-in-bathroom": "The panel is in a bathroom. Where can it go?",
+    "panel-in-closet": "The panel is in a closet for clothes. Where can it go?",
+    "panel-over-steps": "The panel is over steps. Where can it go?",
+    "panel-feed-unknown": "Nobody saw whether the service comes in overhead or underground.",
+}
+"""Key of a question about the panel's place -> its words; keys that are not here are not asked of a survey."""
+
+MISSING = {"no-outdoors-listed": "No outlet outside is listed, at the front or the back.",
+           "no-laundry-listed": "No laundry is listed. Where is the washer?",
+           "no-bathroom-listed": "No bathroom is listed.", "no-kitchen-listed": "No kitchen is listed."}
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something to ask: what falls short or is not known, and the section that it rests on."""
+
+    says: str
+    section: str
+
+    def __str__(self) -> str:
+        return f"{self.says} ({self.section})"
+
+
+def questions(offer: Offer) -> tuple[Question, ...]:
+    """Every question that the calculations raise, house first, then room by room."""
+    return (*_place(offer), *_service(offer), *_house(offer), *_boxes(offer), *_runs(offer), *_rooms(offer),
+            *_light(offer), *_edition(offer))
+
+
+def _place(offer: Offer) -> Iterator[Question]:
+    for key in offer.design.service.place:
+        if key in PLACE:
+            yield Question(PLACE[key], "NEC 240.24, from memory" if "-in-" in key or "steps" in key else
+                           "NEC 110.26, from memory")
+
+
+def _service(offer: Offer) -> Iterator[Question]:
+    service = offer.design.service
+    law, now, then = service.article, int_of(service.rating_now), int_of(service.rating_then)
+    if int_of(service.households) > 1:
+        yield Question(f"The load is worked out as for one household, and the house holds {service.households.raw()}. "
+                       "Each needs a calculation of its own.", f"{law}.82, {law}.84")
+    if not service.enough_now:
+        yield Question(f"The loads come to {service.present.amperes.raw()} A by the rule for an existing house, and "
+                       f"the service of today carries {now} A.", f"{law}.83")
+    if not service.enough_then:
+        yield Question(f"The loads come to {service.planned.amperes.raw()} A, and the service is planned for {then} A.",
+                       f"{law}.82")
+    if then < LEAST_AMPERES:
+        yield Question(f"A service of {then} A is planned; a house has at least {LEAST_AMPERES} A.", "NEC 230.79(C)")
+    if service.replaced:
+        if then < int_of(service.least):
+            yield Question(f"The least standard rating for these loads is {service.least.raw()} A.",
+                           "NEC 230.42, 230.79")
+        if service.surge:
+            yield Question("New service equipment brings a surge device. Is it in the price?", "NEC 230.67")
+        if service.disconnect:
+            yield Question("Does the new service bring a disconnect outside?", "NEC 230.85")
+    if service.short:
+        yield Question(f"The circuits take {service.spaces_used.raw()} places, and the panel is short of "
+                       f"{service.short}.", "NEC 408.54, from memory")
+
+
+def _house(offer: Offer) -> Iterator[Question]:
+    looks = {feed.looks for feed in offer.found.each_feed}
+    old_house = presumed(int_of(offer.head.built), given(OldWiringRule, "old-wiring"))
+    if old_house and OLD not in looks and NOT_TRACED in looks:
+        yield Question(f"A house of {offer.head.built.raw()} is presumed to hold knob-and-tube, and no feed was traced "
+                       "old. Who saw that it is gone?", "common practice")
+    for key in house_questions([OutletRoom(room.name.text, room.used_as, 0, 0) for room in offer.rooms]):
+        yield Question(MISSING[key], "NEC 210.52")
+
+
+def _boxes(offer: Offer) -> Iterator[Question]:
+    for box in offer.design.boxes:
+        if not box.fits:
+            yield Question(f"The box of {article(box.kind.text)} needs {box.required.say()} cu in and holds "
+                           f"{box.volume.say()}.", "NEC 314.16(B)")
+
+
+def _runs(offer: Offer) -> Iterator[Question]:
+    for run in offer.design.runs:
+        if run.gauge.text != run.required:
+            yield Question(f"The usual run to storey {run.storey.raw()} loses more than recommended on {run.required} "
+                           f"AWG; {run.gauge} AWG would do.", "NEC 210.19, informational note")
+
+
+def _rooms(offer: Offer) -> Iterator[Question]:
+    for room in offer.rooms:
+        design = offer.design.rooms[room.key]
+        for answer in design.outlets.answers:
+            sections = ", ".join(dict.fromkeys(need.section for need in answer.needs))
+            if answer.short:
+                least = "at least " if not answer.measured and answer.spacing == "full" else ""
+                asked = "the spacing rule asks for" if answer.spacing == "full" else "today there are"
+                yield Question(f"{room.name}: {answer.planned} outlets are planned, and {asked} {least}"
+                               f"{answer.minimum}.", sections or "NEC 210.52")
+            elif answer.short_of_full:
+                yield Question(f"{room.name}: the plan stays {answer.short_of_full} under the full spacing rule; the "
+                               "town lets it stand in closed walls.", sections)
+        if design.light_needed == "yes" and not any("light" in kind.kind.text and int_of(kind.want)
+                                                    for kind in room.kinds):
+            yield Question(f"{room.name}: no light is planned. Is an outlet of it switched?", "NEC 210.70(A)")
+
+
+def _light(offer: Offer) -> Iterator[Question]:
+    """Rooms in which the lights planned stay under the recommended average, in one question."""
+    lights = [(room.name, offer.design.rooms[room.key].light) for room in offer.rooms]
+    short = [f"{name} {float(light.exact):.1f} of {light.target.raw()}" for name, light in lights
+             if light is not None and not light.enough]
+    if short:
+        yield Question(f"With the light of the price book these rooms stay under the recommended average in fc: "
+                       f"{', '.join(short)}.", "IES handbook of the 1950s, a recommendation")
+
+
+def _edition(offer: Offer) -> Iterator[Question]:
+    service = offer.design.service
+    if service.unverified:
+        edition = offer.design.edition
+        yield Question(f"Several values of the {edition} edition were not verified here. Check each before it is used.",
+                       f"NEC {edition}, article {service.article.removeprefix('NEC ')}")
+
+
+__all__ = ["Question", "questions"]

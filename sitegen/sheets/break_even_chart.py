@@ -1,0 +1,108 @@
+"""Where a list turns dearer than the one price: a bar for every count of old points, against a line.
+
+A bar reaches from the fewest feeds that the points can be on to the most, filled at or under the line and hollow
+above it, as the marks of the ladder are.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from sitegen.figure import Figure, Source
+from sitegen.offer.money import BreakEvenSaid, Outcome, Steps, StepWay, WayMoney
+from sitegen.sheets.charts import WIDE, Scale, scale
+
+INSET = 5
+"""Units left free at both ends, so that a bar is not taken for a sign of the scale."""
+
+LEAST = 3.0
+"""The least height of a bar: so a count that one sum answers is still seen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Turning:
+    """One list against the one price: its drawing, its first and last totals, and the words for where it turns."""
+
+    way: WayMoney
+    line: Markup
+    full: Markup
+    open: Markup
+    start: Figure
+    end: Figure
+    turns: str
+    slots: dict[str, Figure]
+
+
+@dataclass(frozen=True, slots=True)
+class Turnings:
+    """All lists on one scale; `ticks` from the top down, evenly spaced, each with a line of `grid`."""
+
+    ticks: tuple[Figure, ...]
+    foot: Figure
+    grid: Markup
+    each: tuple[Turning, ...]
+
+
+def turnings(outcome: Outcome) -> Turnings | None:
+    """Draw every list against the one price; None where no price covers all, or nothing more can turn up."""
+    steps, one = outcome.steps, outcome.one_price
+    evens = {even.key: even for even in outcome.break_even}
+    ways = [(way, step) for way, step in zip(outcome.ways, steps.ways, strict=True) if way.key in evens]
+    if one is None or not ways or not steps.many:
+        return None
+    bars = {step.key: _totals(steps, step) for _, step in ways}
+    price = next(step for step in steps.ways if step.key == one.key).total_at((min(steps.can_be), 0))
+    every = [value for totals in bars.values() for both in totals.values() for value in both]
+    axis = scale(min(*every, price), max(*every, price))
+    ticks = axis.ticks("sheets.pay.turning-tick", "A whole step of the scale that holds every count.",
+                       Source("worked out", "from the totals of the lists at usual costs"), one.price)
+    first, last = steps.rows[0], steps.rows[-1]
+    made = []
+    for way, _ in ways:
+        turns, slots = _turns(evens[way.key])
+        line, full, hollow = _drawn(bars[way.key], price, axis)
+        made.append(Turning(way, line, full, hollow, first.ways[way.key][0].total, last.ways[way.key][1].total,
+                            turns, slots))
+    return Turnings(ticks, ticks[-1], axis.grid, tuple(made))
+
+
+def _totals(steps: Steps, way: StepWay) -> dict[int, tuple[int, int]]:
+    """The least and the most [cents] that a list comes to at each count of points."""
+    found = {}
+    for points, feeds in steps.can_be.items():
+        totals = [way.total_at((points, charged)) for charged in feeds]
+        found[points] = min(totals), max(totals)
+    return found
+
+
+def _turns(even: BreakEvenSaid) -> tuple[str, dict[str, Figure]]:
+    """The key of the words for where a list turns, and what fills them."""
+    if even.always:
+        return "never" if even.always_list else "always", {}
+    slots = {name: figure for name, figure in (("low", even.list_up_to), ("high", even.price_from)) if figure}
+    return "-".join(slots) or "feeds", slots
+
+
+def _drawn(totals: dict[int, tuple[int, int]], price: int, axis: Scale) -> tuple[Markup, Markup, Markup]:
+    """The line of the one price; the bars at or under it; the bars above it."""
+    y = axis.height
+    first, last = min(totals), max(totals)
+    width = min(WIDE / (last - first + 1) * .62, 12)
+    pitch = (WIDE - width - 2 * INSET) / (last - first)     # the ends stand over their numbers
+
+    def bar(points: int, low: float, high: float) -> str:
+        x = INSET + (points - first) * pitch
+        return f"M{x:.4g} {high:.4g}h{width:.3g}V{low:.4g}h-{width:.3g}z"
+    full: list[str] = []
+    hollow: list[str] = []
+    for points, (low, high) in totals.items():
+        foot_of, top_of = y(low), y(high)
+        if high <= price or low > price:
+            short = max(0.0, LEAST - (foot_of - top_of)) / 2
+            (full if high <= price else hollow).append(bar(points, foot_of + short, top_of - short))
+        else:
+            full.append(bar(points, foot_of, y(price)))
+            hollow.append(bar(points, y(price), top_of))
+    return Markup(f"M0 {y(price):.4g}h{WIDE}"), Markup("".join(full)), Markup("".join(hollow))

@@ -1,0 +1,27 @@
+"""What sheet 3 says: the rows, the reader's own bids, and options that lead nowhere."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sitegen.offer.dominated import never_ahead
+from sitegen.offer.offer import Offer
+from sitegen.offer.rows import rows
+from sitegen.sheets.bids import ANSWERS, bid_figures
+from sitegen.sheets.bids import looked_up as bid_looked_up
+from sitegen.sheets.counts import ROW_COUNT
+
+LEAD_ROW = 17
+
+
+def compare(offer: Offer) -> dict[str, Any]:
+    """Sheet 3.  `sections`: key and rows; `never_ahead`: the names of ways that lead nowhere; `bid_figures`: what the
+    reader's own bids are worked with, `bid_looked_up` the same for the script, `bid_answers` those that cost something
+    when they are no."""
+    found: dict[str, list[Any]] = {}
+    for row in rows(offer):
+        found.setdefault(row.section, []).append(row)
+    behind, figures = never_ahead(offer), bid_figures(offer)
+    return {"sections": list(found.items()), "lead_row": LEAD_ROW, "row_count": ROW_COUNT,
+            "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
+            "never_ahead": [way.name for way in offer.outcome.ways if way.key in behind]}

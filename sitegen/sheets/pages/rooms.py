@@ -1,0 +1,151 @@
+"""What sheet 6 says of each room: plans, points, holes, lead, light, circuits and extras."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from sitegen.figure import Figure, Said, fraction_of, slug
+from sitegen.offer.design.rooms import RoomDesign
+from sitegen.offer.money import WayMoney
+from sitegen.offer.offer import Extra, Offer
+from sitegen.offer.protection import RoomCare
+from sitegen.offer.rooms import RoomSeen
+from sitegen.sheets.pages.report import listed
+from sitegen.sheets.plans import number_of, storeys, total
+
+
+def rooms_sheet(offer: Offer) -> dict[str, Any]:
+    """Sheet 6.  `walk`: every room; `storeys`: the plan; `lights`: editions of the handbook; `about`: numbers of
+    findings by part of the sheet; `runs`: by storey."""
+    plan = storeys(offer.rooms)
+    places = {offer.design.rooms[room.key].light for room in offer.rooms} - {None}
+    names = {room.floor.raw(): room.storey for room in offer.rooms}
+    mean = [(finding.number, {name.text for rooms in (finding.rooms, finding.leaves) for some in rooms.values()
+                              for name in some}) for finding in offer.found.findings]
+    return {"storeys": plan, "walk": [_room(offer, room, at, mean) for at, room in enumerate(offer.rooms, 1)],
+            "drawn": "all" if all(len(one.drawn) == len(one.rooms) for one in plan) else
+                     "some" if any(one.drawn for one in plan) else "none",
+            "lights": sorted({light.edition.text: light.edition for light in places if light}.items()),
+            "sections": sorted({said.text: said for room in offer.design.rooms.values()
+                                for said in room.outlets.sections}.items()),
+            "about": {about: [finding.number for finding in offer.found.findings if finding.about in of]
+                      for about, of in ABOUT.items()},
+            "limit": _limit(offer), "keeps": any(room.outlets.short_of_full.value and not room.outlets.short.value
+                         for room in offer.design.rooms.values()),
+            "extras_by": _extras_by(offer.extras), "one": offer.outcome.one_price,
+            "runs": [(names[run.storey.raw()], run) for run in offer.design.runs],
+            "lists": [way.name for way in offer.outcome.ways if not way.covers_all],
+            "listed": lambda names: listed(list(names))}
+
+
+@dataclass(frozen=True, slots=True)
+class WayInRoom:
+    """What one way does in a room; `care` is None where it opens nothing.  `bands`: patches not filled by hand."""
+
+    name: str
+    care: RoomCare | None
+    closes: str
+    bands: tuple[tuple[str, Figure], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeadInRoom:
+    """What the lead rule says of some ways in a room, the key of its words and what fills them; `ways` None for all."""
+
+    ways: str | None
+    key: str
+    slots: dict[str, Figure]
+
+
+@dataclass(frozen=True, slots=True)
+class RoomShown:
+    """One room as the sheet shows it.  `dead`: words on its old wire, and what fills them; `findings`: the numbers of
+    the report that mean a point of it."""
+
+    number: Figure
+    room: RoomSeen
+    design: RoomDesign
+    now: Figure
+    want: Figure
+    old: Figure
+    unseen: Figure
+    ways: tuple[WayInRoom, ...]
+    opened: bool
+    lead: tuple[LeadInRoom, ...]
+    cables: tuple[Said, ...]
+    dead: tuple[str, dict[str, Figure]] | None
+    has_light: bool
+    findings: tuple[Figure, ...]
+    extras: tuple[tuple[Said, Extra], ...]
+
+
+def _room(offer: Offer, room: RoomSeen, at: int, mean: list[tuple[Figure, set[str]]]) -> RoomShown:
+    def points(word: str) -> Figure:
+        return total(f"sheets.rooms.{room.key}.{word}", [getattr(kind, word) for kind in room.kinds], "Its points.")
+    ways = tuple(_way_in(offer, way, room) for way in offer.outcome.ways)
+    old, unseen = points("old"), points("unseen")
+    return RoomShown(
+        number_of(room, at), room, offer.design.rooms[room.key], points("now"), points("want"), old, unseen,
+        ways, any(way.care for way in ways), _lead_in(ways, _limit(offer)),
+        tuple({kind.cable.text: kind.cable for kind in room.kinds if kind.cable}.values()),
+        _dead_in(old, unseen) if offer.outcome.one_price else None,
+        any("light" in kind.kind.text and kind.want.value for kind in room.kinds),
+        tuple(number for number, names in mean if room.name.text in names),
+        tuple((Said(extra.key.replace("-", " "), extra.what.source), extra) for extra in offer.extras
+              if room.used_as in extra.rooms))
+
+
+def _way_in(offer: Offer, way: WayMoney, room: RoomSeen) -> WayInRoom:
+    care = offer.protection.ways[way.key].rooms.get(room.key)
+    return WayInRoom(way.name, care, "us" if offer.terms[way.key].closes_holes == "us" else "you",
+                     tuple((key, band) for band in (care.bands if care else ())
+                           if band.value and (key := band.name.rsplit(".", 1)[1]) != BY_HAND))
+
+
+def _extras_by(extras: tuple[Extra, ...]) -> list[tuple[Figure, list[Extra]]]:
+    """Extras by the last day to choose them, soonest first."""
+    found: dict[str, tuple[Figure, list[Extra]]] = {}
+    for extra in extras:
+        found.setdefault(extra.until.raw(), (extra.until, []))[1].append(extra)
+    return [found[day] for day in sorted(found)]
+
+
+def _dead_in(old: Figure, unseen: Figure) -> tuple[str, dict[str, Figure]] | None:
+    """The words for which old wire of a room is cut off where every point is done, and what fills them."""
+    slots = {word: count for word, count in (("old", old), ("unseen", unseen)) if count.value}
+    return ("both" if len(slots) > 1 else next(iter(slots)), slots) if slots else None
+
+
+def _limit(offer: Offer) -> Figure | None:
+    """The area at which the lead rule starts in the first room that is cut; a room of another limit says its own."""
+    return next((care.limit_feet for way in offer.protection.ways.values() for care in way.rooms.values()), None)
+
+
+def _lead_in(ways: tuple[WayInRoom, ...], limit: Figure | None) -> tuple[LeadInRoom, ...]:
+    """The rule's answers, ways of one answer together, with the largest area among them."""
+    found: dict[tuple[bool, str], list[WayInRoom]] = {}
+    for way in ways:
+        if way.care:
+            found.setdefault((way.care.owed, way.care.reason), []).append(way)
+    made = []
+    for (owed, reason), same in found.items():
+        most = max((way.care for way in same if way.care), key=lambda care: fraction_of(care.area))
+        key, slots = slug(reason), {"area": most.area_feet, "limit": most.limit_feet} if reason in WITH_AREA else {}
+        if slots and not owed:
+            if limit and most.limit_feet.value == limit.value:
+                del slots["limit"]
+            else:
+                key += "-of"
+        made.append(LeadInRoom(listed([way.name for way in same]) if len(found) > 1 else None, key, slots))
+    return tuple(made)
+
+
+ABOUT = {"panel": ("panel", "service"), "alarms": ("alarms",), "old wire": ("old wire",)}
+"""Findings that mean no room's points, by the part of the sheet that answers them."""
+
+BY_HAND = "hand"
+"""The band of most patches, of which a room says nothing."""
+
+WITH_AREA = ("under the limit", "area", "subsidised limit", "share of a small component")
+"""Reasons of the lead rule that name the area cut and the limit."""

@@ -1,0 +1,14 @@
+"""What sheet 8 says: who stands behind the offer, and what the firm earns on each option."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sitegen.offer.offer import Offer
+
+
+def who(offer: Offer) -> dict[str, Any]:
+    """Sheet 8.  `earns`: the ways in the order in which the firm earns on them."""
+    order = ("most", "middle", "least")
+    return {"earns": sorted(offer.outcome.ways, key=lambda way: order.index(offer.terms[way.key].we_earn)),
+            "one": offer.outcome.one_price}

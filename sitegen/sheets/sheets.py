@@ -1,0 +1,73 @@
+"""The sheets in their order, each with its place for life and what its template may use.
+
+Every value comes from the Offer; a name that is not given here is an error when the template asks for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from sitegen.figure import Figure, int_of
+from sitegen.offer.offer import Offer
+from sitegen.sheets.counts import counted
+from sitegen.sheets.pages.compare import compare
+from sitegen.sheets.pages.detail import DETAILS, detail
+from sitegen.sheets.pages.living import living
+from sitegen.sheets.pages.pay import pay
+from sitegen.sheets.pages.report import report
+from sitegen.sheets.pages.rooms import rooms_sheet
+from sitegen.sheets.pages.start import start
+from sitegen.sheets.pages.who import who
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet: its place for life, its file, the id of its main part, its title, and the scripts that it uses."""
+
+    number: Figure
+    file: str
+    id: str
+    title: str
+    context: Callable[[Offer], dict[str, Any]]
+    scripts: tuple[str, ...] = ()
+
+
+def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, Any]:
+    """What every sheet has: the offer, itself, the lists of sheets and details, and its neighbours."""
+    at = SHEETS.index(sheet) if sheet in SHEETS else -1
+    return {"offer": offer, "head": offer.head, "firm": offer.firm, "sheet": sheet, "listed_sheets": LISTED,
+            "sheet_count": SHEET_COUNT, "details": details,
+            "before": SHEETS[at - 1] if at > 0 else None,
+            "after": SHEETS[at + 1] if 0 <= at < len(SHEETS) - 1 else None,
+            "parent": None if at >= 0 else next(one for one in SHEETS if one.id == "rooms")}
+
+
+SHEETS: tuple[Sheet, ...] = (
+    Sheet(counted("sheets.start.number", 1), "index.html", "start", "Start here", start),
+    Sheet(counted("sheets.report.number", 2), "report.html", "report", "Your report and your insurer", report),
+    Sheet(counted("sheets.compare.number", 3), "compare.html", "compare", "Compare", compare,
+          ("bids", "bidform")),
+    Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay,
+          ("bids", "bidladder", "stepper")),
+    Sheet(counted("sheets.living.number", 5), "living.html", "living", "Living through it", living),
+    Sheet(counted("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", rooms_sheet, ("extras",)),
+    Sheet(counted("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", who),
+)
+
+LISTED = tuple(sorted((
+    *((sheet.number, sheet.title, f"{sheet.file}#{sheet.id}") for sheet in SHEETS),
+    (counted("sheets.agreement.number", 7), "Agreement, on paper", "index.html#start-sign")),
+    key=lambda entry: int_of(entry[0])))
+"""The list at the end of every sheet: number, title and where it leads; the agreement is signed on paper, and the first
+sheet says how."""
+
+SHEET_COUNT = counted("sheets.count", len(LISTED))
+
+
+def detail_sheets(title: Callable[[str], str]) -> dict[str, Sheet]:
+    """The sheets of details, by key; `title` reads the words of a title."""
+    number = next(one.number for one in SHEETS if one.id == "rooms")
+    return {key: Sheet(number, f"detail-{key}.html", f"detail-{key}", title(f"{key}.title"), detail)
+            for key in DETAILS}

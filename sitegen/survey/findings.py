@@ -1,0 +1,106 @@
+"""Each finding of the inspector to what closes it in each way: worked out from what a way covers, never typed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from sitegen.job.books import Kit
+from sitegen.job.model import Finding as JobFinding
+from sitegen.job.model import Job
+from sitegen.survey.lines import Line, lines
+from sitegen.trade.feeds import NEW
+
+CLOSES = ("yes", "in part", "no")
+POINTS = ("points", "protection")
+PLACES = "new places"
+
+DETAILS_OF: Mapping[str, tuple[str, ...]] = {
+    "points": ("new-circuits", "grounding"),
+    "protection": ("grounding", "new-circuits"),
+    "new places": ("new-circuits", "grounding"),
+    "old wire": ("finding-old-feeds", "tested-dead"),
+    "panel": ("panel-service", "papers"),
+    "service": ("panel-service", "permits"),
+    "alarms": ("alarms",),
+    "other": ("not-seen",),
+}
+"""What a finding is about -> the details that answer it."""
+
+PROOF_OF: Mapping[str, tuple[str, ...]] = {
+    "points": ("points-tested", "photographs", "final-inspection"),
+    "protection": ("points-tested", "final-inspection"),
+    "new places": ("points-tested", "final-inspection"),
+    "old wire": ("dead-list", "photographs", "final-inspection"),
+    "panel": ("panel-photographs", "directory", "final-inspection"),
+    "service": ("utility-release", "final-inspection"),
+    "alarms": ("alarms-tested", "final-inspection"),
+    "other": (),
+}
+"""What a finding is about -> the evidence that is left with the homeowner, by the key of its words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """How one way answers one finding.
+
+    `closes`   one of CLOSES
+    `rooms`    rooms in which this way does a point that the finding means, in the order of the survey
+    `leaves`   rooms in which it leaves such a point
+    """
+
+    closes: str
+    rooms: tuple[str, ...] = ()
+    leaves: tuple[str, ...] = ()
+
+
+def meant(finding: JobFinding, job: Job) -> tuple[Line, ...]:
+    """The points that a finding means: of its kinds and rooms, there today and not on a feed seen new."""
+    return tuple(line for line in lines(job)
+                 if line.now and line.looks != NEW and (not finding.rooms or line.room in finding.rooms)
+                 and (not finding.kinds or line.kind in finding.kinds))
+
+
+def closing(finding: JobFinding, job: Job, kit: Kit) -> Closing:
+    """How a way with this kit answers a finding.
+
+    Points and protection are closed where all that the finding means are done; new places where every room that it
+    names gets one; old wire is closed by a price for
+    every point alone, for a list promises no more than its points.  The panel, the service and alarms are closed by
+    a kit that does them.  What is left with a reason is never closed whole.
+    """
+    every = kit.covers == "every point"
+    if finding.about in POINTS:
+        found = _points(meant(finding, job), every)
+    elif finding.about == PLACES:
+        found = _places(finding, job)
+    elif finding.about == "old wire":
+        some = any(line.listed for line in lines(job))
+        found = Closing("yes" if every else "in part" if some else "no")
+    else:
+        found = Closing("yes" if finding.about in kit.also_does else "no")
+    if finding.left is not None and found.closes == "yes":
+        return replace(found, closes="in part")
+    return found
+
+
+def _places(finding: JobFinding, job: Job) -> Closing:
+    """New places are in every price: closed where each room that the finding names gets one."""
+    here = [line for line in lines(job) if (not finding.rooms or line.room in finding.rooms)
+            and (not finding.kinds or line.kind in finding.kinds)]
+    rooms = dict.fromkeys(line.room for line in here)
+    done = tuple(room for room in rooms if any(line.new_places for line in here if line.room == room))
+    leaves = tuple(room for room in rooms if room not in done) if finding.rooms else ()
+    return Closing("no" if not done else "in part" if leaves else "yes", done, leaves)
+
+
+def _points(these: Sequence[Line], every: bool) -> Closing:
+    done = {line: line.now if every else line.listed for line in these}
+    rooms = dict.fromkeys(line.room for line in these if done[line])
+    leaves = dict.fromkeys(line.room for line in these if done[line] < line.now)
+    if not rooms:
+        return Closing("no", (), tuple(leaves))
+    return Closing("in part" if leaves else "yes", tuple(rooms), tuple(leaves))
+
+
+__all__ = ["CLOSES", "DETAILS_OF", "POINTS", "PROOF_OF", "Closing", "closing", "meant"]

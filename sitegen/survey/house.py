@@ -1,0 +1,70 @@
+"""From what the survey wrote down to the terms that the endings read: the house, the firm's belief, its kits."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from sitegen.job.books import Case as BookCase
+from sitegen.job.books import Kit
+from sitegen.job.cards import Company
+from sitegen.job.inputs import Inputs
+from sitegen.job.model import Job
+from sitegen.survey.lines import feeds_of, list_drops
+from sitegen.trade.break_even import unsettled
+from sitegen.trade.feeds import FeedPrior
+from sitegen.trade.kinds import TROUBLE
+from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
+
+LATER_PER = {"opening": "opening", "sq ft outside the sheet": "sq ft", "house": "house"}
+
+
+def belief_of(company: Company) -> Belief:
+    """The firm's judgement."""
+    prior = company.prior
+    return Belief(FeedPrior(prior.old_feeds, prior.new_feeds, prior.new_ends_turn_out_old,
+                            prior.part_feed_old, prior.part_feed_new),
+                  prior.blocked_drops, prior.open_drops, prior.hard_house_shift)
+
+
+def case_chance(case: BookCase, job: Job) -> Fraction:
+    """*no* to all that it hangs on: none; a *yes*: known today; else the firm's chance.
+
+    A trouble word of a room leaves the chance standing; without such a room there is none.
+    """
+    trouble = {word for room in job.rooms for word in room.trouble or ()}
+    here = {word: "not seen" if word in trouble else "no" for word in TROUBLE}
+    answers = [(job.stop_work | here)[key] for key in case.asked_in]
+    if "yes" in answers:
+        return Fraction(1)
+    if answers and "not seen" not in answers:
+        return Fraction(0)
+    return case.chance
+
+
+def kit_of(inputs: Inputs, way: str) -> Kit:
+    """The kit that the job buys one way by."""
+    return next(inputs.book.kits[price.kit] for price in inputs.job.ways if price.way == way)
+
+
+def house_of(inputs: Inputs, openings_a_drop: Fraction, floors: Mapping[str, int]) -> House:
+    """Everything about the house that an ending turns on; `floors` [sq ft] left bare, by way."""
+    job, book = inputs.job, inputs.book
+    feeds = feeds_of(job)
+    open_feeds = len(unsettled(feeds))
+    tracing = book.tracing.visit + book.tracing.each_feed * open_feeds if open_feeds else 0
+    cases = tuple(Case(case.key, chance, Spread(case.low, case.usual, case.high))
+                  for case in book.cases if (chance := case_chance(case, job)))
+    later = tuple(Later(item.key, LATER_PER[item.per], Spread(item.low, item.usual, item.high))
+                  for item in book.later)
+    return House(feeds, Walls(job.drops.inside.probed, job.drops.inside.blocked),
+                 Walls(job.drops.outside.probed, job.drops.outside.blocked), list_drops(job, book),
+                 job.house.points_on_outside_walls, openings_a_drop, tracing, cases, later,
+                 tuple(_way(inputs, price.way, price.price, floors[price.way]) for price in job.ways))
+
+
+def _way(inputs: Inputs, key: str, price: int, floor: int) -> Way:
+    kit = kit_of(inputs, key)
+    return Way(key, price, kit.covers == "every point", kit.each_point, kit.each_feed, kit.each_blocked_drop,
+               frozenset(case for case, payer in kit.cases.items() if payer == "homeowner"),
+               kit.not_over_for_cases, kit.not_over_for_more, frozenset(kit.later), floor)

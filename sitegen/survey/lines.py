@@ -1,0 +1,112 @@
+"""The list and the circuits as the survey left them: points line by line, and their sums by circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sitegen.job.books import PriceBook
+from sitegen.job.model import Job, Room
+from sitegen.trade.feeds import NEW, OLD, Feed
+from sitegen.trade.rounding import half_up
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One kind of point in one room [points]: how many, and how they were left by the survey.
+
+    What is listed is taken to be first the boxes seen old, then those not opened, last those seen new.
+    """
+
+    room: str
+    kind: str
+    feed: str
+    looks: str
+    now: int
+    want: int
+    listed: int
+    opened_old: int
+    opened_new: int
+
+    @property
+    def known(self) -> int:
+        """Opened and seen old, and not on the list."""
+        return max(0, self.opened_old - self.listed)
+
+    @property
+    def unseen(self) -> int:
+        """Neither opened nor seen, and not on the list."""
+        closed = self.now - self.opened_old - self.opened_new
+        return max(0, closed - max(0, self.listed - self.opened_old))
+
+    @property
+    def new_places(self) -> int:
+        """Places wanted beyond those there today."""
+        return max(0, self.want - self.now)
+
+    @property
+    def old(self) -> int:
+        """Known to be old: on a feed traced old, or opened and seen old."""
+        return self.now if self.looks == OLD else self.opened_old
+
+    @property
+    def newer(self) -> int:
+        """Known to be newer: on a feed seen new its whole length, or opened and seen new."""
+        return self.now if self.looks == NEW else self.opened_new
+
+    @property
+    def rewired(self) -> int:
+        """Points there today that a price for every point does again: all but those on a feed seen new."""
+        return 0 if self.looks == NEW else self.now
+
+    @property
+    def by_list(self) -> int:
+        """Points that a list does: those on it, and the new places."""
+        return self.listed + self.new_places
+
+    @property
+    def by_all(self) -> int:
+        """Points that a price for every point does: those rewired, and the new places."""
+        return self.rewired + self.new_places
+
+
+def lines(job: Job, rooms: Iterable[Room] | None = None) -> Iterator[Line]:
+    """Every kind of point of every room, or of these."""
+    for room in job.rooms if rooms is None else rooms:
+        for kind in dict.fromkeys((*room.now, *room.want)):
+            feed = room.feeds.get(kind, "")
+            yield Line(room.room, kind, feed, job.feeds[feed].looks if feed else "", room.now.get(kind, 0),
+                       room.want.get(kind, room.now.get(kind, 0)), room.listed.get(kind, 0),
+                       room.opened_old.get(kind, 0), room.opened_new.get(kind, 0))
+
+
+def drops(counts: Iterable[tuple[str, int]], book: PriceBook) -> Fraction:
+    """Drops [drops] for so many points of each kind at the book's rates, not rounded."""
+    return sum((book.rates.drops_a_point[kind] * count for kind, count in counts), Fraction(0))
+
+
+def feeds_of(job: Job) -> tuple[Feed, ...]:
+    """The feeds of the house with their points shared out."""
+    counts = {name: [0, 0, 0, 0] for name in job.feeds}
+    for line in lines(job):
+        if line.feed:
+            for i, more in enumerate((line.known, line.unseen, line.opened_old, line.opened_new)):
+                counts[line.feed][i] += more
+    return tuple(Feed(name, feed.looks, *counts[name]) for name, feed in job.feeds.items())
+
+
+def list_drops(job: Job, book: PriceBook) -> int:
+    """Drops of the list and of the new places [drops]: the book's rates summed, rounded once, halves up."""
+    return half_up(drops(((line.kind, line.by_list) for line in lines(job)), book))
+
+
+def all_drops(job: Job, book: PriceBook) -> int:
+    """Drops when every point is rewired [drops]: those not on newer cable, and the new places."""
+    return half_up(drops(((line.kind, line.by_all) for line in lines(job)), book))
+
+
+def worked_rooms(job: Job) -> tuple[Room, ...]:
+    """Rooms that have a listed point or a new place; a further part of a room counts with it."""
+    names = {line.room for line in lines(job) if line.by_list}
+    return tuple(room for room in job.rooms if room.room in names and room.size is not None)

@@ -1,0 +1,166 @@
+"""The electrical design of the demo houses, and the questions that it raises for the person in charge."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from functools import lru_cache
+from pathlib import Path
+
+import pytest
+
+from sitegen.build import offer_from
+from sitegen.job.inputs import Inputs
+from sitegen.job.load import load
+from sitegen.offer.design import Design, design
+from sitegen.offer.rooms import room_keys
+from sitegen.review.questions import Question, questions
+from sitegen.survey.rule_sets import code
+from tests.built import HOUSES
+from tests.helpers import DEMO
+
+EDITIONS = ("2017", "2020", "2023", "2026")
+
+
+@lru_cache
+def inputs_of(house: str) -> Inputs:
+    return load(DEMO, DEMO / house, Path.cwd())
+
+
+@lru_cache
+def made(house: str, edition: str = "2023") -> Design:
+    inputs = inputs_of(house)
+    return design(inputs, code(edition), room_keys(inputs.job))
+
+
+def asked(inputs: Inputs, edition: str = "2023") -> tuple[Question, ...]:
+    """What is asked of a job in a town of this edition."""
+    return questions(offer_from(replace(inputs, town=inputs.town.model_copy(update={"code": edition}))))
+
+
+def says(found: tuple[Question, ...], words: str) -> list[Question]:
+    return [question for question in found if words in question.says]
+
+
+@pytest.mark.parametrize("house", HOUSES)
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_every_edition_runs_on_every_house(house: str, edition: str) -> None:
+    """A town's edition is a matter of its card: all four give a design, with as many circuits at least as required."""
+    found = made(house, edition)
+    assert found.service.circuits_count.value == len(found.service.circuits)
+    assert sum(row.sort == "small appliance" for row in found.service.circuits) >= 2
+    assert sum(row.sort == "laundry" for row in found.service.circuits) >= 1
+    assert set(found.rooms) == set(room_keys(inputs_of(house).job).values())
+
+
+@pytest.mark.parametrize("edition", ["2026"])
+def test_the_edition_that_nobody_verified_says_so(edition: str) -> None:
+    """Values of 2026 that were read in no print are marked, on the sheet and among the questions."""
+    assert made("alder-lane", edition).service.unverified
+    assert not made("alder-lane").service.unverified
+    assert says(asked(inputs_of("alder-lane"), edition), "not verified")
+
+
+def test_the_load_of_a_house_by_hand() -> None:
+    """2,460 sq ft, a 12 kW range, a 5 kW dryer, a dishwasher and two coolers, by the optional method of 2023.
+
+    7,380 + 3,000 + 1,500 + 12,000 + 5,000 + 1,200 = 30,080 VA; 10,000 + 40 % of 20,080 = 18,032; cooling 2,400 more:
+    20,432 VA, 85.1 A at 240 V (NEC 220.82).
+    """
+    service = made("alder-lane").service
+    assert service.planned.total.value == 20_432
+    assert service.planned.amperes.value == 85
+    assert service.least.value == 100
+
+
+def test_a_service_too_small_is_a_question_and_no_approval() -> None:
+    """Today's 60 A are asked about; a larger rating takes the question away, and nothing is ever approved."""
+    found = asked(inputs_of("alder-lane"))
+    assert says(found, "carries 60 A")
+    one = inputs_of("alder-lane")
+    panel = one.job.panel.model_copy(update={"rating": 200})
+    mended = replace(one, job=one.job.model_copy(update={"panel": panel}))
+    assert not says(asked(mended), "carries")
+    assert all("approv" not in str(question) for question in found)
+
+
+def test_what_was_not_measured_at_the_panel_is_asked() -> None:
+    """Clear space that nobody measured is a question each; measured and wide enough, none."""
+    assert len(says(asked(inputs_of("spindle-row")), "not measured")) == 2 + 1
+    assert not says(asked(inputs_of("alder-lane")), "not measured")
+
+
+def test_a_narrow_space_in_front_of_the_panel_is_asked() -> None:
+    """Twenty-eight inches are less than thirty (NEC 110.26, from memory)."""
+    one = inputs_of("alder-lane")
+    panel = one.job.panel.model_copy(update={"clear_width": Fraction(28, 12)})
+    found = asked(replace(one, job=one.job.model_copy(update={"panel": panel})))
+    assert says(found, "width in front of the panel is short")
+
+
+def test_a_panel_with_too_few_places_is_asked() -> None:
+    """Circuits that do not fit are counted."""
+    one = inputs_of("alder-lane")
+    panel = one.job.panel.model_copy(update={"new_spaces": 12})
+    found = asked(replace(one, job=one.job.model_copy(update={"panel": panel})))
+    assert says(found, "short of 4")
+
+
+def test_spacing_by_the_towns_rule() -> None:
+    """Where a town asks for the full rule a shortfall is a question; where it takes the same places it is only said."""
+    full = says(asked(inputs_of("spindle-row")), "the spacing rule asks for")
+    same = says(asked(inputs_of("alder-lane")), "the town lets it stand")
+    assert any("Kitchen" in question.says for question in full)
+    assert any("Living room" in question.says for question in same)
+    assert not says(asked(inputs_of("alder-lane")), "the spacing rule asks for")
+
+
+def test_outlets_of_a_measured_room_by_hand() -> None:
+    """Runs of 18, 9 and 26 feet ask for 2 + 1 + 3 outlets (NEC 210.52(A)); five are planned."""
+    room = made("alder-lane").rooms["living-room"].outlets
+    assert (room.full.value, room.planned.value, room.short_of_full.value) == (6, 5, 1)
+    assert room.measured
+
+
+def test_light_of_a_room_by_hand() -> None:
+    """A study of 10 by 12 feet, light at 8 1/2 feet over a plane of 2 1/2: ratio 5 x 6 x 22 / 120 = 5 1/2.
+
+    Between .41 and .37 the coefficient is .39; 2,600 x .39 x .8 / 120 = 6.76 fc.
+    """
+    light = made("alder-lane").rooms["study"].light
+    assert light is not None
+    assert light.average.value == Fraction(34, 5)
+    assert light.enough
+
+
+def test_boxes_are_checked_with_the_thickest_wire() -> None:
+    """Two cables of 12 AWG, clamps and one device: 4 + 1 + 1 + 2 allowances of 2 1/4 cu in are 18 (NEC 314.16)."""
+    outlet = next(box for box in made("alder-lane").boxes if box.kind.text == "outlet")
+    assert outlet.required.value == 18
+    assert outlet.fits
+    one = inputs_of("alder-lane")
+    small = one.book.boxes | {"outlet": one.book.boxes["outlet"].model_copy(update={"holds": Fraction(14)})}
+    found = asked(replace(one, book=one.book.model_copy(update={"boxes": small})))
+    assert says(found, "The box of an `outlet`")
+
+
+def test_a_long_run_takes_a_thicker_wire() -> None:
+    """Sixty feet at 12 A on 14 AWG lose 2 x 12 x 60 x 3.14 / 1000 = 4.5 V, over 3 %; on 12 AWG 2.4 %."""
+    storeys = {run.storey.value: run for run in made("alder-lane").runs}
+    assert storeys[1].gauge.text == "14"
+    assert storeys[2].gauge.text == "12"
+    assert storeys[2].share.value == Fraction(24, 1000)
+
+
+def test_alarms_of_a_house_with_three_bedrooms() -> None:
+    """Each bedroom, outside the bedrooms, each other storey with rooms; carbon monoxide outside the bedrooms."""
+    found = {(alarm.kind, alarm.place): alarm.count.value for alarm in made("alder-lane").alarms}
+    assert found["smoke", "each bedroom"] == 3
+    assert found["smoke", "outside bedrooms"] == 1
+    assert found["carbon monoxide", "outside bedrooms"] == 1
+
+
+def test_a_house_of_two_households_is_asked_about() -> None:
+    """One household's load method does not hold for two."""
+    assert says(asked(inputs_of("garnet-street")), "one household")
+    assert not says(asked(inputs_of("alder-lane")), "one household")

@@ -1,0 +1,182 @@
+"""Rows 12 to 20 of the comparison: what they say follows from what is worked out."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from sitegen.figure import Figure, Said, int_of
+from sitegen.offer.offer import Offer
+from sitegen.offer.protection import RoomCare
+from sitegen.offer.rows import Cell, rows
+from sitegen.sheets.words import SLOT, pieces
+from tests.built import HOUSES
+from tests.built import offer as made
+from tests.helpers import ROOT
+
+WORDS = pieces((ROOT / "content/rows.md").read_text("utf-8"))
+WAYS = ("minimal-protection", "per-item", "fixed-guarantee")
+
+
+def cells(offer: Offer, number: int) -> dict[str, Cell]:
+    """The answers of one row, by way."""
+    return {cell.way: cell for cell in rows(offer)[number - 1].cells}
+
+
+def with_rooms(offer: Offer, way: str, change: dict[str, object], only: frozenset[str] | None = None) -> Offer:
+    """The offer with something changed in the rooms of one way, or in these of them; the count of owed follows."""
+    care = offer.protection.ways[way]
+    found: dict[str, RoomCare] = {key: replace(room, **change) if only is None or key in only else room  # type: ignore[arg-type]
+                                  for key, room in care.rooms.items()}
+    owed = replace(care.owed, value=sum(room.owed for room in found.values()))
+    ways = {**offer.protection.ways, way: replace(care, rooms=found, owed=owed)}
+    return replace(offer, protection=replace(offer.protection, ways=ways))
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_every_answer_fills_its_words_exactly(job: str) -> None:
+    """The slots that a row gives are those that its words ask for, in every house."""
+    for row in rows(made(job)):
+        for cell in row.cells:
+            assert set(SLOT.findall(WORDS[cell.words])) == set(cell.slots), cell.words
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_holes_left_open_have_our_price_to_close_them(job: str) -> None:
+    """Row 14 gives our price where the way leaves the holes open, and none where we close them."""
+    offer = made(job)
+    for key, cell in cells(offer, 14).items():
+        close = offer.protection.ways[key].to_close
+        assert cell.slots.get("close") == close
+        assert (close is None) == (offer.terms[key].closes_holes == "us")
+        assert cell.slots["holes"] == next(way.holes for way in offer.outcome.ways if way.key == key)
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_floors_say_what_is_laid_and_what_stays_bare(job: str) -> None:
+    """Row 16 has the words of the kit, the rooms with taped sheet and the floor without it."""
+    offer = made(job)
+    for key, cell in cells(offer, 16).items():
+        care = offer.protection.ways[key]
+        bare = {"bare": care.bare} if care.bare.value else {}
+        assert cell.slots == {"says": offer.terms[key].row_words["floors"], "laid": care.laid, **bare}
+        assert cell.words == ("16.kit" if bare else "16.kit-none-bare")
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_the_cut_that_is_shown_is_within_the_limit_and_in_no_room_that_owes(job: str) -> None:
+    """Row 17 shows the widest cut among rooms that the limit alone keeps out, and never more than the limit."""
+    offer = made(job)
+    for key, cell in cells(offer, 17).items():
+        under = [room for room in offer.protection.ways[key].rooms.values() if room.reason == "under the limit"]
+        most, limit = cell.slots["most"], cell.slots["limit"]
+        assert isinstance(most, Figure)
+        assert isinstance(limit, Figure)
+        assert most.value == max(room.area_feet.value for room in under)  # type: ignore[type-var]
+        assert Fraction(most.value) <= int_of(limit)  # type: ignore[arg-type]
+
+
+def test_where_the_law_asks_for_steps_the_rooms_are_counted_and_named() -> None:
+    """In the row house plaster breaks out in the dining room: each way says one room, and which."""
+    offer = made("spindle-row")
+    for key, cell in cells(offer, 17).items():
+        assert cell.words.startswith("17.some")
+        owed, where = cell.slots["owed"], cell.slots["where"]
+        assert isinstance(owed, Figure)
+        assert isinstance(where, tuple)
+        assert int_of(owed) == len(where) == sum(room.owed for room in offer.protection.ways[key].rooms.values())
+        assert [room.text for room in where if isinstance(room, Said)] == ["Dining room"]
+
+
+def test_rooms_that_a_paper_frees_are_named_in_the_way_that_opens_them() -> None:
+    """The report frees five rooms of the row house; the price for every point opens three of them, a list none."""
+    answers = cells(made("spindle-row"), 17)
+    assert [cell.words for cell in answers.values()] == ["17.some", "17.some", "17.some-freed"]
+    freed = answers["fixed-guarantee"].slots["freed"]
+    assert isinstance(freed, tuple)
+    assert [room.text for room in freed if isinstance(room, Said)] == ["Back entry", "Bath", "Small bath"]
+
+
+def test_elsewhere_the_law_asks_for_steps_in_no_room() -> None:
+    """In the other houses every cut is sawn whole and small, and the row says so in the same form for all ways."""
+    for job in ("alder-lane", "garnet-street", "juniper-court"):
+        assert {cell.words for cell in cells(made(job), 17).values()} == {"17.none"}
+
+
+@pytest.mark.parametrize(("change", "words"), [
+    ({"owed": True, "reason": "demolition"}, "17.every"), ({"owed": False, "reason": "written report"}, "17.freed"),
+    ({"owed": False, "reason": "nothing disturbed"}, "17.nothing")])
+def test_every_other_case_of_the_lead_row_has_its_words(change: dict[str, object], words: str) -> None:
+    """All rooms owed, all freed, nothing painted cut: each has its own words with the slots that they ask for."""
+    cell = cells(with_rooms(made("alder-lane"), "per-item", change), 17)["per-item"]
+    assert cell.words == words
+    assert set(SLOT.findall(WORDS[words])) == set(cell.slots)
+
+
+def test_a_freed_room_beside_others_keeps_the_form() -> None:
+    """A freed room beside rooms under the limit, or beside rooms that owe, is named at the end."""
+    free: dict[str, object] = {"owed": False, "reason": "written report"}
+    some = with_rooms(made("alder-lane"), "per-item", free, frozenset({"study"}))
+    cell = cells(some, 17)["per-item"]
+    assert cell.words == "17.none-freed"
+    owed = with_rooms(with_rooms(made("alder-lane"), "per-item", {"owed": True, "reason": "demolition"}), "per-item",
+                      free, frozenset({"study"}))
+    other = cells(owed, 17)["per-item"]
+    assert other.words == "17.every-freed"
+    for each in (cell, other):
+        assert set(SLOT.findall(WORDS[each.words])) == set(each.slots)
+
+
+def test_a_house_that_was_tested_says_so() -> None:
+    """Where a written test covers the house, no room is counted."""
+    offer = made("alder-lane")
+    tested = replace(offer, lead=replace(offer.lead, assumed=False))
+    assert {cell.words for cell in cells(tested, 17).values()} == {"17.tested"}
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_the_end_moves_by_the_days_that_are_said(job: str) -> None:
+    """Row 19 gives the later end with its working days where they are more than one, and for a list alone."""
+    offer = made(job)
+    for key, cell in cells(offer, 19).items():
+        dates = offer.dates.ways[key]
+        more = 0 if dates.more_days is None else int_of(dates.more_days)
+        assert cell.slots["dead"] == dates.dead
+        assert cell.slots["finished"] == dates.finished
+        assert cell.slots.get("paint") == dates.ready_for_paint
+        assert ("late" in cell.slots) == (more > 1)
+        if more > 1:
+            assert cell.slots["late"] == dates.finished_p50
+            assert dates.finished_p50.value > dates.finished.value  # type: ignore[operator]
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_days_without_power_come_from_the_plan_of_this_house(job: str) -> None:
+    """Row 20 gives the days of the plan that this house takes, and of the other, as they are lived in or empty."""
+    offer = made(job)
+    for key, cell in cells(offer, 20).items():
+        dates = offer.dates.ways[key]
+        assert cell.words == ("20.lived-in" if offer.holder.lived_in else "20.empty")
+        assert cell.slots["days"] == dates.chosen.power_off
+        assert cell.slots["other"] == dates.other.power_off
+        assert dates.chosen.power_off.value == dates.power_off.value
+
+
+def test_the_words_of_these_rows_are_short() -> None:
+    """No sentence of rows 12 to 20 has more than 25 words."""
+    mine = {key: text for key, text in WORDS.items() if re.match(r"(1[2-9]|20)(\.|$)", key)}
+    assert len(mine) > 25
+    long = [sentence for text in mine.values() for sentence in re.split(r"(?<=[.?!:]) ", text)
+            if len(sentence.split()) > 25]
+    assert long == []
+
+
+def test_no_form_of_these_rows_is_left_without_use() -> None:
+    """Each variant that stands in the words for row 17 can be met, by a house or by a case above."""
+    met = {"17.tested", "17.every", "17.freed", "17.nothing", "17.none-freed", "17.every-freed"}
+    met |= {cell.words for job in HOUSES for cell in cells(made(job), 17).values()}
+    assert {key for key in WORDS if key.startswith("17.")} - {"17.law"} == met
+    assert set(WAYS) == set(cells(made("alder-lane"), 17))

@@ -1,0 +1,125 @@
+"""What only the working out can show: each fault at its line, and silence when it is mended."""
+
+from __future__ import annotations
+
+import shutil
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+from hypothesis import given as over
+from hypothesis import strategies as st
+
+from sitegen.build import build, check
+from sitegen.dates.payments import amounts
+from sitegen.errors import Faults
+from sitegen.job.books import Kit
+from sitegen.job.load import load
+from sitegen.offer.payments import overlay, payments_of, work_done
+from sitegen.review import faults as review
+from sitegen.survey.house import kit_of
+from sitegen.workspace import Workspace
+from tests.helpers import BAD_JOBS, DEMO, JOB, BadJob, edit
+
+CASES: dict[str, Any] = yaml.safe_load((BAD_JOBS / "worked-out.yaml").read_text("utf-8"))
+INPUTS = load(DEMO, DEMO / JOB, DEMO)
+ONE, BARE = kit_of(INPUTS, "fixed-guarantee"), kit_of(INPUTS, "minimal-protection")
+ROOM: Any = {"a room": None}
+
+
+def said(home: Path, job: str, monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Every fault of a job, those worked out too, as it is printed from inside the workspace."""
+    monkeypatch.chdir(home)
+    try:
+        check(Workspace(home, home / "site"), home / job)
+    except Faults as error:
+        return [str(fault) for fault in error.faults]
+    return []
+
+
+def workspace(tmp_path: Path) -> Path:
+    """The demo workspace with all of its houses, copied where a test may change it."""
+    home = tmp_path / "firm"
+    shutil.copytree(DEMO, home, ignore=shutil.ignore_patterns("site"))
+    return home
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_a_fault_that_is_worked_out_is_said_at_its_line_and_mended(tmp_path: Path, name: str,
+                                                                   monkeypatch: pytest.MonkeyPatch) -> None:
+    """The whole message, no other beside it, and none once the remedy is done."""
+    home, case = workspace(tmp_path), CASES[name]
+    bad, job = BadJob(name, tuple(case["edits"]), tuple(case["says"])), case.get("job", JOB)
+    bad.make(home)
+    assert said(home, job, monkeypatch) == bad.expected(home)
+    for one in case["mended"]:
+        edit(home / one["in"], one["old"], one["new"])
+    assert said(home, job, monkeypatch) == []
+
+
+def test_a_build_is_stopped_by_what_is_worked_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No site is written for a job with such a fault."""
+    home = workspace(tmp_path)
+    BadJob("", tuple(CASES["a-finding-that-nobody-answers"]["edits"]), ()).make(home)
+    monkeypatch.chdir(home)
+    with pytest.raises(Faults):
+        build(Workspace(home, home / "site"), home / JOB)
+    assert not (home / "site").exists()
+
+
+def test_no_lead_licence_is_asked_for_where_nothing_is_owed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A house in which no room owes the rule brings no fault of the company's card."""
+    home = workspace(tmp_path)
+    for name in ("no-lead-licence-where-the-rule-is-owed", "no-renovator-where-the-rule-is-owed"):
+        BadJob(name, tuple(CASES[name]["edits"]), ()).make(home)
+    assert said(home, JOB, monkeypatch) == []
+
+
+def test_a_deposit_that_the_card_allows_comes_off_the_next_payment() -> None:
+    """One tenth asked before work is part of what is due when the old wires are dead, never on top of the price."""
+    terms = ONE.payments.model_copy(update={"before_work": 100_000})
+    made = payments_of(ONE.model_copy(update={"payments": terms}), 1_000_000)
+    assert [(one.after, one.cents, one.share) for one in made] == [
+        ("start", 100_000, None), ("old wires dead", None, Fraction(1, 2)), ("holes closed", None, Fraction(3, 10)),
+        ("final inspection", None, Fraction(1, 10))]
+
+
+@over(st.integers(1, 10_000_000), st.fractions(0, 1, max_denominator=30), st.sampled_from([ONE, BARE]))
+def test_payments_come_to_the_price_whatever_the_deposit(price: int, part: Fraction, kit: Kit) -> None:
+    """No payment is below nought and all of them together are the price; what is held is whole while it can be."""
+    terms = kit.payments.model_copy(update={"before_work": int(price * part)})
+    made = payments_of(kit.model_copy(update={"payments": terms}), price)
+    paid = amounts(made, price)
+    assert sum(paid) == price
+    assert min(paid) >= 0
+    if part <= sum(terms.after.values()):
+        assert made[-1].share == terms.held_to_the_end
+
+
+@over(st.integers(0, 10_000_000), st.sampled_from([ONE, BARE]), st.booleans())
+def test_the_value_of_work_rises_to_the_price(price: int, kit: Kit, opens: bool) -> None:
+    """Nothing is done at the start, all at the end, all but what is held before the final inspection; a way that
+    closes holes has that step even where nothing is opened."""
+    steps = work_done(kit, price, ROOM if opens else {})
+    done = [step.done for step in steps]
+    assert (done[0], done[-1]) == (0, price)
+    assert done == sorted(done)
+    assert done[-2] == price - int(price * kit.payments.held_to_the_end)
+    assert ("holes closed" in [step.key for step in steps]) == (kit.closes_holes == "us")
+
+
+def test_a_state_that_says_nothing_has_no_rule() -> None:
+    """Without a deposit on its card there is nothing to lean on."""
+    assert INPUTS.state.deposit is None
+    assert overlay(INPUTS) is None
+
+
+def test_every_kind_of_wait_and_of_bad_payment_has_its_words() -> None:
+    """No key of a calculation reaches a person as a key."""
+    from sitegen.dates import payments
+
+    keys = {payments.AHEAD, payments.DEPOSIT, payments.SUM, payments.EARLY, payments.ORDER}
+    assert keys == set(review.SAID)
+    assert all(words.startswith("the ") for words in review.WAITS.values())
