@@ -13,7 +13,7 @@ from sitegen.errors import BuildError, Faults
 from sitegen.job.inputs import Inputs
 from sitegen.job.load import load
 from sitegen.offer.cited import Sources
-from sitegen.offer.context import Bench
+from sitegen.offer.context import Context
 from sitegen.offer.dates import dates
 from sitegen.offer.found import found
 from sitegen.offer.make import make_offer
@@ -25,7 +25,7 @@ from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import photographs
 from sitegen.sheets.sheets import SHEETS
-from sitegen.sheets.site import Built, Press, fingerprint
+from sitegen.sheets.site import Built, SiteWriter, fingerprint
 from sitegen.survey.dust import bare_floor, dust
 from sitegen.survey.house import belief_of, house_of, kit_of
 from sitegen.survey.opened import openings_a_drop
@@ -55,9 +55,9 @@ def build(workspace: Workspace, folder: Path) -> Built:
     beside = Path(mkdtemp(prefix=f".{folder.name}-", dir=workspace.output))
     try:
         made = beside / "new"
-        press = _press(workspace.home)
-        press.write(offer, made, photographs(offer, folder, _cache()))
-        audit(offer, made, press.words)
+        writer = _writer(workspace.home)
+        writer.write(offer, made, photographs(offer, folder, _cache()))
+        audit(offer, made, writer.words)
         mark = fingerprint(made)
         if target.exists():
             target.rename(beside / "old")
@@ -88,17 +88,17 @@ def _offer(workspace: Workspace, folder: Path) -> tuple[Offer, Inputs]:
 def offer_from(inputs: Inputs) -> Offer:
     """The offer of sound files, whatever the working out shows to be wrong with it."""
     rules = rule_set(inputs.town.code)
-    bench = bench_of(inputs, rules)
-    return make_offer(bench, rules, dates(bench, rules, overlay_of(inputs)))
+    context = context_of(inputs, rules)
+    return make_offer(context, rules, dates(context, rules, overlay_of(inputs)))
 
 
-def bench_of(inputs: Inputs, rules: RuleSet) -> Bench:
+def context_of(inputs: Inputs, rules: RuleSet) -> Context:
     """What is counted and worked out of a job, before any figure is made of it."""
     job, book = inputs.job, inputs.book
-    opened = {price.way: dust(job, book, kit_of(inputs, price.way), rules.lead) for price in job.ways}
-    floors = {way: bare_floor(job, kit_of(inputs, way), rooms) for way, rooms in opened.items()}
+    opened = {price.option: dust(job, book, kit_of(inputs, price.option), rules.lead) for price in job.options}
+    floors = {option: bare_floor(job, kit_of(inputs, option), rooms) for option, rooms in opened.items()}
     house, belief = house_of(inputs, openings_a_drop(job, book), floors), belief_of(inputs.company)
-    return Bench(inputs, Sources(inputs), house, middle(house, belief), beliefs(house, belief)[0],
+    return Context(inputs, Sources(inputs), house, middle(house, belief), beliefs(house, belief)[0],
                  _worked(house, belief), found(inputs), opened)
 
 
@@ -126,8 +126,8 @@ def _cache() -> Cache:
 
 
 @lru_cache(maxsize=4)
-def _press(home: Path) -> Press:
-    return Press(home, _cache())
+def _writer(home: Path) -> SiteWriter:
+    return SiteWriter(home, _cache())
 
 
-__all__ = ["bench_of", "build", "check", "offer_from", "offer_of"]
+__all__ = ["build", "check", "context_of", "offer_from", "offer_of"]

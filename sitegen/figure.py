@@ -34,7 +34,7 @@ class Source:
 class Figure:
     """A value with everything that is needed to follow it back.
 
-    `name`    dotted path, such as `ways.per-item.ending.p90`
+    `name`    dotted path, such as `options.per-item.ending.p90`
     `value`   exact: whole cents, counts, days, dates, fractions; a float for a chance alone
     `unit`    one spelling from units.UNITS
     `method`  a sentence; `anchor` is where it is explained, as sheet.html#anchor
@@ -94,7 +94,7 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class Quote:
     """What a person said or wrote, printed as it came and escaped: an address, a quote, a phone number."""
 
     text: str
@@ -135,4 +135,4 @@ def slug(text: str) -> str:
     return "-".join(re.findall(r"[a-z0-9]+", text.lower())) or "x"
 
 
-__all__ = ["KINDS", "Figure", "Said", "Source", "day_of", "fraction_of", "int_of", "slug", "worked_out"]
+__all__ = ["KINDS", "Figure", "Quote", "Source", "day_of", "fraction_of", "int_of", "slug", "worked_out"]

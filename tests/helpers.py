@@ -116,8 +116,8 @@ def read_job(home: Path, job: str = JOB) -> Job:
 
 
 def house_in(inputs: Inputs) -> House:
-    """What an ending turns on, with the openings and the bare floor of each way as a build works them out."""
+    """What an ending turns on, with the openings and the bare floor of each option as a build works them out."""
     job, book, lead = inputs.job, inputs.book, rule_set(inputs.town.code).lead
-    kits = {price.way: kit_of(inputs, price.way) for price in job.ways}
-    floors = {way: bare_floor(job, kit, dust(job, book, kit, lead)) for way, kit in kits.items()}
+    kits = {price.option: kit_of(inputs, price.option) for price in job.options}
+    floors = {option: bare_floor(job, kit, dust(job, book, kit, lead)) for option, kit in kits.items()}
     return house_of(inputs, openings_a_drop(job, book), floors)

@@ -10,7 +10,7 @@ import pytest
 from tests.helpers import JOB, JOB_FILE, demo_copy, edit, figures_of, sitegen, tree
 
 FAULT = ("    price: $19,000", "    price: 19,000")
-SAID = "ways[2].price: Got `19,000`, needs an amount such as $3,200 or $0.90. Write $19,000.\n"
+SAID = "options[2].price: Got `19,000`, needs an amount such as $3,200 or $0.90. Write $19,000.\n"
 
 ALIAS_BOMB = "a0: &a0 [x, x, x, x, x, x, x, x, x]\n" + "".join(
     f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 9)}]\n" for n in range(1, 12))
@@ -103,7 +103,7 @@ def test_a_first_build_with_a_fault_makes_no_folder(tmp_path: Path) -> None:
     assert not (home / "site").exists()
 
 
-def test_a_build_that_fails_half_way_leaves_the_last_good_site(tmp_path: Path) -> None:
+def test_a_build_that_fails_half_option_leaves_the_last_good_site(tmp_path: Path) -> None:
     """A template that cannot be filled is exit 1 with one message; the last good site stands."""
     home = demo_copy(tmp_path)
     assert sitegen("build", JOB, cwd=home).returncode == 0
@@ -187,11 +187,11 @@ def test_every_figure_has_its_five_parts(tmp_path: Path) -> None:
         assert isinstance(figure["value"], int | float | str), figure
     names = [figure["name"] for figure in found]
     assert names == sorted(set(names))
-    for way in ("minimal-protection", "per-item", "fixed-guarantee"):
-        assert {f"ways.{way}.price", *(f"ways.{way}.ending.p{n}" for n in (10, 50, 90))} <= set(names)
+    for option in ("minimal-protection", "per-item", "fixed-guarantee"):
+        assert {f"options.{option}.price", *(f"options.{option}.ending.p{n}" for n in (10, 50, 90))} <= set(names)
     ending = {figure["name"]: figure["value"] for figure in found}
-    assert ending["ways.per-item.ending.p10"] <= ending["ways.per-item.ending.p50"]
-    assert ending["ways.per-item.ending.p50"] <= ending["ways.per-item.ending.p90"]
+    assert ending["options.per-item.ending.p10"] <= ending["options.per-item.ending.p50"]
+    assert ending["options.per-item.ending.p50"] <= ending["options.per-item.ending.p90"]
 
 
 def test_every_input_of_a_figure_is_a_figure(tmp_path: Path) -> None:
@@ -205,7 +205,7 @@ def test_figures_are_listed_for_people_too(tmp_path: Path) -> None:
     """Without --json each figure has its value, unit, method and source in two more lines."""
     done = sitegen("figures", JOB, cwd=demo_copy(tmp_path))
     assert (done.returncode, done.stderr) == (0, "")
-    assert "ways.per-item.price = 1900000 [cents]\n    " in done.stdout
+    assert "options.per-item.price = 1900000 [cents]\n    " in done.stdout
 
 
 @pytest.mark.parametrize("name", BAD_FILES)

@@ -66,11 +66,11 @@ def test_the_lists_of_a_demo_house_are_priced_by_the_price_book(job: str) -> Non
     offer = offer_of(Workspace(DEMO, DEMO), DEMO / job)
     listed, places = int_of(offer.found.listed), int_of(offer.found.new_places)
     kits = load(DEMO, DEMO / job, DEMO).book.kits
-    for way, place in (("per-item", 43_000), ("minimal-protection", 35_000)):
-        kit = next(kit for kit in kits.values() if kit.way == way)
+    for option, place in (("per-item", 43_000), ("minimal-protection", 35_000)):
+        kit = next(kit for kit in kits.values() if kit.option == option)
         whole = listed * (kit.each_point + kit.each_feed // 4) + places * place
-        price = next(int_of(one.price) for one in offer.outcome.ways if one.key == way)
-        assert abs(price - whole) <= 5_000, way
+        price = next(int_of(one.price) for one in offer.outcome.options if one.key == option)
+        assert abs(price - whole) <= 5_000, option
 
 
 def test_in_the_bungalow_a_list_is_the_cheapest_in_every_case() -> None:
@@ -95,14 +95,14 @@ def test_in_the_bungalow_the_sheet_says_that_the_list_is_cheaper(tmp_path: Path)
     said = (made / "what-you-could-pay.html").read_text("utf-8")
     assert "However many of them are old, Per item ends no dearer than One price" in said
     offer = offer_of(Workspace(DEMO, tmp_path), DEMO / "juniper-court")
-    item = next(way for way in offer.outcome.ways if way.key == "per-item")
+    item = next(option for option in offer.outcome.options if option.key == "per-item")
     assert item.above_one_price is not None
     assert [(int_of(view.count), view.bound) for view in item.above_one_price.views] == [(0, "")] * 3
 
 
 @pytest.mark.parametrize("job", [job for job in HOUSES if job != "juniper-court"])
-def test_elsewhere_no_way_is_always_the_cheapest(job: str) -> None:
-    """In the other houses each way ends cheapest in at least 1 of 20 cases, and none in more than 15."""
+def test_elsewhere_no_option_is_always_the_cheapest(job: str) -> None:
+    """In the other houses each option ends cheapest in at least 1 of 20 cases, and none in more than 15."""
     for share in worked(job).comparisons["judged"].cheapest.values():
         assert 1 / 20 <= share <= 15 / 20
 

@@ -1,4 +1,4 @@
-"""The dated plan of one way: from hours of work, notice for inspections and drying times to dates.
+"""The dated plan of one option: from hours of work, notice for inspections and drying times to dates.
 
 An empty house is done all at once, a lived-in one a few rooms at a time.  One line of work: the crew, the plasterer,
 the inspector and the cleaner follow each other, so more hours or a later start never bring a date forward.

@@ -138,7 +138,7 @@ class Waits:
 
 @dataclass(frozen=True, slots=True)
 class Method:
-    """How the house is done.  `closes` is whether this way closes its holes; `by_photographs` whether the town lets
+    """How the house is done.  `closes` is whether this option closes its holes; `by_photographs` whether the town lets
     them be closed on photographs; `power_off` the hours without power on each day of a kind of step."""
 
     lived_in: bool

@@ -19,7 +19,7 @@ CARDS = {"company": "company.yaml", "price-book": "price-book.yaml", "cost-book"
 """Kind of file -> where a new workspace has it."""
 
 ASKED = Asked(POINTS, tuple(stop for stops in STOPS.values() for stop in stops),
-              {way: (kit,) for way, kit in KITS.items()})
+              {option: (kit,) for option, kit in KITS.items()})
 
 
 def begin(home: Path, job: str, with_form: bool) -> list[Path]:

@@ -114,7 +114,7 @@ class Blanks:
         """What may stand in a blank."""
         if kind.answers:
             usual = f"; {'yes' if one.default else 'no'} if left out" if isinstance(one.default, bool) else ""
-            if any(listed in one.says for listed in _ways_to_list(kind.answers)) and one.kind is kind:
+            if any(listed in one.says for listed in _options_to_list(kind.answers)) and one.kind is kind:
                 return usual.removeprefix("; ")
             return f"one of: {', '.join(kind.answers)}{usual}"
         if kind.some:
@@ -122,7 +122,7 @@ class Blanks:
         return f"such as {value or self.example(here, kind)}"
 
 
-def _ways_to_list(answers: tuple[str, ...]) -> Iterator[str]:
+def _options_to_list(answers: tuple[str, ...]) -> Iterator[str]:
     """How the words of a field may name all of its answers already."""
     for last in (" or ", ", or "):
         yield ", ".join(answers[:-1]) + last + answers[-1]

@@ -29,12 +29,12 @@ from sitegen.job.parts import (
     Does,
     Finish,
     Milestone,
+    OptionKey,
     Part,
     Payer,
     PowerStep,
     Rooms,
     WallKind,
-    WayKey,
     means,
 )
 
@@ -56,7 +56,7 @@ class Rates(Part):
 
 
 class Patches(Part):
-    """What we ask to close holes where a way leaves them open."""
+    """What we ask to close holes where an option leaves them open."""
 
     plate: Money = means("a hole that a plate covers")
     hand: Money = means("a hole filled by hand")
@@ -164,12 +164,12 @@ class RowWords(Part):
 
 
 class Kit(Part):
-    """One way of buying, as the company sells it."""
+    """One option, as the company sells it."""
 
-    way: WayKey = means("which way")
+    option: OptionKey = means("which option")
     covers: Covers = means("every point, or the list")
     cuts: Cut = means("how plaster is opened")
-    we_would_sign_this: YesNo = means("the firm would buy this way itself; no keeps it off the page")
+    we_would_sign_this: YesNo = means("the firm would buy this option itself; no keeps it off the page")
     pays_for_more: Payer = means("who pays when more old wiring turns up")
     each_point: Money = means("for each further old point", default=0)
     each_feed: Money = means("for each feed that further points need", default=0)
@@ -177,7 +177,7 @@ class Kit(Part):
     not_over_for_cases: Cap = means("cap on all cases together, or none")
     not_over_for_more: Cap = means("cap on what further points, feeds and blocked drops add, or none")
     cases: dict[Name, Payer] = means("who pays for each case")
-    later: list[Name] = means("later costs that this way leaves to the homeowner")
+    later: list[Name] = means("later costs that this option leaves to the homeowner")
     closes_holes: Payer = means("who closes the openings")
     sheet: Annotated[str, BeforeValidator(one_of("every room", "where the lead rule asks"))] = means(
         "where taped sheet is laid on floors: in every room that is opened, or where the lead rule asks for it")
@@ -188,7 +188,7 @@ class Kit(Part):
     payments: Payments = means("what is paid when")
     if_stopped: Words = means("what stopping costs after the right to cancel has run out")
     promise: Promise = means("what is promised in writing")
-    rows: RowWords = means("words of this way in the comparison")
+    rows: RowWords = means("words of this option in the comparison")
     good: list[Point] = means("three good things")
     drawbacks: list[Point] = means("three drawbacks")
     fits: Words = means("you might want this if ...")
@@ -200,7 +200,7 @@ class PriceBook(Part):
     quoted: Day = means("when its prices were set")
     by: Words = means("who set them")
     rates: Rates = means("drops and openings")
-    patches: Patches = means("what we ask to close a hole where a way leaves it open")
+    patches: Patches = means("what we ask to close a hole where an option leaves it open")
     board: Board = means("floor board")
     boxes: dict[Words, Box] = means("the box of each kind of point")
     light: Light = means("the ceiling light that the price stands on")
@@ -213,7 +213,7 @@ class PriceBook(Part):
                                          default=None)
     extras: list[Extra] = means("what the homeowner may add at a set price", default=[])
     tracing: TracingPrice = means("finding out, as a choice of its own")
-    kits: dict[Name, Kit] = means("one for each way of buying")
+    kits: dict[Name, Kit] = means("one for each option")
 
 
 class PointCost(Part):

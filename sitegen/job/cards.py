@@ -21,8 +21,8 @@ from sitegen.job.fields import (
 )
 from sitegen.job.parts import (
     Edition,
+    OptionKey,
     Part,
-    WayKey,
     means,
 )
 
@@ -62,10 +62,10 @@ class Prior(Part):
 
 
 class Chosen(Part):
-    """How many homeowners chose which way, and what the firm earns on it."""
+    """How many homeowners chose which option, and what the firm earns on it."""
 
-    way: WayKey = means("which way")
-    jobs: Count = means("finished jobs sold this way")
+    option: OptionKey = means("which option")
+    jobs: Count = means("finished jobs sold this option")
     we_earn: Annotated[str, BeforeValidator(one_of("least", "middle", "most"))] = means("least, middle or most")
 
 
@@ -86,12 +86,12 @@ class Company(Part):
     licences: list[Licence] = means("every number, with its expiry")
     insurance: list[Insurance] = means("liability and workers' compensation")
     subcontractors: Words = means("who else works in the house, or that nobody does")
-    damage: Words = means("what the firm does when it damages a floor or plaster: one rule for all ways")
+    damage: Words = means("what the firm does when it damages a floor or plaster: one rule for all options")
     prior: Prior = means("the firm's judgement of what is hidden")
     closed: list[Day] = means("weekdays on which nobody works", default=[])
     finished_since: Day = means("the first finished job that is counted below")
-    chosen: list[Chosen] = means("finished jobs by way")
-    record: Record | None = means("what finished jobs say of the three ways, once they were counted", default=None)
+    chosen: list[Chosen] = means("finished jobs by option")
+    record: Record | None = means("what finished jobs say of the three options, once they were counted", default=None)
 
 
 class Town(Part):

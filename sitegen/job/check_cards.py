@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from sitegen.errors import Fault, article
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Gathered, Sound
-from sitegen.job.parts import ROWS, WAYS
+from sitegen.job.parts import OPTIONS, ROWS
 from sitegen.job.registry import nearest, needs
 from sitegen.trade.old_wiring import PACKAGE, missing_of_package
 
@@ -76,8 +76,8 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
         points = getattr(kit, side)
         if len(points) != 3:
             stand = "stands" if len(points) == 1 else "stand"
-            yield book.fault((*path, side), f"{len(points)} {stand} here; every way has three.",
-                             "The same number of good things and of drawbacks for each way keeps the page fair.")
+            yield book.fault((*path, side), f"{len(points)} {stand} here; every option has three.",
+                             "The same number of good things and of drawbacks for each option keeps the page fair.")
         for i, point in enumerate(points):
             if not 1 <= point.row <= ROWS:
                 yield book.fault((*path, side, i, "row"), f"There is no row {point.row}.",
@@ -172,8 +172,8 @@ def _record_counts_fit(all_: Gathered) -> Iterator[Fault]:
 
 @needs("company.chosen")
 def _chosen_is_whole(all_: Gathered) -> Iterator[Fault]:
-    given = [item.way for _, item in all_.company.items("chosen")]
-    for way in WAYS:
-        if given.count(way) != 1 and len(given) == len(all_.company.document.data.get("chosen", [])):
-            yield all_.company.fault(("chosen",), f"`{way}` stands here {given.count(way)} times.",
-                                     "Say once for each way how many jobs chose it; 0 is an answer.")
+    given = [item.option for _, item in all_.company.items("chosen")]
+    for option in OPTIONS:
+        if given.count(option) != 1 and len(given) == len(all_.company.document.data.get("chosen", [])):
+            yield all_.company.fault(("chosen",), f"`{option}` stands here {given.count(option)} times.",
+                                     "Say once for each option how many jobs chose it; 0 is an answer.")

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from sitegen.errors import Fault, article
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Gathered
-from sitegen.job.parts import WAYS
+from sitegen.job.parts import OPTIONS
 from sitegen.job.registry import in_order, is_whole, nearest, needs
 from sitegen.trade.kinds import TROUBLE
 
@@ -112,35 +112,36 @@ def _the_panel_is_somewhere(all_: Gathered) -> Iterator[Fault]:
                              "Add `new spaces:`.")
 
 
-@needs("job.ways", "book.kits")
-def _every_way_has_its_kit(all_: Gathered) -> Iterator[Fault]:
+@needs("job.options", "book.kits")
+def _every_option_has_its_kit(all_: Gathered) -> Iterator[Fault]:
     kits: dict[str, Kit] = all_.book["kits"]
     broken = set(all_.book.document.data.get("kits", {})) - set(kits)
-    counted = Counter(price.way for _, price in all_.job.items("ways"))
-    for i, price in all_.job.items("ways"):
-        if counted[price.way] > 1:
-            yield all_.job.fault(("ways", i, "way"), f"`{price.way}` stands here twice.", "Keep one.")
+    counted = Counter(price.option for _, price in all_.job.items("options"))
+    for i, price in all_.job.items("options"):
+        if counted[price.option] > 1:
+            yield all_.job.fault(("options", i, "option"), f"`{price.option}` stands here twice.", "Keep one.")
         if price.price == 0:
-            yield all_.job.fault(("ways", i, "price"), f"`{price.way}` costs nothing.", "Write its price.")
+            yield all_.job.fault(("options", i, "price"), f"`{price.option}` costs nothing.", "Write its price.")
         if price.kit in broken:
             continue
         if price.kit not in kits:
-            yield all_.job.fault(("ways", i, "kit"), f"The price book has no kit `{price.kit}`.",
+            yield all_.job.fault(("options", i, "kit"), f"The price book has no kit `{price.kit}`.",
                                  nearest(price.kit, kits))
-        elif kits[price.kit].way != price.way:
-            yield all_.job.fault(("ways", i, "kit"), f"Kit `{price.kit}` is for `{kits[price.kit].way}`.",
-                                 f"Use a kit for `{price.way}`.")
+        elif kits[price.kit].option != price.option:
+            yield all_.job.fault(("options", i, "kit"), f"Kit `{price.kit}` is for `{kits[price.kit].option}`.",
+                                 f"Use a kit for `{price.option}`.")
         elif not kits[price.kit].we_would_sign_this:
-            yield all_.job.fault(("ways", i, "kit"), f"The company would not sign kit `{price.kit}` itself.",
-                                 "A way that we would not sign may not stand on the page: use another kit.")
+            yield all_.job.fault(("options", i, "kit"), f"The company would not sign kit `{price.kit}` itself.",
+                                 "An option that we would not sign may not stand on the page: use another kit.")
 
 
-@needs("job.ways")
-def _every_way_has_a_price(all_: Gathered) -> Iterator[Fault]:
-    given = {row.get("way") for row in all_.job.document.data.get("ways", []) if isinstance(row, dict)}
-    for way in WAYS:
-        if way not in given:
-            yield all_.job.fault(("ways",), f"`{way}` has no price.", "Add its way, kit and price to the list.")
+@needs("job.options")
+def _every_option_has_a_price(all_: Gathered) -> Iterator[Fault]:
+    given = {row.get("option") for row in all_.job.document.data.get("options", []) if isinstance(row, dict)}
+    for option in OPTIONS:
+        if option not in given:
+            yield all_.job.fault(("options",), f"`{option}` has no price.", "Add its option, kit and price to the "
+                                                                            "list.")
 
 
 @needs("job.photographs")

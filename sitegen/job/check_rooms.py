@@ -102,21 +102,21 @@ def _looks_agree_with_what_was_opened(all_: Gathered) -> Iterator[Fault]:
     complete = is_whole(all_.job, "rooms")
     for name, feed in all_.job["feeds"].items():
         old, new = opened.get(name, [0, 0])
-        path = ("feeds", name, "looks")
-        if feed.looks == PART and not old + new and complete:
+        path = ("feeds", name, "evidence")
+        if feed.evidence == PART and not old + new and complete:
             yield all_.job.fault(path, f"`{name}` is part, but no box on it was opened.",
                                  "Count the boxes under `opened old` or `opened new`, or write `not traced`.")
-        if feed.looks == NOT_TRACED and old + new:
+        if feed.evidence == NOT_TRACED and old + new:
             yield all_.job.fault(path, f"`{name}` is not traced, but {boxes(old + new)} opened.",
                                  "Write `looks: part`.")
-        if feed.looks in (NEW, NEW_ENDS) and old:
-            yield all_.job.fault(path, f"`{name}` looks {feed.looks}, but {boxes(old)} seen old.",
+        if feed.evidence in (NEW, NEW_ENDS) and old:
+            yield all_.job.fault(path, f"`{name}` looks {feed.evidence}, but {boxes(old)} seen old.",
                                  "Write `looks: part`.")
-        if feed.looks == OLD and new:
+        if feed.evidence == OLD and new:
             yield all_.job.fault(path, f"`{name}` is old, but {boxes(new)} seen new.",
                                  "Write `looks: part`.")
-        if feed.looks in (OLD, NEW, NEW_ENDS) and feed.seen is None:
-            yield all_.job.fault(path, f"`{name}` is {feed.looks}, but nothing says what was seen.",
+        if feed.evidence in (OLD, NEW, NEW_ENDS) and feed.seen is None:
+            yield all_.job.fault(path, f"`{name}` is {feed.evidence}, but nothing says what was seen.",
                                  "Add `seen:` with the place; a fuse going dead proves the circuit, not the wire.")
 
 

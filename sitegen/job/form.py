@@ -13,7 +13,7 @@ from pydantic import BaseModel
 
 from sitegen.job.grid import WORDS
 from sitegen.job.model import Job, Room
-from sitegen.job.parts import WAYS
+from sitegen.job.parts import OPTIONS
 from sitegen.job.schema import FieldOf, Kind, fields_of
 
 ROOMS_A_PAGE, PAGES_OF_ROOMS = 8, 2
@@ -30,14 +30,14 @@ WIDE = ("asks", "free rooms", "report", "told", "assumed", "waits")
 """Fields whose words need a whole line."""
 
 LINES = {"signs": 2, "tonight": 2, "not seen": 4, "loads": 6, "cannot lose power": 1, "waits": 1, "findings": 8,
-         "ways": 3, "photographs": 2}
+         "options": 3, "photographs": 2}
 """Ruled lines for each list; one where nothing is said."""
 
 SENTENCES = {
     "not seen": "What we could not see: write down every place, so that nobody reads silence as a promise.",
     "feeds": "Give each feed a short name; its number is what the grid of rooms asks for. Tick what you know, "
              "not what you think.",
-    "ways": "At the desk, from the price book.",
+    "options": "At the desk, from the price book.",
     "panel": "From the labels, with a tape for the space in front of it.",
     "loads": "What each takes stands on its label, in volt-amperes or watts.",
     "findings": "Their numbers and their words, the rooms and the kinds of point that they name.",
@@ -133,9 +133,9 @@ def _block(field: FieldOf, points: Sequence[str], stops: Sequence[str]) -> str:
 
 
 def _choices(fields: Sequence[FieldOf]) -> Iterator[str]:
-    """What may stand in columns with fixed answers, as sentences; the ways are written out in their lines."""
+    """What may stand in columns with fixed answers, as sentences; the options are written out in their lines."""
     for one in fields:
-        if (answers := one.kind.answers or one.kind.some) and answers != WAYS:
+        if (answers := one.kind.answers or one.kind.some) and answers != OPTIONS:
             yield f"{one.key.capitalize()}: {', '.join(answers)}."
 
 
@@ -171,10 +171,10 @@ def _table(key: str, part: type[BaseModel]) -> str:
     heads, cells = "", ""
     for field in _asked(part, key):
         heads += f'<th scope="col"{_width(field.kind)}>{escape(field.key)}</th>'
-        cells += "<td>{way}</td>" if field.kind.answers == WAYS else "<td></td>"
+        cells += "<td>{option}</td>" if field.kind.answers == OPTIONS else "<td></td>"
     rows = ""
     for at in range(LINES.get(key, 1)):
-        rows += f'<tr>{cells.replace("{way}", WAYS[at % len(WAYS)])}</tr>\n'
+        rows += f'<tr>{cells.replace("{option}", OPTIONS[at % len(OPTIONS)])}</tr>\n'
     return f"<table><thead><tr>{heads}</tr></thead><tbody>\n{rows}</tbody></table>"
 
 

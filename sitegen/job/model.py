@@ -35,14 +35,14 @@ from sitegen.job.fields import (
 from sitegen.job.parts import (
     About,
     Cut,
+    Evidence,
     FloorKind,
     LoadKind,
-    Look,
+    OptionKey,
     Part,
     RoomKind,
     Troubles,
     WallKind,
-    WayKey,
     means,
 )
 
@@ -118,7 +118,7 @@ class Start(Part):
 
 class SurveyedFeed(Part):
     called: Words | None = means("what the household would call it; else its short name", default=None)
-    looks: Look = means("old, new, part, new ends or not traced")
+    evidence: Evidence = means("old, new, part, new ends or not traced")
     seen: Words | None = means("what was seen, and where", default=None)
 
 
@@ -139,7 +139,7 @@ class Finding(Part):
     about: About = means("points, new places, old wire, panel, service, alarms, protection or other")
     rooms: list[Words] = means("rooms that it names; left out when it means the whole house", default=[])
     kinds: list[Words] = means("kinds of point that it names; left out when it means all", default=[])
-    left: Words | None = means("why no way answers it, when that is so", default=None)
+    left: Words | None = means("why no option answers it, when that is so", default=None)
 
 
 class Room(Part):
@@ -159,20 +159,20 @@ class Room(Part):
     walls: WallKind | None = means("what its walls are made of, where that is not the usual", default=None)
     flooring: FloorKind | None = means("what its floor is made of, where that is not the usual", default=None)
     runs: Lengths | None = means("lengths of wall from door to door around corners, when measured", default=None)
-    cuts: Cut | None = means("how its plaster is opened, where it cannot be as the way says", default=None)
+    cuts: Cut | None = means("how its plaster is opened, where it cannot be as the option says", default=None)
     openings: Count | None = means("openings counted on the plan, where the rates are wrong for it", default=None)
     area_cut: SquareInches | None = means("painted area of all of them, when measured", default=None)
     at: Place | None = means("where its corner lies on the storey, from the left and from the front", default=None)
     now: dict[Words, Count] = means("points there today")
     feeds: dict[Words, Name] = means("the feed of each kind")
     want: dict[Words, Count] = means("points wanted in the end")
-    listed: dict[Words, Count] = means("points on the list of the per-item ways", default={})
+    listed: dict[Words, Count] = means("points on the list of the per-item options", default={})
     opened_old: dict[Words, Count] = means("boxes opened and seen old", default={})
     opened_new: dict[Words, Count] = means("boxes opened and seen new", default={})
 
 
 class Price(Part):
-    way: WayKey = means("which way")
+    option: OptionKey = means("which option")
     kit: Name = means("kit of the price book")
     price: Money = means("price today")
 
@@ -217,5 +217,5 @@ class Job(Part):
     findings: list[Finding] = means("the inspector's findings")
     rooms: list[Room] = means("one line a room, or the name of a CSV file beside this one",
                               json_schema_extra={"file": "csv"})
-    ways: list[Price] = means("the prices")
+    options: list[Price] = means("the prices")
     photographs: list[Photograph] = means("photographs in the job's folder", default=[])

@@ -11,10 +11,10 @@ from sitegen.job.fields import (
     one_of,
     several,
 )
-from sitegen.trade.feeds import LOOKS
+from sitegen.trade.feeds import EVIDENCE
 from sitegen.trade.kinds import ABOUT, CUTS, EDITIONS, FINISHES, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
 
-WAYS = ("minimal-protection", "per-item", "fixed-guarantee")
+OPTIONS = ("minimal-protection", "per-item", "fixed-guarantee")
 ROWS = 24
 
 
@@ -29,7 +29,7 @@ def means(text: str, **more: Any) -> Any:
     return Field(description=text, **more)
 
 
-Look = Annotated[str, BeforeValidator(one_of(*LOOKS))]
+Evidence = Annotated[str, BeforeValidator(one_of(*EVIDENCE))]
 RoomKind = Annotated[str, BeforeValidator(one_of(*ROOMS))]
 WallKind = Annotated[str, BeforeValidator(one_of(*WALLS))]
 FloorKind = Annotated[str, BeforeValidator(one_of(*FLOORS))]
@@ -39,7 +39,7 @@ About = Annotated[str, BeforeValidator(one_of(*ABOUT))]
 Edition = Annotated[str, BeforeValidator(one_of(*EDITIONS))]
 Rooms = Annotated[tuple[str, ...], BeforeValidator(several(*ROOMS))]
 Troubles = Annotated[tuple[str, ...], BeforeValidator(several(*TROUBLE))]
-WayKey = Annotated[str, BeforeValidator(one_of(*WAYS))]
+OptionKey = Annotated[str, BeforeValidator(one_of(*OPTIONS))]
 Payer = Annotated[str, BeforeValidator(one_of("us", "homeowner"))]
 Counted = Annotated[str, BeforeValidator(one_of("opening", "sq ft outside the sheet", "house"))]
 Covers = Annotated[str, BeforeValidator(one_of("every point", "the list"))]

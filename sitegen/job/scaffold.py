@@ -18,7 +18,7 @@ from sitegen.job.form import form
 from sitegen.job.grid import FIXED, NEEDED, columns
 from sitegen.job.load import card
 from sitegen.job.model import Job, Room, Start
-from sitegen.job.parts import WAYS
+from sitegen.job.parts import OPTIONS
 from sitegen.job.schema import FieldOf, Kind
 from sitegen.trade.kinds import TROUBLE
 from sitegen.workspace import PACKAGE, Workspace, is_clone, shown
@@ -64,7 +64,7 @@ NOTES: dict[str, str] = {
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What the price book makes a job say: kinds of points, finds that stop work, kits by way."""
+    """What the price book makes a job say: kinds of points, finds that stop work, kits by option."""
 
     points: tuple[str, ...]
     stops: tuple[str, ...]
@@ -74,8 +74,9 @@ class Asked:
     def by(book: PriceBook) -> Asked:
         """What this price book asks for; words of trouble are said of a room, not in the list that stops work."""
         stops = dict.fromkeys(key for case in book.cases for key in case.asked_in if key not in TROUBLE)
-        kits = {way: tuple(name for name, kit in book.kits.items() if kit.way == way and kit.we_would_sign_this)
-                for way in WAYS}
+        kits = {option: tuple(name for name, kit in book.kits.items() if kit.option == option
+                              and kit.we_would_sign_this)
+                for option in OPTIONS}
         return Asked(tuple(book.rates.drops_a_point), tuple(stops), kits)
 
 
@@ -149,8 +150,8 @@ def scaffold(job: str, asked: Asked, towns: list[str]) -> str:
     """The text of a new `job.yaml`."""
     head = ["# A new job. Fill every blank, then `sitegen check " + job + "` names each one that is left by its line.",
             "# A field behind a # may be left out: take away the # and the space after it to use it.", ""]
-    ways = [{"way": way, "kit": kits[0] if (kits := asked.kits[way]) else None} for way in WAYS]
-    start = {"job": job, "version": "1", "feeds": {FEED: None}, "ways": ways}
+    options = [{"option": option, "kit": kits[0] if (kits := asked.kits[option]) else None} for option in OPTIONS]
+    start = {"job": job, "version": "1", "feeds": {FEED: None}, "options": options}
     return _Job(start, EXAMPLES, NOTES, ALWAYS, asked, towns).text(Job, head)
 
 
@@ -168,10 +169,10 @@ class _Job(Blanks):
             yield f"# Columns: {', '.join(NEEDED)}."
             yield from _wrapped("# Columns that may be left out: ", [name for name in FIXED if name not in NEEDED])
             yield f"# Then for each kind: {', '.join(columns(list(self.price_book.points[:1]))[len(FIXED):])}."
-        if here == "ways":
+        if here == "options":
             yield "# Kits in the price book that we would sign ourselves:"
-            for way, kits in self.price_book.kits.items():
-                yield f"# For {way}: {', '.join(kits) or 'none'}."
+            for option, kits in self.price_book.kits.items():
+                yield f"# For {option}: {', '.join(kits) or 'none'}."
 
     def keys(self, part: type[BaseModel], one: FieldOf, value: Any) -> Iterable[str]:
         """The keys of a map, which the price book gives."""

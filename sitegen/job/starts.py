@@ -57,12 +57,12 @@ THE_LIST: dict[str, Any] = {"covers": "the list", "pays for more": "homeowner", 
 ALL_CASES = {"cases": {case["key"]: None for case in CASES}}
 
 
-def _kit(way: str, **words: Any) -> dict[str, Any]:
-    covers = EVERY_POINT if way == "fixed-guarantee" else THE_LIST
-    ours = way != "minimal-protection"
+def _kit(option: str, **words: Any) -> dict[str, Any]:
+    covers = EVERY_POINT if option == "fixed-guarantee" else THE_LIST
+    ours = option != "minimal-protection"
     after = {"old wires dead": Such("60 of 100"), "holes closed": Such("30 of 100")} if ours else \
         {"old wires dead": Such("90 of 100")}
-    return {"way": way, **covers, **ALL_CASES, "closes holes": "us" if ours else "homeowner",
+    return {"option": option, **covers, **ALL_CASES, "closes holes": "us" if ours else "homeowner",
             "finish": Such("setting") if ours else None, "payments": {"after": after},
             **{key.replace("_", " "): value for key, value in words.items()}}
 
@@ -101,7 +101,7 @@ STARTS: Mapping[str, Mapping[str, Any]] = {
         "people": [{"role": role} for role in ("estimator", "electrician in charge", "certified renovator")],
         "licences": [{"kind": kind} for kind in ("electrical", "home improvement", "salesperson", "lead firm")],
         "insurance": [{"kind": kind} for kind in ("liability", "workers' compensation")],
-        "chosen": [{"way": way} for way in KITS],
+        "chosen": [{"option": option} for option in KITS],
     },
     "price-book": {"rates": {"drops a point": dict.fromkeys(POINTS), "box cut": dict.fromkeys(POINTS),
                              "walls": dict.fromkeys(WALLS)},
@@ -197,7 +197,7 @@ NOTES: Mapping[str, Mapping[str, str]] = {
         "light.reaches": "From the sheet of the fitting.",
         "cases": "Each case stands in every kit below, with who pays for it.",
         "later": "A kit names those that it leaves to the homeowner.",
-        "kits": "One for each way of buying. A job names the kits that it is sold by.",
+        "kits": "One for each option. A job names the kits that it is sold by.",
     },
     "cost-book": {"points": "The same kinds of points as in the price book."},
     "town": {}, "state": {},

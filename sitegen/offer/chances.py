@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.figure import Figure, Said, Source, int_of
+from sitegen.figure import Figure, Quote, Source, int_of
 
 WHOLE = 20
 
@@ -42,7 +42,7 @@ class Counted:
 
     above: Figure
     jobs: Figure
-    which: Said
+    which: Quote
 
     @property
     def few(self) -> bool:

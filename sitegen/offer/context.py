@@ -15,7 +15,7 @@ from sitegen.trade.worked import Worked
 
 
 @dataclass(frozen=True, slots=True)
-class Bench:
+class Context:
     """What the makers below share."""
 
     inputs: Inputs

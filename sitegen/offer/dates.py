@@ -1,4 +1,4 @@
-"""The dates of an offer: the start and what it waits for, a dated plan for each way, and what turns up beside it."""
+"""The dates of an offer: the start and what it waits for, a dated plan for each option, and what turns up beside it."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from sitegen.dates.plan import plan
 from sitegen.dates.plan_terms import Kind, People, Plan
 from sitegen.dates.waits import WORKING, Wait, longest_wait, wait_over
 from sitegen.dates.working_days import works_on
-from sitegen.figure import Figure, Said, int_of
+from sitegen.figure import Figure, Quote, int_of
 from sitegen.job.books import Kit
-from sitegen.offer.context import Bench
+from sitegen.offer.context import Context
 from sitegen.offer.money import EXPLAINED
 from sitegen.offer.rules import rule
 from sitegen.survey import tasks
@@ -36,13 +36,13 @@ class StepSeen:
     first: Figure
     last: Figure
     many: bool
-    rooms: tuple[Said, ...]
+    rooms: tuple[Quote, ...]
     power_off: Figure | None
 
 
 @dataclass(frozen=True, slots=True)
 class MethodDates:
-    """One way done by one method: its two dates, days in the house, days without power, the most hours of one such
+    """One option done by one method: its two dates, days in the house, days without power, the most hours of one such
     day (None where no day has any), and its steps."""
 
     key: str
@@ -55,8 +55,8 @@ class MethodDates:
 
 
 @dataclass(frozen=True, slots=True)
-class WayDates:
-    """Dates of one way, by the method that this house takes; `other` is the same way by the other method.
+class OptionDates:
+    """Dates of one option, by the method that this house takes; `other` is the same option by the other method.
 
     `more_days` [working days] is what the middle count of added points adds; None where none can be added.
     `dead_p50` to `finished_p90` are the two dates when the middle, and the most in 1 house of 10, turns up.
@@ -77,10 +77,10 @@ class WayDates:
 
 @dataclass(frozen=True, slots=True)
 class Deadline:
-    """Who set a date, in their words.  `met` by the way that covers everything, signed in time."""
+    """Who set a date, in their words.  `met` by the option that covers everything, signed in time."""
 
     who: str
-    asks: Said
+    asks: Quote
     by: Figure
     letter: Figure | None
     met: bool
@@ -91,7 +91,7 @@ class WaitSeen:
     """One wait before the start: its key, or its name as the job says it, and the day on which it is over."""
 
     key: str
-    called: Said | None
+    called: Quote | None
     over: Figure
     longest: bool
 
@@ -111,7 +111,7 @@ class Dates:
     cancel_until: Figure
     deadline: Deadline | None
     lived_in: bool
-    ways: dict[str, WayDates]
+    options: dict[str, OptionDates]
     choose_by: dict[str, Figure]
 
     @property
@@ -129,7 +129,7 @@ class Dates:
 class _Desk:
     """What the makers below share."""
 
-    bench: Bench
+    context: Context
     rules: RuleSet
     people: People
     cancel: LastDay
@@ -137,19 +137,19 @@ class _Desk:
     def figure(self, name: str, value: date, method: str, source_of: tuple[str, ...] = (), *,
                inputs: tuple[str, ...] = ()) -> Figure:
         """A date, with its year when that is not the year of the proposal."""
-        return Figure(name, value, unit_of(value, self.bench.inputs.job.prepared.year), method,
-                      self.bench.make.survey(*source_of) if source_of else self.bench.make.book("kits"), inputs)
+        return Figure(name, value, unit_of(value, self.context.inputs.job.prepared.year), method,
+                      self.context.make.survey(*source_of) if source_of else self.context.make.book("kits"), inputs)
 
 
-def dates(bench: Bench, rules: RuleSet, overlay: CancelOverlay) -> Dates:
+def dates(context: Context, rules: RuleSet, overlay: CancelOverlay) -> Dates:
     """The dates of a job under the rules of its town, and what its state adds to the right to cancel."""
-    inputs, job = bench.inputs, bench.inputs.job
+    inputs, job = context.inputs, context.inputs.job
     start, sign = job.start.work_starts, job.start.sign_by
     cancel = last_day_to_cancel(sign, sign, rules.cancel, rules.holidays, overlay)
-    desk = _Desk(bench, rules, tasks.people(inputs, rules, start), cancel)
-    plans = {(price.way, lived): _plan(desk, kit_of(inputs, price.way), price.way, lived, None)
-             for price in job.ways for lived in (False, True)}
-    ways = {price.way: _way(desk, price.way, plans) for price in job.ways}
+    desk = _Desk(context, rules, tasks.people(inputs, rules, start), cancel)
+    plans = {(price.option, lived): _plan(desk, kit_of(inputs, price.option), price.option, lived, None)
+             for price in job.options for lived in (False, True)}
+    options = {price.option: _option(desk, price.option, plans) for price in job.options}
     waits, earliest = _waits(desk)
     return Dates(
         desk.figure("dates.prepared", job.prepared, "Date of this version.", ("prepared",)),
@@ -157,35 +157,35 @@ def dates(bench: Bench, rules: RuleSet, overlay: CancelOverlay) -> Dates:
         desk.figure("dates.surveyed", job.surveyed, "Day of the survey.", ("surveyed",)),
         desk.figure("dates.sign-by", sign, "Last day on which signing still meets the start.", ("start", "sign by")),
         desk.figure("dates.work-starts", start, "First working day in the house.", ("start", "work starts")),
-        earliest, waits, _cancel_days(bench, cancel.days),
+        earliest, waits, _cancel_days(context, cancel.days),
         desk.figure("dates.cancel-until", cancel.day, "Signed on the last day for signing, this is the last day to "
                     "cancel, until its midnight.", ("start", "sign by"), inputs=("cancel.business-days",)),
-        _deadline(desk, ways), job.lived_in, ways, _choose_by(desk, [plans[price.way, job.lived_in]
-                                                                    for price in job.ways]))
+        _deadline(desk, options), job.lived_in, options, _choose_by(desk, [plans[price.option, job.lived_in]
+                                                                    for price in job.options]))
 
 
-def _plan(desk: _Desk, kit: Kit, way: str, lived_in: bool, pair: Pair | None) -> Plan:
-    """The plan of one way; `pair` is what turns up, and nothing but usual blocked drops where it is None."""
-    bench, inputs, rules = desk.bench, desk.bench.inputs, desk.rules
-    work = tasks.work(inputs, kit, bench.dust[way], rules, lived_in)
+def _plan(desk: _Desk, kit: Kit, option: str, lived_in: bool, pair: Pair | None) -> Plan:
+    """The plan of one option; `pair` is what turns up, and nothing but usual blocked drops where it is None."""
+    context, inputs, rules = desk.context, desk.context.inputs, desk.rules
+    work = tasks.work(inputs, kit, context.dust[option], rules, lived_in)
     coats = tasks.coats_of(kit, rules) if kit.closes_holes == "us" else 0
-    extra = tasks.blocked_extra(inputs, bench.house, bench.kind) if pair is None else \
-        tasks.turned_up(inputs, kit, bench.house, bench.kind, pair, coats)
+    extra = tasks.blocked_extra(inputs, context.house, context.kind) if pair is None else \
+        tasks.turned_up(inputs, kit, context.house, context.kind, pair, coats)
     return plan(inputs.job.start.work_starts, work, desk.people, tasks.waits_of(inputs, kit, rules),
                 tasks.method(inputs, kit, lived_in), extra)
 
 
-def _way(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> WayDates:
-    bench, lived = desk.bench, desk.bench.inputs.job.lived_in
-    kit, base = kit_of(bench.inputs, key), plans[key, lived]
+def _option(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> OptionDates:
+    context, lived = desk.context, desk.context.inputs.job.lived_in
+    kit, base = kit_of(context.inputs, key), plans[key, lived]
     late = _late(desk, key, kit, lived, base)
-    name = f"ways.{key}.dates"
+    name = f"options.{key}.dates"
 
     def figure(word: str, value: date, method: str) -> Figure:
         return desk.figure(f"{name}.{word}", value, method, inputs=("dates.work-starts",))
 
     dead = figure("dead", base.dead, "Hours of each room, the panel and the old wires, at the crew's day, from the "
-                  "start: the day on which the wires that this way replaces are tested dead.")
+                  "start: the day on which the wires that this option replaces are tested dead.")
     finished = figure("finished", base.finished, "The same with inspections, plaster, devices and cleaning.")
     paint = None if base.paint is None else figure(
         "ready-for-paint", base.paint, "Calendar days that the last coat of plaster dries before paint.")
@@ -194,56 +194,56 @@ def _way(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> WayDates
         added = sum(works_on(base.finished + timedelta(i + 1), desk.people.closed)
                     for i in range((late[0].finished - base.finished).days))
         more = Figure(f"{name}.more-days", added, "working days", "Working days from the finish of the plan to its "
-                      "finish when the middle count of old points turns up.", bench.make.judgement(),
+                      "finish when the middle count of old points turns up.", context.make.judgement(),
                       ("hidden.p50", finished.name), EXPLAINED)
     marks = [figure(f"{what}-{mark}", getattr(one, what), f"The same when {words} of what is hidden turns up.")
              for what in ("finished", "dead") for mark, words, one in (("p50", "the middle", late[0]),
                                                                        ("p90", "the most in 1 house of 10", late[1]))]
     chosen, other = (_method(desk, key, plans[key, one], one) for one in (lived, not lived))
-    return WayDates(dead, finished, paint, more, _power_off(desk, f"{name}.power-off", base), marks[0], marks[1],
+    return OptionDates(dead, finished, paint, more, _power_off(desk, f"{name}.power-off", base), marks[0], marks[1],
                     marks[2], marks[3], chosen, other)
 
 
 def _late(desk: _Desk, key: str, kit: Kit, lived: bool, base: Plan) -> tuple[Plan, Plan]:
     """The plan when the middle of what is hidden turns up, and when the most in 1 house of 10 does."""
-    bench = desk.bench
+    context = desk.context
     if kit.covers == "every point":
         return base, base
-    pairs = tasks.pairs_at(bench.inputs, kit, bench.house, bench.kind, bench.hidden, (0.5, 0.9))
+    pairs = tasks.pairs_at(context.inputs, kit, context.house, context.kind, context.hidden, (0.5, 0.9))
     middle, most = (_plan(desk, kit, key, lived, pair) for pair in pairs)
     return middle, most
 
 
-def _method(desk: _Desk, way: str, found: Plan, lived_in: bool) -> MethodDates:
+def _method(desk: _Desk, option: str, found: Plan, lived_in: bool) -> MethodDates:
     key = LIVED_IN if lived_in else EMPTY
-    name = f"ways.{way}.{key}"
+    name = f"options.{option}.{key}"
 
     def figure(word: str, value: date) -> Figure:
-        return desk.figure(f"{name}.{word}", value, "The dated plan of this way, by this method.",
+        return desk.figure(f"{name}.{word}", value, "The dated plan of this option, by this method.",
                            inputs=("dates.work-starts",))
     steps = tuple(StepSeen(
         step.kind.value, step.who.value, figure(f"step-{i + 1}.first", step.first),
         figure(f"step-{i + 1}.last", step.last), step.last > step.first,
-        tuple(Said(room, desk.bench.make.survey("rooms")) for room in step.rooms),
+        tuple(Quote(room, desk.context.make.survey("rooms")) for room in step.rooms),
         Figure(f"{name}.step-{i + 1}.power-off", step.power_off, "hours", "Hours without power on each of its days.",
-               desk.bench.make.book("power off")) if step.power_off else None)
+               desk.context.make.book("power off")) if step.power_off else None)
         for i, step in enumerate(found.steps))
     return MethodDates(key, figure("dead", found.dead), figure("finished", found.finished),
                        Figure(f"{name}.crew-days", found.crew_days, "days", "Days with the crew in the house.",
-                              desk.bench.make.book("kits"), (f"{name}.finished",)),
+                              desk.context.make.book("kits"), (f"{name}.finished",)),
                        _power_off(desk, f"{name}.power-off", found), _longest_off(desk, f"{name}.longest-off", found),
                        steps)
 
 
 def _power_off(desk: _Desk, name: str, found: Plan) -> Figure:
     return Figure(name, len(found.power_off), "days", "Days of the plan on which power is off for hours.",
-                  desk.bench.make.book("power off"))
+                  desk.context.make.book("power off"))
 
 
 def _longest_off(desk: _Desk, name: str, found: Plan) -> Figure | None:
     return Figure(name, max(found.power_off.values()), "hours",
                   "The most hours without power on one day, steps that share it added up.",
-                  desk.bench.make.book("power off")) if found.power_off else None
+                  desk.context.make.book("power off")) if found.power_off else None
 
 
 def unit_of(value: date, year: int) -> str:
@@ -251,18 +251,18 @@ def unit_of(value: date, year: int) -> str:
     return "date, this year" if value.year == year else "date"
 
 
-def _cancel_days(bench: Bench, days: int) -> Figure:
+def _cancel_days(context: Context, days: int) -> Figure:
     """The longer of the federal and the state count."""
     federal = rule("cancel-business-days")
     if days > int_of(federal):
         return Figure("cancel.business-days", days, "business days", "The state gives longer than the federal rule.",
-                      bench.make.town("state"), (federal.name,))
+                      context.make.town("state"), (federal.name,))
     return federal.named("cancel.business-days")
 
 
 def _waits(desk: _Desk) -> tuple[tuple[WaitSeen, ...], Figure]:
     """Every wait that there is, and the earliest start; all but the right to cancel begin when that is over."""
-    inputs, job, town = desk.bench.inputs, desk.bench.inputs.job, desk.bench.inputs.town
+    inputs, job, town = desk.context.inputs, desk.context.inputs.job, desk.context.inputs.town
     waits = [Wait(CANCEL, until=desk.cancel.day), Wait(PERMIT, town.permit_days, WORKING),
              Wait(BOARD, town.board_days, WORKING)]
     if job.panel.new_rating is not None:
@@ -276,7 +276,7 @@ def _waits(desk: _Desk) -> tuple[tuple[WaitSeen, ...], Figure]:
     found = longest_wait(waits, desk.cancel.day, closed)
     seen = tuple(WaitSeen(
         wait.key if wait.key not in job.start.waits else "other",
-        Said(wait.key, desk.bench.make.survey("start", "waits")) if wait.key in job.start.waits else None,
+        Quote(wait.key, desk.context.make.survey("start", "waits")) if wait.key in job.start.waits else None,
         desk.figure(f"dates.waits.{i + 1}", wait_over(wait, desk.cancel.day, closed),
                     "Working days from the last day to cancel.", ("start",), inputs=("dates.cancel-until",)),
         wait.key == found.key) for i, wait in enumerate(waits))
@@ -286,20 +286,20 @@ def _waits(desk: _Desk) -> tuple[tuple[WaitSeen, ...], Figure]:
 
 
 def _choose_by(desk: _Desk, plans: list[Plan]) -> dict[str, Figure]:
-    """The last day to choose each extra: the working day before the step that it comes before, in the soonest way.
+    """The last day to choose each extra: the working day before the step that it comes before, in the soonest option.
 
-    A step that no way takes, such as closing holes, stands for the next one: devices.
+    A step that no option takes, such as closing holes, stands for the next one: devices.
     """
     found, closed = {}, desk.people.closed
-    for i, extra in enumerate(desk.bench.inputs.book.extras):
+    for i, extra in enumerate(desk.context.inputs.book.extras):
         firsts = [day for one in plans if (day := _first(one, extra.before)) is not None]
         day = min(firsts) - timedelta(1)
         while not works_on(day, closed):
             day -= timedelta(1)
         found[extra.key] = Figure(f"extras.{extra.key}.choose-by", day,
-                                  unit_of(day, desk.bench.inputs.job.prepared.year),
-                                  "The working day before the step that it comes before, in the soonest way.",
-                                  desk.bench.make.book("extras", i), ("dates.work-starts",))
+                                  unit_of(day, desk.context.inputs.job.prepared.year),
+                                  "The working day before the step that it comes before, in the soonest option.",
+                                  desk.context.make.book("extras", i), ("dates.work-starts",))
     return found
 
 
@@ -312,16 +312,16 @@ def _first(found: Plan, before: str) -> date | None:
     return min(days, default=None)
 
 
-def _deadline(desk: _Desk, ways: dict[str, WayDates]) -> Deadline | None:
-    why, make = desk.bench.inputs.job.why_now, desk.bench.make
+def _deadline(desk: _Desk, options: dict[str, OptionDates]) -> Deadline | None:
+    why, make = desk.context.inputs.job.why_now, desk.context.make
     if why.who == "nobody" or why.asks is None or why.by is None:
         return None
-    covering = next((ways[way.key] for way in desk.bench.house.ways if way.covers_all), None)
+    covering = next((options[option.key] for option in desk.context.house.options if option.covers_all), None)
     letter = None if why.letter_dated is None else desk.figure(
         "deadline.letter", why.letter_dated, "Date of their letter.", ("why now", "letter dated"))
-    return Deadline(why.who, Said(why.asks, make.survey("why now", "asks")),
+    return Deadline(why.who, Quote(why.asks, make.survey("why now", "asks")),
                     desk.figure("deadline.by", why.by, f"Date set by the {why.who}.", ("why now", "by")), letter,
                     covering is not None and covering.dead.value <= why.by)  # type: ignore[operator]
 
 
-__all__ = ["Dates", "Deadline", "MethodDates", "StepSeen", "WaitSeen", "WayDates", "dates", "unit_of"]
+__all__ = ["Dates", "Deadline", "MethodDates", "OptionDates", "StepSeen", "WaitSeen", "dates", "unit_of"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.figure import Figure, Said, int_of, slug, worked_out
+from sitegen.figure import Figure, Quote, int_of, slug, worked_out
 from sitegen.job.inputs import Inputs
 from sitegen.job.model import Finding as JobFinding
 from sitegen.offer.cited import Sources
@@ -19,25 +19,25 @@ from sitegen.trade.feeds import NEW, NOT_TRACED, OLD, Feed
 class Finding:
     """One finding of the inspector, which keeps its number for life.
 
-    `closed`       by way key: yes, in part or no
-    `rooms`        by way key: rooms in which that way does a point that the finding means
-    `leaves`       by way key: rooms in which it leaves such a point
+    `closed`       by option key: yes, in part or no
+    `rooms`        by option key: rooms in which that option does a point that the finding means
+    `leaves`       by option key: rooms in which it leaves such a point
     `points`       points that the finding means; None where it means none
     `answered_by`  details, `proof` keys of the evidence that stays with the homeowner
-    `left`         why no way answers it whole, when the job says so
+    `left`         why no option answers it whole, when the job says so
     """
 
     number: Figure
     page: Figure
-    says: Said
+    says: Quote
     about: str
     closed: dict[str, str]
-    rooms: dict[str, tuple[Said, ...]]
-    leaves: dict[str, tuple[Said, ...]]
+    rooms: dict[str, tuple[Quote, ...]]
+    leaves: dict[str, tuple[Quote, ...]]
     points: Figure | None
     answered_by: tuple[str, ...]
     proof: tuple[str, ...]
-    left: Said | None
+    left: Quote | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +45,8 @@ class FeedFound:
     """One feed: its name as said, what it looks like, and its points off the list."""
 
     key: str
-    name: Said
-    looks: str
+    name: Quote
+    evidence: str
     known: Figure
     unseen: Figure
 
@@ -104,7 +104,7 @@ def found(inputs: Inputs) -> Found:
                             "All points less those known to be old and those known to be newer.",
                             points, seen_old, seen_new),
         listed=count("listed", sum(line.listed for line in all_lines), "points",
-                     "Points on the list of the per-item ways."),
+                     "Points on the list of the per-item options."),
         new_places=count("new-places", sum(line.new_places for line in all_lines), "places",
                          "Points wanted where there is none today; in all three prices."),
         rewired=count("rewired", sum(line.rewired for line in all_lines), "points",
@@ -114,7 +114,7 @@ def found(inputs: Inputs) -> Found:
         unseen_off_list=count("unseen-off-list", sum(map(_unseen, feeds)), "points",
                               "Points off the list that nobody saw, on feeds not known to be old or new."),
         feeds=count("feeds", len(feeds), "feeds", "Cables that feed a run of points."),
-        not_traced=count("feeds-not-traced", sum(feed.looks == NOT_TRACED for feed in feeds), "feeds",
+        not_traced=count("feeds-not-traced", sum(feed.evidence == NOT_TRACED for feed in feeds), "feeds",
                          "Feeds of which nothing was seen."),
         unsettled=count("feeds-unsettled", len(unsettled(feeds)), "feeds",
                         "Feeds not traced, partly opened or new at the ends, with a point that nobody saw."),
@@ -131,17 +131,18 @@ def found(inputs: Inputs) -> Found:
         findings_count=Figure("found.findings", len(job.findings), "findings", "Items of the inspector's report.",
                               make.survey("findings")),
         findings=findings,
-        closed={price.way: Figure(
-            f"ways.{price.way}.findings-closed", sum(finding.closed[price.way] == "yes" for finding in findings),
-            "findings", "Findings that this way closes whole, by what it covers.", make.survey("findings"),
-            ("found.findings",)) for price in job.ways},
+        closed={price.option: Figure(
+            f"options.{price.option}.findings-closed", sum(finding.closed[price.option] == "yes"
+                                                           for finding in findings),
+            "findings", "Findings that this option closes whole, by what it covers.", make.survey("findings"),
+            ("found.findings",)) for price in job.options},
         each_feed=tuple(_feed(inputs, make, feed) for feed in feeds))
 
 
 def _feed(inputs: Inputs, make: Sources, feed: Feed) -> FeedFound:
     key, source = slug(feed.name), make.survey("feeds", feed.name)
     called = inputs.job.feeds[feed.name].called or feed.name.replace("-", " ").capitalize()
-    return FeedFound(key, Said(called, source), feed.looks,
+    return FeedFound(key, Quote(called, source), feed.evidence,
                      Figure(f"feeds.{key}.known", known_today((feed,))[0], "points",
                             "Points of this feed known to be old and not on the list.", source),
                      Figure(f"feeds.{key}.unseen", _unseen(feed), "points",
@@ -150,15 +151,15 @@ def _feed(inputs: Inputs, make: Sources, feed: Feed) -> FeedFound:
 
 def _unseen(feed: Feed) -> int:
     """Points off the list that nobody saw, of a feed that is not known as a whole."""
-    return 0 if feed.looks in (OLD, NEW) else feed.unseen
+    return 0 if feed.evidence in (OLD, NEW) else feed.unseen
 
 
 def _finding(inputs: Inputs, make: Sources, i: int, finding: JobFinding) -> Finding:
     number, source, about = finding.number, make.survey("findings", i), finding.about
-    ways = {price.way: closing(finding, inputs.job, kit_of(inputs, price.way)) for price in inputs.job.ways}
+    options = {price.option: closing(finding, inputs.job, kit_of(inputs, price.option)) for price in inputs.job.options}
 
-    def said(names: tuple[str, ...]) -> tuple[Said, ...]:
-        return tuple(Said(name, source) for name in names)
+    def said(names: tuple[str, ...]) -> tuple[Quote, ...]:
+        return tuple(Quote(name, source) for name in names)
     points = None
     if about in POINTS:
         points = Figure(f"findings.{number}.points", sum(line.now for line in meant(finding, inputs.job)), "points",
@@ -166,6 +167,7 @@ def _finding(inputs: Inputs, make: Sources, i: int, finding: JobFinding) -> Find
     return Finding(
         Figure(f"findings.{number}.number", number, "number", "Item of the inspector's report.", source),
         Figure(f"findings.{number}.page", finding.page, "number", "Page of the inspector's report.", source),
-        Said(finding.says, source), about, {way: one.closes for way, one in ways.items()},
-        {way: said(one.rooms) for way, one in ways.items()}, {way: said(one.leaves) for way, one in ways.items()},
-        points, DETAILS_OF[about], PROOF_OF[about], None if finding.left is None else Said(finding.left, source))
+        Quote(finding.says, source), about, {option: one.closes for option, one in options.items()},
+        {option: said(one.rooms) for option, one in options.items()},
+        {option: said(one.leaves) for option, one in options.items()},
+        points, DETAILS_OF[about], PROOF_OF[about], None if finding.left is None else Quote(finding.left, source))

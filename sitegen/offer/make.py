@@ -6,15 +6,15 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from sitegen.figure import Figure, Said, Source, slug
+from sitegen.figure import Figure, Quote, Source, slug
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Sources
-from sitegen.offer.context import Bench
+from sitegen.offer.context import Context
 from sitegen.offer.costs import costs_of
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import design
-from sitegen.offer.offer import Extra, Offer, Photograph, Remark, RuleSeen, WayTerms
+from sitegen.offer.offer import Extra, Offer, OptionTerms, Photograph, Remark, RuleSeen
 from sitegen.offer.outcome import outcome
 from sitegen.offer.payments import paying
 from sitegen.offer.protection import protection
@@ -37,17 +37,17 @@ RULES = "rules."
 
 
 
-def make_offer(bench: Bench, rules: RuleSet, when: Dates) -> Offer:
+def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
     """Put the parts together."""
-    inputs, make = bench.inputs, bench.make
+    inputs, make = context.inputs, context.make
     keys = room_keys(inputs.job)
-    made = Offer(head_of(inputs, make), firm_of(inputs, make), bench.found, outcome(bench), when,
-                 {price.way: _terms(inputs, make, price.way, price.kit) for price in inputs.job.ways},
+    made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, outcome(context), when,
+                 {price.option: _terms(inputs, make, price.option, price.kit) for price in inputs.job.options},
                  lead_of(inputs, make), (), people_of(inputs, make), town_of(inputs, make),
                  _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs), _protect(inputs, make),
-                 costs_of(inputs, bench.house.openings_a_drop), protection(bench, rules, when, keys),
-                 design(inputs, code(rules.edition), keys), paying(bench, when), power_of(inputs, make),
-                 tuple(Photograph(one.file, Said(one.of, make.survey("photographs", i)))
+                 costs_of(inputs, context.house.openings_a_drop), protection(context, rules, when, keys),
+                 design(inputs, code(rules.edition), keys), paying(context, when), power_of(inputs, make),
+                 tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))
                        for i, one in enumerate(inputs.job.photographs)))
     return replace(made, rules=_rules(made, rules.edition))
 
@@ -60,17 +60,17 @@ def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
     for key in sorted(name.removeprefix(RULES) for name in named):
         row = every_rule()[key]
         value = row.value(edition)
-        found.append(RuleSeen(Said(row.says, stands_on(row, edition)),
+        found.append(RuleSeen(Quote(row.says, stands_on(row, edition)),
                               rule(key, edition) if isinstance(value, int | Fraction) else None))
     return tuple(found)
 
 
 def _extras(inputs: Inputs, make: Sources, when: Dates) -> tuple[Extra, ...]:
-    return tuple(Extra(extra.key, Said(extra.what, make.book("extras", i)),
+    return tuple(Extra(extra.key, Quote(extra.what, make.book("extras", i)),
                        Figure(f"extras.{extra.key}.price", extra.price, "cents", "Set price for one.",
                               make.book("extras", i, "price")),
-                       Said(extra.where, make.book("extras", i)), extra.rooms or (),
-                       Said(extra.choose_by, make.book("extras", i)), when.choose_by[extra.key])
+                       Quote(extra.where, make.book("extras", i)), extra.rooms or (),
+                       Quote(extra.choose_by, make.book("extras", i)), when.choose_by[extra.key])
                  for i, extra in enumerate(inputs.book.extras))
 
 
@@ -81,33 +81,33 @@ def _protect(inputs: Inputs, make: Sources) -> Figure | None:
                                              make.book("protect outlet"))
 
 
-def _terms(inputs: Inputs, make: Sources, key: str, name: str) -> WayTerms:
+def _terms(inputs: Inputs, make: Sources, key: str, name: str) -> OptionTerms:
     kit = inputs.book.kits[name]
-    chosen = next(row for row in inputs.company.chosen if row.way == key)
+    chosen = next(row for row in inputs.company.chosen if row.option == key)
 
     def book(*path: str | int) -> Source:
         return make.book("kits", name, *path)
 
     def years(word: str, value: int) -> Figure:
-        return Figure(f"ways.{key}.promise.{slug(word)}", value, "years", "Years promised in writing.",
+        return Figure(f"options.{key}.promise.{slug(word)}", value, "years", "Years promised in writing.",
                       book("promise", word))
-    return WayTerms(
+    return OptionTerms(
         key, kit.closes_holes, kit.cuts == "broken out",
-        Figure(f"ways.{key}.before-work", kit.payments.before_work, "cents", "Asked for before work starts.",
+        Figure(f"options.{key}.before-work", kit.payments.before_work, "cents", "Asked for before work starts.",
                book("payments", "before work")),
-        Figure(f"ways.{key}.held", kit.payments.held_to_the_end, "share", "Held until the final inspection.",
+        Figure(f"options.{key}.held", kit.payments.held_to_the_end, "share", "Held until the final inspection.",
                book("payments", "held to the end")),
-        Said(kit.if_stopped, book("if stopped")), years("years on work", kit.promise.years_on_work),
+        Quote(kit.if_stopped, book("if stopped")), years("years on work", kit.promise.years_on_work),
         years("years on old wire", kit.promise.years_on_old_wire), kit.promise.passes_on,
-        Said(kit.promise.if_we_close, book("promise", "if we close")),
-        {field: Said(text, book("rows", field.replace("_", " "))) for field, text in kit.rows},
+        Quote(kit.promise.if_we_close, book("promise", "if we close")),
+        {field: Quote(text, book("rows", field.replace("_", " "))) for field, text in kit.rows},
         _remarks(kit, book, key, "good"), _remarks(kit, book, key, "drawbacks"),
-        Said(kit.fits, book("fits")), Said(kit.does_not_fit, book("does not fit")),
-        Figure(f"ways.{key}.chosen", chosen.jobs, "jobs", "Finished jobs that were sold this way.",
+        Quote(kit.fits, book("fits")), Quote(kit.does_not_fit, book("does not fit")),
+        Figure(f"options.{key}.chosen", chosen.jobs, "jobs", "Finished jobs that were sold this option.",
                Source("finished jobs", make.company("chosen").text)), chosen.we_earn)
 
 
 def _remarks(kit: Kit, book: Book, key: str, side: str) -> tuple[Remark, ...]:
-    return tuple(Remark(Figure(f"ways.{key}.{side}.{i + 1}.row", point.row, "number",
+    return tuple(Remark(Figure(f"options.{key}.{side}.{i + 1}.row", point.row, "number",
                                "Row of the comparison that it rests on.", book(side, i)),
-                        Said(point.says, book(side, i))) for i, point in enumerate(getattr(kit, side)))
+                        Quote(point.says, book(side, i))) for i, point in enumerate(getattr(kit, side)))

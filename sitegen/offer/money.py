@@ -1,10 +1,10 @@
-"""The money of the offer as it is handed on: each way, what is hidden, break-even and tracing, all as figures."""
+"""The money of the offer as it is handed on: each option, what is hidden, break-even and tracing, all as figures."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.figure import Figure, Said, Source, int_of
+from sitegen.figure import Figure, Quote, Source, int_of
 from sitegen.offer.chances import Chance, Counted
 
 NAMES = {"fixed-guarantee": "One price", "per-item": "Per item", "minimal-protection": "Wiring only"}
@@ -18,8 +18,8 @@ class CaseMoney:
     """A case that can raise a price: what it is, its usual amount, whether it is known already, and days it adds."""
 
     key: str
-    what: Said
-    called: Said
+    what: Quote
+    called: Quote
     usual: Figure
     known: bool
     days: Figure
@@ -30,14 +30,14 @@ class LaterMoney:
     """What the homeowner buys elsewhere: what, and its usual amount when the middle count of points turns up."""
 
     key: str
-    what: Said
-    called: Said
+    what: Quote
+    called: Quote
     usual: Figure
 
 
 @dataclass(frozen=True, slots=True)
-class WayMoney:
-    """One way of buying in money.
+class OptionMoney:
+    """One option in money.
 
     `most_paid` is what the firm is paid when every unseen point is old and all is usual, or for a price that
     covers everything its price and the cap; None when nothing holds it.  `marks_*` count the twenty endings.
@@ -62,9 +62,9 @@ class WayMoney:
     paid_p10: Figure
     paid_p50: Figure
     paid_p90: Figure
-    twenty: tuple[Figure, ...]
-    marks_under: Figure
-    marks_above: Figure
+    quantile_dots: tuple[Figure, ...]
+    dots_under: Figure
+    dots_above: Figure
     half: tuple[Figure, Figure]
     twice: tuple[Figure, Figure]
     cheapest: Chance
@@ -94,7 +94,7 @@ class Swing:
     """How far one feed moves the per-item total, found old against found new."""
 
     key: str
-    name: Said
+    name: Quote
     unseen: Figure
     amount: Figure
 
@@ -130,8 +130,8 @@ class StepLater:
 
 
 @dataclass(frozen=True, slots=True)
-class StepWay:
-    """One way at every step; `paid` by points and feeds is empty where the price covers them all."""
+class StepOption:
+    """One option at every step; `paid` by points and feeds is empty where the price covers them all."""
 
     key: str
     name: str
@@ -159,7 +159,7 @@ class StepWay:
 
 @dataclass(frozen=True, slots=True)
 class StepCell:
-    """One way at one step of the short table: paid to the firm, and to the same finish."""
+    """One option at one step of the short table: paid to the firm, and to the same finish."""
 
     paid: Figure
     total: Figure
@@ -167,14 +167,14 @@ class StepCell:
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
-    """One count of points of the short table: the feeds they can be on, why it is there, and each way on the fewest
+    """One count of points of the short table: the feeds they can be on, why it is there, and each option on the fewest
     and on the most feeds."""
 
     points: Figure
     least: Figure
     most: Figure
     why: tuple[str, ...]
-    ways: dict[str, tuple[StepCell, StepCell]]
+    options: dict[str, tuple[StepCell, StepCell]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,14 +182,14 @@ class StepCable:
     """A feed that could be found old, and what comes with it."""
 
     key: str
-    name: Said
+    name: Quote
     points: Figure
     feeds: Figure
 
 
 @dataclass(frozen=True, slots=True)
 class Steps:
-    """How many more turn out old: known today, every way at every step, a short table, and the feeds one by one.
+    """How many more turn out old: known today, every option at every step, a short table, and the feeds one by one.
 
     `can_be` gives the counts of feeds that each count of points can be on, fewest first.
     """
@@ -198,7 +198,7 @@ class Steps:
     feeds: Figure
     most_feeds: Figure
     can_be: dict[int, tuple[int, ...]]
-    ways: tuple[StepWay, ...]
+    options: tuple[StepOption, ...]
     rows: tuple[StepRow, ...]
     cables: tuple[StepCable, ...]
 
@@ -214,17 +214,17 @@ class Steps:
 
     @property
     def cheapest(self) -> tuple[str, ...]:
-        """The names of the ways that cost least to the same finish at the first step."""
+        """The names of the options that cost least to the same finish at the first step."""
         first = int_of(self.points), int_of(self.feeds)
-        totals = {way.name: way.total_at(first) for way in self.ways}
+        totals = {option.name: option.total_at(first) for option in self.options}
         return tuple(name for name, total in totals.items() if total == min(totals.values()))
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """The money of the whole offer; `ways` come in order of price today."""
+    """The money of the whole offer; `options` come in order of price today."""
 
-    ways: tuple[WayMoney, ...]
+    options: tuple[OptionMoney, ...]
     hidden: Hidden
     break_even: tuple[BreakEvenSaid, ...]
     bare_above_item: Chance | None
@@ -235,14 +235,14 @@ class Outcome:
     steps: Steps
 
     @property
-    def one_price(self) -> WayMoney | None:
-        """The way whose price covers every point, if one is offered."""
-        return next((way for way in self.ways if way.covers_all), None)
+    def one_price(self) -> OptionMoney | None:
+        """The option whose price covers every point, if one is offered."""
+        return next((option for option in self.options if option.covers_all), None)
 
     @property
     def cases(self) -> tuple[CaseMoney, ...]:
         """Every case that can come up, once, whoever pays for it."""
-        return tuple({case.key: case for way in self.ways for case in way.cases}.values())
+        return tuple({case.key: case for option in self.options for case in option.cases}.values())
 
     @property
     def known(self) -> tuple[CaseMoney, ...]:
@@ -254,7 +254,7 @@ class Outcome:
 class Prior:
     """The firm's judgement as it is spoken."""
 
-    by: Said
+    by: Quote
     on: Figure
     old: Figure
     all: Figure

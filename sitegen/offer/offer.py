@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
 
 from sitegen.errors import BuildError
-from sitegen.figure import Figure, Said, Source
+from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.costs import Costs
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import Design
@@ -37,11 +37,11 @@ class Extra:
     """
 
     key: str
-    what: Said
+    what: Quote
     price: Figure
-    where: Said
+    where: Quote
     rooms: tuple[str, ...]
-    choose_by: Said
+    choose_by: Quote
     until: Figure
 
 
@@ -50,7 +50,7 @@ class Photograph:
     """A photograph of the survey: its file in the job's folder, and what it shows."""
 
     file: str
-    of: Said
+    of: Quote
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,28 +58,28 @@ class Remark:
     """A good thing or a drawback, and the row of the comparison that it rests on."""
 
     row: Figure
-    says: Said
+    says: Quote
 
 
 @dataclass(frozen=True, slots=True)
-class WayTerms:
-    """What the kit of one way says, beside its money and its dates."""
+class OptionTerms:
+    """What the kit of one option says, beside its money and its dates."""
 
     key: str
     closes_holes: str
     broken_out: bool
     before_work: Figure
     held: Figure
-    if_stopped: Said
+    if_stopped: Quote
     years_on_work: Figure
     years_on_old_wire: Figure
     passes_on: bool
-    if_we_close: Said
-    row_words: dict[str, Said]
+    if_we_close: Quote
+    row_words: dict[str, Quote]
     good: tuple[Remark, ...]
     drawbacks: tuple[Remark, ...]
-    fits: Said
-    does_not_fit: Said
+    fits: Quote
+    does_not_fit: Quote
     jobs: Figure
     we_earn: str
 
@@ -88,7 +88,7 @@ class WayTerms:
 class RuleSeen:
     """A rule that a figure of this offer rests on: its sentence, which may hold digits, and its value if it is one."""
 
-    says: Said
+    says: Quote
     figure: Figure | None
 
 
@@ -101,7 +101,7 @@ class Offer:
     found: Found
     outcome: Outcome
     dates: Dates
-    terms: dict[str, WayTerms]
+    terms: dict[str, OptionTerms]
     lead: Lead
     rules: tuple[RuleSeen, ...]
     people: tuple[Person, ...]
@@ -130,7 +130,7 @@ class Offer:
 def _walk(thing: object) -> Iterator[Figure]:
     if isinstance(thing, Figure):
         yield thing
-    elif isinstance(thing, Said | Source | str):
+    elif isinstance(thing, Quote | Source | str):
         return
     elif is_dataclass(thing) and not isinstance(thing, type):
         for field in fields(thing):

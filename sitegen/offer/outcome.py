@@ -1,106 +1,107 @@
-"""The money of the whole offer: the ways in order, what is hidden, break-even, tracing, and whose judgement."""
+"""The money of the whole offer: the options in order, what is hidden, break-even, tracing, and whose judgement."""
 
 from __future__ import annotations
 
-from sitegen.figure import Figure, Said, Source, int_of, slug, worked_out
+from sitegen.figure import Figure, Quote, Source, int_of, slug, worked_out
 from sitegen.offer.chances import Chance, Counted, chance
-from sitegen.offer.context import Bench
+from sitegen.offer.context import Context
 from sitegen.offer.money import EXPLAINED, NAMES, BreakEvenSaid, Hidden, Outcome, Prior, Swing, Tracing
+from sitegen.offer.option_money import option_money, three_views
 from sitegen.offer.steps import steps_of
-from sitegen.offer.way_money import three_views, way_money
 from sitegen.trade import break_even as even
 from sitegen.trade.feeds import points_alone, quantile
 
 
-def outcome(bench: Bench) -> Outcome:
+def outcome(context: Context) -> Outcome:
     """Everything about money."""
-    ways = tuple(sorted((way_money(bench, way) for way in bench.house.ways), key=lambda way: int_of(way.price)))
-    evens = _break_even(bench)
-    return Outcome(ways, _hidden(bench), evens, _bare_above_item(bench), _record(bench),
-                   _tracing(bench),
+    options = tuple(sorted((option_money(context, option) for option in context.house.options),
+                           key=lambda option: int_of(option.price)))
+    evens = _break_even(context)
+    return Outcome(options, _hidden(context), evens, _bare_above_item(context), _record(context),
+                   _tracing(context),
                    Figure("endings.inside", 16, "number", "Endings from the third to the eighteenth of twenty "
-                          "lie between 1 in 10 below and 1 in 10 above.", bench.make.judgement()), _prior(bench),
-                   steps_of(bench, ways, evens))
+                          "lie between 1 in 10 below and 1 in 10 above.", context.make.judgement()), _prior(context),
+                   steps_of(context, options, evens))
 
 
-def _bare_above_item(bench: Bench) -> Chance | None:
-    keys = {way.key for way in bench.house.ways}
+def _bare_above_item(context: Context) -> Chance | None:
+    keys = {option.key for option in context.house.options}
     if not {"minimal-protection", "per-item"} <= keys:
         return None
-    return chance("ways.minimal-protection.above-per-item",
-                  three_views(bench, lambda c: c.above["minimal-protection", "per-item"]),
-                  "Chance that Wiring only ends above Per item on one and the same house.", bench.make.judgement())
+    return chance("options.minimal-protection.above-per-item",
+                  three_views(context, lambda c: c.above["minimal-protection", "per-item"]),
+                  "Chance that Wiring only ends above Per item on one and the same house.", context.make.judgement())
 
 
-def _hidden(bench: Bench) -> Hidden:
-    alone, source = points_alone(bench.hidden), bench.make.judgement()
+def _hidden(context: Context) -> Hidden:
+    alone, source = points_alone(context.hidden), context.make.judgement()
 
     def mark(name: str, share: float, words: str) -> Figure:
         return Figure(f"hidden.{name}", quantile(alone, share), "points",
                       f"Old points off the list, feed by feed; {words}.", source, ("found.known-off-list",),
                       EXPLAINED)
-    return Hidden(bench.found.known_off_list.named("hidden.known"),
+    return Hidden(context.found.known_off_list.named("hidden.known"),
                   worked_out("hidden.most", max(alone), "points", "Every point off the list that could be old is.",
-                             bench.found.known_off_list, bench.found.unseen_off_list),
+                             context.found.known_off_list, context.found.unseen_off_list),
                   mark("p10", 0.1, "1 in 10 houses hold fewer"), mark("p50", 0.5, "half hold fewer"),
                   mark("p90", 0.9, "1 in 10 hold more"))
 
 
-def _break_even(bench: Bench) -> tuple[BreakEvenSaid, ...]:
-    one = bench.house.one_price
+def _break_even(context: Context) -> tuple[BreakEvenSaid, ...]:
+    one = context.house.one_price
     rows = []
-    for way in sorted(bench.house.ways, key=lambda way: way.price):
-        if one is None or way.covers_all:
+    for option in sorted(context.house.options, key=lambda option: option.price):
+        if one is None or option.covers_all:
             continue
-        where = even.break_even(bench.house, bench.kind, bench.hidden, way, one)
+        where = even.break_even(context.house, context.kind, context.hidden, option, one)
 
-        def figure(name: str, value: int | None, words: str, key: str = way.key) -> Figure | None:
+        def figure(name: str, value: int | None, words: str, key: str = option.key) -> Figure | None:
             return None if value is None else Figure(
                 f"break-even.{key}.{name}", value, "points", f"Old points off the list at which {words}, everything "
-                "else at its usual; from prices alone.", bench.make.book("kits"),
-                (f"ways.{key}.price", "ways.fixed-guarantee.price"), EXPLAINED)
+                "else at its usual; from prices alone.", context.make.book("kits"),
+                (f"options.{key}.price", "options.fixed-guarantee.price"), EXPLAINED)
         low = where.list_up_to
         rows.append(BreakEvenSaid(
-            way.key, NAMES[way.key], figure("list-up-to", low, "or fewer the list is cheaper"),
+            option.key, NAMES[option.key], figure("list-up-to", low, "or fewer the list is cheaper"),
             figure("price-from", where.price_from, "or more the one price is cheaper"),
-            always_list=low == where.most, always_price=where.price_from == min(bench.hidden)[0]))
+            always_list=low == where.most, always_price=where.price_from == min(context.hidden)[0]))
     return tuple(reversed(rows))
 
 
-def _tracing(bench: Bench) -> Tracing | None:
-    book, make = bench.inputs.book, bench.make
-    way = next((way for way in bench.house.ways if way.key == "per-item"), None)
-    if way is None or not bench.house.tracing:
+def _tracing(context: Context) -> Tracing | None:
+    book, make = context.inputs.book, context.make
+    option = next((option for option in context.house.options if option.key == "per-item"), None)
+    if option is None or not context.house.tracing:
         return None
-    names = {feed.key: feed for feed in bench.found.each_feed}
+    names = {feed.key: feed for feed in context.found.each_feed}
     swings = [Swing(slug(feed.name), names[slug(feed.name)].name, names[slug(feed.name)].unseen, Figure(
-        f"tracing.{slug(feed.name)}.swing", even.swing(bench.house, bench.kind, way, feed), "cents, forecast",
+        f"tracing.{slug(feed.name)}.swing", even.swing(context.house, context.kind, option, feed), "cents, forecast",
         "The per-item total with this feed found old, less the total with it found new; all else known today, "
-        "usual costs.", make.book("kits"), ("ways.per-item.each-point", "ways.per-item.each-feed"), EXPLAINED))
-        for feed in even.unsettled(bench.house.feeds)]
+        "usual costs.", make.book("kits"), ("options.per-item.each-point", "options.per-item.each-feed"), EXPLAINED))
+        for feed in even.unsettled(context.house.feeds)]
     visit = Figure("tracing.visit", book.tracing.visit, "cents", "Coming out to trace.", make.book("tracing", "visit"))
     each = Figure("tracing.each-feed", book.tracing.each_feed, "cents", "For each feed that is traced.",
                   make.book("tracing", "each feed"))
-    return Tracing(worked_out("tracing.price", bench.house.tracing, "cents",
-                              "The visit, and each feed that is not settled.", visit, each, bench.found.unsettled),
+    return Tracing(worked_out("tracing.price", context.house.tracing, "cents",
+                              "The visit, and each feed that is not settled.", visit, each, context.found.unsettled),
                    visit, each, book.tracing.credited,
                    tuple(sorted(swings, key=lambda swing: (-int_of(swing.amount), swing.key))))
 
 
-def _record(bench: Bench) -> Counted | None:
-    record = bench.inputs.company.record
+def _record(context: Context) -> Counted | None:
+    record = context.inputs.company.record
     if record is None:
         return None
-    source = Source("finished jobs", bench.make.company("record").text)
+    source = Source("finished jobs", context.make.company("record").text)
     return Counted(Figure("record.above", record.above, "number", "Jobs in which Per item would have ended above "
                           "One price.", source),
                    Figure("record.jobs", record.jobs, "number", "Finished jobs that were looked at.", source),
-                   Said(record.which, source))
+                   Quote(record.which, source))
 
 
-def _prior(bench: Bench) -> Prior:
-    prior, source = bench.inputs.company.prior, bench.make.judgement()
-    return Prior(Said(prior.by, source),
+def _prior(context: Context) -> Prior:
+    prior, source = context.inputs.company.prior, context.make.judgement()
+    return Prior(Quote(prior.by, source),
                  Figure("prior.on", prior.on, "date", "When the judgement was set.", source),
                  Figure("prior.old-feeds", prior.old_feeds, "quantity", "Old feeds that we start as if we had traced.",
                         source),

@@ -1,4 +1,4 @@
-"""What is paid when: the payments of each way, against the work done by then and what a state allows before it."""
+"""What is paid when: the payments of each option, against the work done by then and what a state allows before it."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from sitegen.dates.payments import (
 from sitegen.figure import Figure, day_of, slug
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Inputs
-from sitegen.offer.context import Bench
+from sitegen.offer.context import Context
 from sitegen.offer.dates import Dates, StepSeen
 from sitegen.survey.dust import RoomDust
 from sitegen.survey.house import kit_of
@@ -101,21 +101,22 @@ def cap_of(inputs: Inputs, price: int) -> int:
     return deposit_cap(price, overlay(inputs), inputs.job.start.sign_by)
 
 
-def paying(bench: Bench, dates: Dates) -> dict[str, Paying]:
-    """The payments of every way."""
+def paying(context: Context, dates: Dates) -> dict[str, Paying]:
+    """The payments of every option."""
     found: dict[str, Paying] = {}
-    for price in bench.inputs.job.ways:
-        kit, cap = kit_of(bench.inputs, price.way), cap_of(bench.inputs, price.price)
+    for price in context.inputs.job.options:
+        kit, cap = kit_of(context.inputs, price.option), cap_of(context.inputs, price.price)
         planned, asked = payments_of(kit, price.price), kit.payments.before_work
         wrong = () if asked > cap or not kit.payments.after else problems(
-            planned, price.price, work_done(kit, price.price, bench.dust[price.way]), FINAL, cap)
-        source = bench.make.book("kits", price.kit, "payments")
-        days = _days(dates.ways[price.way].chosen.steps, dates.ways[price.way].dead)
-        due = (Due(one.after, Figure(f"ways.{price.way}.pay.{slug(one.after)}", cents, "cents", "The kit's part of the "
+            planned, price.price, work_done(kit, price.price, context.dust[price.option]), FINAL, cap)
+        source = context.make.book("kits", price.kit, "payments")
+        days = _days(dates.options[price.option].chosen.steps, dates.options[price.option].dead)
+        due = (Due(one.after, Figure(f"options.{price.option}.pay.{slug(one.after)}", cents, "cents",
+                                     "The kit's part of the "
                                      "price, rounded down; the last payment takes what is left over.", source,
-                                     (f"ways.{price.way}.price",)), days.get(one.after))
+                                     (f"options.{price.option}.price",)), days.get(one.after))
                for one, cents in zip(planned, amounts(planned, price.price), strict=True) if cents)
-        found[price.way] = Paying(tuple(sorted(due, key=_when)), asked, cap, wrong)
+        found[price.option] = Paying(tuple(sorted(due, key=_when)), asked, cap, wrong)
     return found
 
 

@@ -1,4 +1,5 @@
-"""What protects the family, the walls and the floors: lead dust, plaster and floor covering, way by way, as figures."""
+"""What protects the family, the walls and the floors: lead dust, plaster and floor covering, option by option, as
+figures."""
 
 from __future__ import annotations
 
@@ -8,7 +9,7 @@ from datetime import date
 from fractions import Fraction
 
 from sitegen.figure import Figure, Source, fraction_of, slug
-from sitegen.offer.context import Bench
+from sitegen.offer.context import Context
 from sitegen.offer.dates import Dates, unit_of
 from sitegen.offer.rules import rule, stands_on
 from sitegen.rules.read import every_rule
@@ -35,7 +36,7 @@ COUNTER_FEET = Fraction(25, 12)
 
 @dataclass(frozen=True, slots=True)
 class RoomCare:
-    """One room under one way: holes, painted area cut, what the lead rule says, sheet and bare floor [sq ft].
+    """One room under one option: holes, painted area cut, what the lead rule says, sheet and bare floor [sq ft].
 
     `area` and `limit` are exact [sq in]; for a reader they stand in square feet, the area rounded up to a tenth.
 
@@ -58,10 +59,10 @@ class RoomCare:
 
 
 @dataclass(frozen=True, slots=True)
-class WayCare:
-    """One way over the whole house.
+class OptionCare:
+    """One option over the whole house.
 
-    `rooms`       by room key; a room in which the way opens nothing is not there
+    `rooms`       by room key; a room in which the option opens nothing is not there
     `opened`      rooms in which it cuts painted surface; `owed` those in which the lead rule asks for its steps;
                   `laid` those in which taped sheet is laid, asked for or not
     `most`        the largest painted area cut in one room
@@ -110,7 +111,7 @@ class LeadPapers:
 class Protection:
     """All of it.  `heat` is held while plaster dries; `floors` care keys by kind of floor in the house."""
 
-    ways: dict[str, WayCare]
+    options: dict[str, OptionCare]
     papers: LeadPapers
     heat: Figure
     heat_days: Figure
@@ -118,12 +119,12 @@ class Protection:
     floors: dict[str, tuple[str, ...]]
 
 
-def protection(bench: Bench, rules: RuleSet, dates: Dates, keys: Mapping[str, str]) -> Protection:
-    """The protection of every way; `keys` gives each room's key by its name."""
-    job = bench.inputs.job
+def protection(context: Context, rules: RuleSet, dates: Dates, keys: Mapping[str, str]) -> Protection:
+    """The protection of every option; `keys` gives each room's key by its name."""
+    job = context.inputs.job
     warm = heat(rules.plaster)
-    return Protection({price.way: _way(bench, rules, price.way, keys) for price in job.ways},
-                      _papers(bench, rules, dates),
+    return Protection({price.option: _option(context, rules, price.option, keys) for price in job.options},
+                      _papers(context, rules, dates),
                       Figure("plaster.heat", warm.least, "degrees Fahrenheit", "Least warmth while plaster sets and "
                              "dries.", rule("plaster-heat-degrees").source, ("rules.plaster-heat-degrees",)),
                       Figure("plaster.heat-days", warm.after, "days", "Days before and after for which it is held.",
@@ -135,12 +136,12 @@ def protection(bench: Bench, rules: RuleSet, dates: Dates, keys: Mapping[str, st
                                                                 if room.part is None})})
 
 
-def _way(bench: Bench, rules: RuleSet, way: str, keys: Mapping[str, str]) -> WayCare:
-    inputs, rooms = bench.inputs, bench.dust[way]
-    kit, job = kit_of(inputs, way), inputs.job
-    care = {keys[name]: _room(bench, rules, way, keys[name], room) for name, room in rooms.items()}
-    name = f"ways.{way}.care"
-    made = bench.make.book("rates", "walls")
+def _option(context: Context, rules: RuleSet, option: str, keys: Mapping[str, str]) -> OptionCare:
+    inputs, rooms = context.inputs, context.dust[option]
+    kit, job = kit_of(inputs, option), inputs.job
+    care = {keys[name]: _room(context, rules, option, keys[name], room) for name, room in rooms.items()}
+    name = f"options.{option}.care"
+    made = context.make.book("rates", "walls")
 
     def count(word: str, value: int, unit: str, method: str, *names: str, source: Source | None = None) -> Figure:
         return Figure(f"{name}.{word}", value, unit, method, source or made, names)
@@ -149,16 +150,16 @@ def _way(bench: Bench, rules: RuleSet, way: str, keys: Mapping[str, str]) -> Way
     widest = max(painted.items(), key=lambda item: fraction_of(item[1].area), default=None)
     owed = [room for room in rooms.values() if room.verdict.owed]
     laid = [room for room in rooms.values() if room.laid]
-    patches = _patches(bench, rules, rooms)
+    patches = _patches(context, rules, rooms)
     closes = kit.closes_holes == "us"
-    boards = board([room.work.room.size for room in laid if room.work.room.size], _roll(bench)) if laid else None
-    return WayCare(
+    boards = board([room.work.room.size for room in laid if room.work.room.size], _roll(context)) if laid else None
+    return OptionCare(
         care, count("opened", len(painted), "rooms", "Rooms in which painted surface is cut."),
         count("owed", len(owed), "rooms", "Rooms in which the lead rule asks for its steps, by painted area, way of "
-              "cutting and papers.", f"rules.{limit_rule(bench)}", "rules.lead-built-before",
-              source=rule(limit_rule(bench)).source),
+              "cutting and papers.", f"rules.{limit_rule(context)}", "rules.lead-built-before",
+              source=rule(limit_rule(context)).source),
         count("laid", len(laid), "rooms", "Rooms in which taped sheet is laid, asked for or not.",
-              source=bench.make.book("kits")),
+              source=context.make.book("kits")),
         None if widest is None else widest[1].area.named(f"{name}.most-area"),
         tuple(step.key for step in steps_owed(owed[0].verdict)) if owed else (),
         count("cloths", room_cloths(rules.lead, [_to_verify(room) for room in laid]), "cloths",
@@ -168,23 +169,23 @@ def _way(bench: Bench, rules: RuleSet, way: str, keys: Mapping[str, str]) -> Way
               "and stairs, less what taped sheet covers at most.", "rules.lead-sheet-feet"),
         tuple(count(f"patches.{band_}", len(patches[band_]), "patches", f"Holes in band {band_}.",
                     "rules.plaster-large-square-feet") for band_ in BANDS),
-        coat_names("wood lath", _across(bench), rules.plaster) if closes else (),
-        None if closes else _to_close(bench, rules, way, [one for some in patches.values() for one in some]),
+        coat_names("wood lath", _across(context), rules.plaster) if closes else (),
+        None if closes else _to_close(context, rules, option, [one for some in patches.values() for one in some]),
         kit.finish,
         None if kit.finish is None else Figure(
             f"{name}.paint-days", waits(kit.finish, rules.plaster).paint_days, "days",
             "Calendar days from the last coat to paint.", rule_of_paint(kit.finish)),
         count("board-rolls", boards.rolls if boards else 0, "number", "Rolls of floor board for rooms with sheet, in "
-              "whole strips.", source=bench.make.book("board")),
+              "whole strips.", source=context.make.book("board")),
         Figure(f"{name}.tape", -(-boards.tape // 1) if boards else 0, "feet", "Tape along seams and edges of the "
-               "board.", bench.make.book("board")),
+               "board.", context.make.book("board")),
         layers(lead_work=bool(laid), with_board=bool(laid)),
         cleaning(with_board=bool(laid), lead_work=bool(laid), wipe_first=kit.cleans == "house"))
 
 
-def limit_rule(bench: Bench) -> str:
+def limit_rule(context: Context) -> str:
     """The rule whose limit holds in a room of this house."""
-    return "lead-subsidised-room-feet" if bench.inputs.job.lead.subsidised else "lead-room-feet"
+    return "lead-subsidised-room-feet" if context.inputs.job.lead.subsidised else "lead-room-feet"
 
 
 def rule_of_paint(finish: str) -> Source:
@@ -193,11 +194,11 @@ def rule_of_paint(finish: str) -> Source:
         "rule", "days to paint of gypsum and lime plaster; rules/plaster.yaml, plaster-paint-days")
 
 
-def _room(bench: Bench, rules: RuleSet, way: str, key: str, room: RoomDust) -> RoomCare:
-    opened, make = room.work.opened, bench.make
-    name = f"rooms.{key}.{way}"
+def _room(context: Context, rules: RuleSet, option: str, key: str, room: RoomDust) -> RoomCare:
+    opened, make = room.work.opened, context.make
+    name = f"rooms.{key}.{option}"
     source = make.survey("rooms") if opened.on_site else make.book("rates", "walls")
-    sorted_ = {band_: len(some) for band_, some in _patches(bench, rules, {key: room}).items()}
+    sorted_ = {band_: len(some) for band_, some in _patches(context, rules, {key: room}).items()}
     floor = room.sheet
 
     def figure(word: str, value: int | Fraction, unit: str, method: str, *names: str) -> Figure:
@@ -208,7 +209,7 @@ def _room(bench: Bench, rules: RuleSet, way: str, key: str, room: RoomDust) -> R
     area = figure("painted-area", opened.area, "square inches", "Openings and box cuts at the book's sizes; a piece "
                   "cut out counts whole.", openings.name, boxes.name)
     limit = Figure(f"{name}.lead-limit", room.verdict.limit, "square inches", "Painted area that is still minor work "
-                   "in one room.", rule(limit_rule(bench)).source, (f"rules.{limit_rule(bench)}",))
+                   "in one room.", rule(limit_rule(context)).source, (f"rules.{limit_rule(context)}",))
     return RoomCare(
         openings, boxes, area, limit,
         Figure(f"{name}.painted-feet", whole(Fraction(-(-opened.area * 10 // 144), 10)), "square feet",
@@ -224,19 +225,19 @@ def _room(bench: Bench, rules: RuleSet, way: str, key: str, room: RoomDust) -> R
               for band_, count in sorted_.items()), opened.on_site)
 
 
-def _patches(bench: Bench, rules: RuleSet, rooms: Mapping[str, RoomDust]) -> dict[str, list[Patch]]:
+def _patches(context: Context, rules: RuleSet, rooms: Mapping[str, RoomDust]) -> dict[str, list[Patch]]:
     found: dict[str, list[Patch]] = {band_: [] for band_ in BANDS}
     for room in rooms.values():
-        for patch in _patches_of(bench, room):
+        for patch in _patches_of(context, room):
             found[band(patch, rules.plaster)].append(patch)
     return found
 
 
-def _patches_of(bench: Bench, room: RoomDust) -> list[Patch]:
+def _patches_of(context: Context, room: RoomDust) -> list[Patch]:
     """The holes of a room: those in its ceiling, then those in its walls, each of the size that its room gives."""
     work = room.work
-    walls = work.room.walls or bench.inputs.job.house.walls
-    rate = bench.inputs.book.rates.walls[walls]
+    walls = work.room.walls or context.inputs.job.house.walls
+    rate = context.inputs.book.rates.walls[walls]
     each = rate.wide * rate.high * 144
     if work.room.area_cut is not None and work.opened.openings:
         each = work.room.area_cut / work.opened.openings
@@ -244,17 +245,18 @@ def _patches_of(bench: Bench, room: RoomDust) -> list[Patch]:
     return [Patch(each, "ceiling" if i < work.ceiling else "wall", kind) for i in range(work.opened.openings)]
 
 
-def _across(bench: Bench) -> Fraction:
+def _across(context: Context) -> Fraction:
     """The longer side of an opening in most walls [in]."""
-    rate = bench.inputs.book.rates.walls[bench.inputs.job.house.walls]
+    rate = context.inputs.book.rates.walls[context.inputs.job.house.walls]
     return max(rate.wide, rate.high) * 12
 
 
-def _to_close(bench: Bench, rules: RuleSet, way: str, patches: list[Patch]) -> Figure:
-    book = bench.inputs.book.patches
+def _to_close(context: Context, rules: RuleSet, option: str, patches: list[Patch]) -> Figure:
+    book = context.inputs.book.patches
     price = patch_price(patches, Prices(book.plate, book.hand, book.large, book.ceiling, book.minimum), rules.plaster)
-    return Figure(f"ways.{way}.care.to-close", price.total, "cents", "What we ask to close the holes of the list, each "
-                  "by its band, at least our minimum.", bench.make.book("patches"))
+    return Figure(f"options.{option}.care.to-close", price.total, "cents", "What we ask to close the holes of the "
+                                                                           "list, each "
+                  "by its band, at least our minimum.", context.make.book("patches"))
 
 
 def _to_verify(room: RoomDust) -> RoomToVerify:
@@ -264,18 +266,18 @@ def _to_verify(room: RoomDust) -> RoomToVerify:
     return RoomToVerify(floors, tuple(length * COUNTER_FEET for length in found.counters or ()), found.sills)
 
 
-def _roll(bench: Bench) -> Roll:
-    book = bench.inputs.book.board
+def _roll(context: Context) -> Roll:
+    book = context.inputs.book.board
     return Roll(book.wide * 12, book.long, book.overlap * 12)
 
 
-def _papers(bench: Bench, rules: RuleSet, dates: Dates) -> LeadPapers:
-    job, source = bench.inputs.job, rule("lead-pamphlet-days").source
+def _papers(context: Context, rules: RuleSet, dates: Dates) -> LeadPapers:
+    job, source = context.inputs.job, rule("lead-pamphlet-days").source
     days = pamphlet_days(rules.lead, job.start.work_starts)
 
     def day(word: str, value: date, method: str, *names: str) -> Figure:
         return Figure(f"lead.{word}", value, unit_of(value, job.prepared.year), method, source, names)
-    ends = {way: found.finished.value for way, found in dates.ways.items()}
+    ends = {option: found.finished.value for option, found in dates.options.items()}
     start = ("dates.work-starts",)
     return LeadPapers(
         day("pamphlet-first", days.first, "Not earlier than so many days before the start.", *start,
@@ -284,13 +286,14 @@ def _papers(bench: Bench, rules: RuleSet, dates: Dates) -> LeadPapers:
             "rules.lead-mail-days"),
         day("pamphlet-hand-by", days.hand_by, "It is handed over before work starts.", *start),
         tuple(recipients(job.owner_now and not job.rented)),
-        {way: day(f"{slug(way)}.keep-until", keep_until(rules.lead, end), "Records are kept so many years.",
-                  "rules.lead-records-years") for way, end in ends.items() if isinstance(end, date)},
-        {way: day(f"{slug(way)}.copies-by", copies_by(rules.lead, end, None), "With the final bill, or so many days "
+        {option: day(f"{slug(option)}.keep-until", keep_until(rules.lead, end), "Records are kept so many years.",
+                  "rules.lead-records-years") for option, end in ends.items() if isinstance(end, date)},
+        {option: day(f"{slug(option)}.copies-by", copies_by(rules.lead, end, None), "With the final bill, or so "
+                                                                                    "many days "
                   "after the end, whichever is first.", "rules.lead-copies-days")
-         for way, end in ends.items() if isinstance(end, date)},
+         for option, end in ends.items() if isinstance(end, date)},
         {whom: day(f"pamphlet-{whom}", on, "Signed for on this day.") for whom, on in
          (("owner", job.lead.owner_got_pamphlet), ("occupant", job.lead.tenant_got_pamphlet)) if on is not None})
 
 
-__all__ = ["LeadPapers", "Protection", "RoomCare", "WayCare", "protection"]
+__all__ = ["LeadPapers", "OptionCare", "Protection", "RoomCare", "protection"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sitegen.figure import Figure, Said, slug
+from sitegen.figure import Figure, Quote, slug
 from sitegen.job.inputs import Inputs
 from sitegen.job.model import Job, Room
 from sitegen.offer.cited import Sources
@@ -24,8 +24,8 @@ class KindInRoom:
     `old` are known to be old, `newer` known to be on newer cable, `unseen` nobody saw; the three add up to `now`.
     """
 
-    kind: Said
-    cable: Said | None
+    kind: Quote
+    cable: Quote | None
     now: Figure
     want: Figure
     listed: Figure
@@ -44,7 +44,7 @@ class RoomSeen:
     """
 
     key: str
-    name: Said
+    name: Quote
     storey: str
     floor: Figure
     used_as: str
@@ -86,7 +86,7 @@ def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line],
                       "walk.", source)
     assert room.kind is not None
     assert room.size is not None
-    return RoomSeen(key, Said(room.room, source), STOREYS.get(room.floor, "Upper floor"),
+    return RoomSeen(key, Quote(room.room, source), STOREYS.get(room.floor, "Upper floor"),
                     Figure(f"rooms.{key}.floor", room.floor, "number", "Storey; the basement is nought.", source),
                     room.kind, feet("long", room.size[0]), feet("wide", room.size[1]),
                     None if room.at is None else feet("left", room.at[0]),
@@ -103,11 +103,11 @@ def _kind(inputs: Inputs, key: str, line: Line, i: int) -> KindInRoom:
     def count(word: str, value: int, method: str) -> Figure:
         return Figure(f"rooms.{key}.{slug(line.kind)}-{i + 1}.{word}", value, "points", method, source)
     return KindInRoom(
-        Said(line.kind, source),
-        None if feed is None else Said(feed.called or line.feed.replace("-", " "), source),
+        Quote(line.kind, source),
+        None if feed is None else Quote(feed.called or line.feed.replace("-", " "), source),
         count("now", line.now, "Counted in the room."),
         count("want", line.want, "Wanted in the end."),
-        count("listed", line.listed, "On the list of the per-item ways."),
+        count("listed", line.listed, "On the list of the per-item options."),
         count("old", line.old, "On a feed traced old, or opened and seen old."),
         count("newer", line.newer, "On a feed seen new its whole length, or opened and seen new."),
         count("unseen", line.now - line.old - line.newer, "The rest: nobody saw the wires."))

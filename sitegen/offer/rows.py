@@ -1,7 +1,7 @@
-"""The 24 rows of the comparison: for each way the words that answer, and the figures that go into them.
+"""The 24 rows of the comparison: for each option the words that answer, and the figures that go into them.
 
-A row gives for each way a variant of its words (`content/rows.md`) and what fills the slots.  The same rows in
-the same order for every way: that is what makes the page fair.
+A row gives for each option a variant of its words (`content/rows.md`) and what fills the slots.  The same rows in
+the same order for every option: that is what makes the page fair.
 """
 
 from __future__ import annotations
@@ -9,22 +9,22 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from sitegen.figure import Figure, Said, Source, fraction_of, int_of
+from sitegen.figure import Figure, Quote, Source, fraction_of, int_of
 from sitegen.job.parts import ROWS
-from sitegen.offer.dates import WayDates
-from sitegen.offer.money import WayMoney
-from sitegen.offer.offer import Offer, WayTerms
-from sitegen.offer.protection import RoomCare, WayCare
+from sitegen.offer.dates import OptionDates
+from sitegen.offer.money import OptionMoney
+from sitegen.offer.offer import Offer, OptionTerms
+from sitegen.offer.protection import OptionCare, RoomCare
 
-Slot = Figure | Said | tuple[Said, ...] | tuple[Figure, ...]
+Slot = Figure | Quote | tuple[Quote, ...] | tuple[Figure, ...]
 Answer = tuple[str, dict[str, Slot]]
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One way's answer: the key of its words, and what fills them."""
+    """One option's answer: the key of its words, and what fills them."""
 
-    way: str
+    option: str
     name: str
     words: str
     slots: Mapping[str, Slot]
@@ -46,16 +46,16 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class _Way:
-    """Everything that a row may read of one way."""
+class _Option:
+    """Everything that a row may read of one option."""
 
     offer: Offer
-    money: WayMoney
-    terms: WayTerms
-    dates: WayDates
+    money: OptionMoney
+    terms: OptionTerms
+    dates: OptionDates
 
 
-def _row_1(w: _Way) -> Answer:
+def _row_1(w: _Option) -> Answer:
     if w.money.covers_all:
         return "every-point", {"price": w.money.price, "places": w.offer.found.new_places}
     listed = w.offer.found.listed
@@ -63,8 +63,8 @@ def _row_1(w: _Way) -> Answer:
             {"price": w.money.price, "listed": listed, "places": w.offer.found.new_places})
 
 
-def _row_2(w: _Way) -> Answer:
-    cases: tuple[Said, ...] = tuple(case.called for case in w.money.cases)
+def _row_2(w: _Option) -> Answer:
+    cases: tuple[Quote, ...] = tuple(case.called for case in w.money.cases)
     if w.money.covers_all:
         if not cases:
             return "your-changes", {}
@@ -83,7 +83,7 @@ def _row_2(w: _Way) -> Answer:
     return f"list-{more}" + ("-cases" if cases else ""), slots
 
 
-def _row_3(w: _Way) -> Answer:
+def _row_3(w: _Option) -> Answer:
     if w.money.most_paid is None:
         return "price-no-cap", {"price": w.money.price}
     if w.money.covers_all:
@@ -91,22 +91,22 @@ def _row_3(w: _Way) -> Answer:
     return "list", {"most": w.money.most_paid, "points": w.offer.outcome.hidden.most}
 
 
-def _row_4(w: _Way) -> Answer:
+def _row_4(w: _Option) -> Answer:
     return ("us" if w.money.covers_all else "you"), {}
 
 
-def _row_5(w: _Way) -> Answer:
-    later: tuple[Said, ...] = tuple(item.called for item in w.money.later)
+def _row_5(w: _Option) -> Answer:
+    later: tuple[Quote, ...] = tuple(item.called for item in w.money.later)
     if not later:
         return "paint", {}
     return ("later" if w.money.covers_all else "later-and-points"), {"later": later}
 
 
-def _row_6(w: _Way) -> Answer:
+def _row_6(w: _Option) -> Answer:
     return "range", {"low": w.money.p10, "middle": w.money.p50, "high": w.money.p90}
 
 
-def _row_7(w: _Way) -> Answer:
+def _row_7(w: _Option) -> Answer:
     nothing = int_of(w.terms.before_work) == 0
     slots: dict[str, Slot] = {"held": w.terms.held}
     if not nothing:
@@ -114,18 +114,18 @@ def _row_7(w: _Way) -> Answer:
     return ("nothing-before" if nothing else "deposit"), slots
 
 
-def _row_8(w: _Way) -> Answer:
+def _row_8(w: _Option) -> Answer:
     return "stop", {"days": w.offer.dates.cancel_days, "then": w.terms.if_stopped}
 
 
-def _row_9(w: _Way) -> Answer:
+def _row_9(w: _Option) -> Answer:
     found = w.offer.found
     if w.money.covers_all:
         return "every-point", {"rewired": found.rewired, "places": found.new_places}
     return "the-list", {"listed": found.listed, "places": found.new_places}
 
 
-def _row_10(w: _Way) -> Answer:
+def _row_10(w: _Option) -> Answer:
     hidden = w.offer.outcome.hidden
     if not w.money.covers_all:
         return "list", {"middle": hidden.p50, "low": hidden.p10, "high": hidden.p90, "known": hidden.known}
@@ -134,7 +134,7 @@ def _row_10(w: _Way) -> Answer:
     return "promise", {"years": w.terms.years_on_old_wire}
 
 
-def _row_12(w: _Way) -> Answer:
+def _row_12(w: _Option) -> Answer:
     by: dict[str, tuple[Figure, ...]] = {
         answer: tuple(finding.number for finding in w.offer.found.findings
                       if finding.closed[w.money.key] == answer) for answer in ("yes", "in part", "no")}
@@ -149,11 +149,11 @@ def _row_12(w: _Way) -> Answer:
     return "some" + ("-part" if by["in part"] else "") + ("-open" if by["no"] else ""), slots
 
 
-def _row_13(w: _Way) -> Answer:
+def _row_13(w: _Option) -> Answer:
     return ("dead-letter" if w.money.covers_all else "start-letter"), {"dead": w.dates.dead}
 
 
-def _row_14(w: _Way) -> Answer:
+def _row_14(w: _Option) -> Answer:
     who, close = ("us" if w.terms.closes_holes == "us" else "you"), _care(w).to_close
     slots: dict[str, Slot] = {"holes": w.money.holes}
     if who == "you":
@@ -162,12 +162,12 @@ def _row_14(w: _Way) -> Answer:
     return (f"every-{who}" if w.money.covers_all else f"list-{who}"), slots
 
 
-def _row_16(w: _Way) -> Answer:
+def _row_16(w: _Option) -> Answer:
     slots: dict[str, Slot] = {"says": w.terms.row_words["floors"], "laid": _care(w).laid}
     return ("kit", {**slots, "bare": _care(w).bare}) if _care(w).bare.value else ("kit-none-bare", slots)
 
 
-def _row_17(w: _Way) -> Answer:
+def _row_17(w: _Option) -> Answer:
     """In which rooms the lead rule asks for its steps, and why not in the others that are cut.
 
     `most` is the widest cut among those that the limit alone keeps out: a room that owes its steps, or that a paper
@@ -194,7 +194,7 @@ def _row_17(w: _Way) -> Answer:
     return variant + ("-freed" if freed else ""), slots
 
 
-def _row_19(w: _Way) -> Answer:
+def _row_19(w: _Option) -> Answer:
     slots: dict[str, Slot] = {"dead": w.dates.dead, "finished": w.dates.finished}
     variant = "every" if w.money.covers_all else "list"
     if not w.money.covers_all and w.dates.more_days is not None and int_of(w.dates.more_days) > 1:
@@ -206,22 +206,22 @@ def _row_19(w: _Way) -> Answer:
     return variant, slots
 
 
-def _row_20(w: _Way) -> Answer:
+def _row_20(w: _Option) -> Answer:
     return w.dates.chosen.key, {"says": w.terms.row_words["living"], "days": w.dates.chosen.power_off,
                                 "other": w.dates.other.power_off}
 
 
-def _care(w: _Way) -> WayCare:
-    return w.offer.protection.ways[w.money.key]
+def _care(w: _Option) -> OptionCare:
+    return w.offer.protection.options[w.money.key]
 
 
-def _names(w: _Way, of: Callable[[RoomCare], bool]) -> tuple[Said, ...]:
+def _names(w: _Option, of: Callable[[RoomCare], bool]) -> tuple[Quote, ...]:
     """The rooms of this way of which something holds, by name, in the order of the survey."""
     rooms = _care(w).rooms
     return tuple(room.name for room in w.offer.rooms if room.key in rooms and of(rooms[room.key]))
 
 
-def _row_21(w: _Way) -> Answer:
+def _row_21(w: _Option) -> Answer:
     slots: dict[str, Slot] = {"years": w.terms.years_on_work, "closing": w.terms.if_we_close}
     variant = "work"
     if int_of(w.terms.years_on_old_wire):
@@ -230,28 +230,28 @@ def _row_21(w: _Way) -> Answer:
     return variant + ("-passes" if w.terms.passes_on else ""), slots
 
 
-def _row_22(w: _Way) -> Answer:
+def _row_22(w: _Option) -> Answer:
     return "firm", {"says": w.offer.firm.damage}
 
 
-def _row_23(w: _Way) -> Answer:
+def _row_23(w: _Option) -> Answer:
     firm = w.offer.firm
-    return "firm", {"licences": tuple(Said(f"{licence.kind} {licence.number}", licence.number.source)
+    return "firm", {"licences": tuple(Quote(f"{licence.kind} {licence.number}", licence.number.source)
                                       for licence in firm.licences),
                     "insurance": firm.insurance, "subcontractors": firm.subcontractors, "permit": firm.permit}
 
 
-def _row_24(w: _Way) -> Answer:
+def _row_24(w: _Option) -> Answer:
     return f"{w.terms.we_earn}" + ("-covers" if w.money.covers_all else ""), {
         "jobs": w.terms.jobs, "all": w.offer.firm.jobs}
 
 
-def _kit_says(field: str) -> Callable[[_Way], Answer]:
+def _kit_says(field: str) -> Callable[[_Option], Answer]:
     """A row that the kit answers in its own words."""
     return lambda w: ("kit", {"says": w.terms.row_words[field]})
 
 
-SECTIONS: tuple[tuple[str, tuple[Callable[[_Way], Answer], ...]], ...] = (
+SECTIONS: tuple[tuple[str, tuple[Callable[[_Option], Answer], ...]], ...] = (
     ("money", (_row_1, _row_2, _row_3, _row_4, _row_5, _row_6, _row_7, _row_8)),
     ("wiring", (_row_9, _row_10, _kit_says("how_shown"), _row_12, _row_13)),
     ("house", (_row_14, _kit_says("walls"), _row_16, _row_17, _kit_says("cleaning"))),
@@ -265,22 +265,23 @@ KIT_ROWS = frozenset({2, 4, 5, 8, 11, 13, 14, 15, 16, 18})
 
 def rows(offer: Offer) -> tuple[Row, ...]:
     """The 24 rows of an offer."""
-    ways = [_Way(offer, money, offer.terms[money.key], offer.dates.ways[money.key]) for money in offer.outcome.ways]
+    options = [_Option(offer, money, offer.terms[money.key], offer.dates.options[money.key])
+               for money in offer.outcome.options]
     found: list[Row] = []
     for section, makers in SECTIONS:
         for make in makers:
             number = len(found) + 1
             cells = []
-            for way in ways:
-                variant, slots = make(way)
-                cells.append(Cell(way.money.key, way.money.name, f"{number}.{variant}", slots))
+            for option in options:
+                variant, slots = make(option)
+                cells.append(Cell(option.money.key, option.money.name, f"{number}.{variant}", slots))
             found.append(Row(
                 Figure(f"rows.{number}.number", number, "number", "Place of the row.", _OURS), section, tuple(cells),
                 _sources(offer, number, cells), all(cells[0].says_the_same(cell) for cell in cells[1:])))
     return tuple(found)
 
 
-_OURS = Source("published", "the order of the rows, the same for every way and every house")
+_OURS = Source("published", "the order of the rows, the same for every option and every house")
 
 
 def _sources(offer: Offer, number: int, cells: list[Cell]) -> tuple[Source, ...]:
@@ -291,7 +292,7 @@ def _sources(offer: Offer, number: int, cells: list[Cell]) -> tuple[Source, ...]
             for one in slot if isinstance(slot, tuple) else (slot,):
                 found.setdefault(one.source.kind, one.source)
     if number in KIT_ROWS:
-        found.setdefault("price book", offer.outcome.ways[0].each_point.source)
+        found.setdefault("price book", offer.outcome.options[0].each_point.source)
     if number == 13 and offer.dates.deadline is not None:
         found.setdefault("survey", offer.dates.deadline.asks.source)
     if number == 17:
@@ -300,7 +301,7 @@ def _sources(offer: Offer, number: int, cells: list[Cell]) -> tuple[Source, ...]
 
 
 def _shown(slots: Mapping[str, Slot]) -> dict[str, object]:
-    def show(slot: Figure | Said) -> object:
+    def show(slot: Figure | Quote) -> object:
         return (slot.value, slot.unit) if isinstance(slot, Figure) else slot.text
     return {key: tuple(show(one) for one in slot) if isinstance(slot, tuple) else show(slot)
             for key, slot in slots.items()}

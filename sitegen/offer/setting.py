@@ -7,7 +7,7 @@ from datetime import date
 
 from sitegen.dates.cancellation import CancelOverlay
 from sitegen.dates.overlay import Review
-from sitegen.figure import Figure, Said, Source, int_of, slug
+from sitegen.figure import Figure, Quote, Source, int_of, slug
 from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Sources
 from sitegen.offer.rules import rule
@@ -20,13 +20,13 @@ class Head:
     job: str
     demo: bool
     version: Figure
-    address: Said
+    address: Quote
     built: Figure
-    by: Said
-    phone: Said
-    tonight: tuple[Said, ...]
-    not_seen: tuple[Said, ...]
-    signs: tuple[Said, ...]
+    by: Quote
+    phone: Quote
+    tonight: tuple[Quote, ...]
+    not_seen: tuple[Quote, ...]
+    signs: tuple[Quote, ...]
     emergency: Figure
 
 
@@ -34,39 +34,39 @@ class Head:
 class Licence:
     """One number that a reader can look up."""
 
-    kind: Said
-    number: Said
+    kind: Quote
+    number: Quote
     expires: Figure
-    look_up: Said
+    look_up: Quote
 
 
 @dataclass(frozen=True, slots=True)
 class Firm:
     """Who stands behind the offer."""
 
-    name: Said
-    address: Said
-    phone: Said
-    e_mail: Said
+    name: Quote
+    address: Quote
+    phone: Quote
+    e_mail: Quote
     licences: tuple[Licence, ...]
-    insurance: tuple[Said, ...]
+    insurance: tuple[Quote, ...]
     insured_until: tuple[Figure, ...]
-    subcontractors: Said
-    damage: Said
+    subcontractors: Quote
+    damage: Quote
     jobs: Figure
     since: Figure
-    code: Said
-    permit: Said
-    inspection: Said
+    code: Quote
+    permit: Quote
+    inspection: Quote
 
 
 @dataclass(frozen=True, slots=True)
 class Person:
     """Somebody whom the homeowner meets."""
 
-    name: Said
-    role: Said
-    phone: Said
+    name: Quote
+    role: Quote
+    phone: Quote
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +77,11 @@ class TownCard:
     permit_days: Figure
     inspector_notice: Figure
     utility_notice: Figure
-    cable: Said
+    cable: Quote
     spacing: str
-    alarms: Said
+    alarms: Quote
     covering: bool
-    approvals: Said
+    approvals: Quote
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +102,8 @@ class Lead:
     assumed: bool
     child: bool
     subsidised: bool
-    free_rooms: tuple[Said, ...]
-    report: Said | None
+    free_rooms: tuple[Quote, ...]
+    report: Quote | None
     sheet: Figure
     built_before: Figure
 
@@ -112,13 +112,14 @@ class Lead:
 class Power:
     """What cannot be without power for some hours, and whether medical equipment needs it: yes, no or not said."""
 
-    keep: tuple[Said, ...]
+    keep: tuple[Quote, ...]
     medical: str
 
 
 def power_of(inputs: Inputs, make: Sources) -> Power:
     job = inputs.job
-    return Power(tuple(Said(text, make.survey("cannot lose power", i)) for i, text in enumerate(job.cannot_lose_power)),
+    return Power(tuple(Quote(text, make.survey("cannot lose power", i)) for i,
+                       text in enumerate(job.cannot_lose_power)),
                  job.medical)
 
 
@@ -126,8 +127,8 @@ def lead_of(inputs: Inputs, make: Sources) -> Lead:
     lead = inputs.job.lead
     return Lead(lead.tested != "all" and inputs.job.house.built < int_of(rule("lead-built-before")),
                 lead.child_under_six == "yes", lead.subsidised,
-                tuple(Said(room, make.survey("lead", "free rooms")) for room in lead.free_rooms),
-                None if lead.report is None else Said(lead.report, make.survey("lead", "report")),
+                tuple(Quote(room, make.survey("lead", "free rooms")) for room in lead.free_rooms),
+                None if lead.report is None else Quote(lead.report, make.survey("lead", "report")),
                 rule("lead-sheet-feet"), rule("lead-built-before"))
 
 
@@ -138,7 +139,7 @@ def overlay_of(inputs: Inputs) -> CancelOverlay:
 
 
 def people_of(inputs: Inputs, make: Sources) -> tuple[Person, ...]:
-    return tuple(Person(*(Said(text, make.company("people", i)) for text in (who.name, who.role, who.phone)))
+    return tuple(Person(*(Quote(text, make.company("people", i)) for text in (who.name, who.role, who.phone)))
                  for i, who in enumerate(inputs.company.people))
 
 
@@ -152,8 +153,8 @@ def town_of(inputs: Inputs, make: Sources) -> TownCard:
         days("permit days", town.permit_days, "Working days until the permit is given."),
         days("inspector notice", town.inspector_notice, "Notice for each visit of the inspector."),
         days("utility notice", town.utility_notice, "Notice when the utility must cut the power."),
-        Said(town.cable, make.town("cable")), town.spacing, Said(town.alarms, make.town("alarms")), town.covering,
-        Said(town.approvals, make.town("approvals")))
+        Quote(town.cable, make.town("cable")), town.spacing, Quote(town.alarms, make.town("alarms")), town.covering,
+        Quote(town.approvals, make.town("approvals")))
 
 
 def holder_of(inputs: Inputs, make: Sources) -> Holder:
@@ -172,38 +173,38 @@ def head_of(inputs: Inputs, make: Sources) -> Head:
     return Head(
         job.job, job.demo,
         Figure("job.version", job.version, "number", "Counted up when it is sent out again.", make.survey("version")),
-        Said(job.address, make.survey("address")),
+        Quote(job.address, make.survey("address")),
         Figure("house.built", job.house.built, "year", "Year in which the house was built.",
                make.survey("house", "built")),
-        Said(job.surveyed_by, make.survey("surveyed by")),
-        Said(phone, make.company("phone") if person is None else make.company("people", person, "phone")),
-        tuple(Said(text, make.survey("tonight", i)) for i, text in enumerate(job.tonight)),
-        tuple(Said(text[:1].upper() + text[1:], make.survey("not seen", i)) for i, text in enumerate(job.not_seen)),
-        tuple(Said(f"{who.name}, {who.as_}", make.survey("signs", i)) for i, who in enumerate(job.signs)),
+        Quote(job.surveyed_by, make.survey("surveyed by")),
+        Quote(phone, make.company("phone") if person is None else make.company("people", person, "phone")),
+        tuple(Quote(text, make.survey("tonight", i)) for i, text in enumerate(job.tonight)),
+        tuple(Quote(text[:1].upper() + text[1:], make.survey("not seen", i)) for i, text in enumerate(job.not_seen)),
+        tuple(Quote(f"{who.name}, {who.as_}", make.survey("signs", i)) for i, who in enumerate(job.signs)),
         rule("emergency-number"))
 
 
 def firm_of(inputs: Inputs, make: Sources) -> Firm:
     company, town = inputs.company, inputs.town
 
-    def said(field: str, text: str) -> Said:
-        return Said(text, make.company(field))
+    def said(field: str, text: str) -> Quote:
+        return Quote(text, make.company(field))
     licences = tuple(Licence(
-        Said(licence.kind, make.company("licences", i)), Said(licence.number, make.company("licences", i)),
+        Quote(licence.kind, make.company("licences", i)), Quote(licence.number, make.company("licences", i)),
         Figure(f"firm.licences.{slug(licence.kind)}.expires", licence.expires, "date",
                "Last day on which it holds.", make.company("licences", i)),
-        Said(licence.look_up, make.company("licences", i))) for i, licence in enumerate(company.licences))
+        Quote(licence.look_up, make.company("licences", i))) for i, licence in enumerate(company.licences))
     return Firm(
         said("name", company.name), said("address", company.address), said("phone", company.phone),
         said("e-mail", company.e_mail), licences,
-        tuple(Said(f"{cover.kind}, {cover.insurer}", make.company("insurance", i))
+        tuple(Quote(f"{cover.kind}, {cover.insurer}", make.company("insurance", i))
               for i, cover in enumerate(company.insurance)),
         tuple(Figure(f"firm.insurance.{slug(cover.kind)}.until", cover.until, "date", "Last day of cover.",
                      make.company("insurance", i)) for i, cover in enumerate(company.insurance)),
         said("subcontractors", company.subcontractors), said("damage", company.damage),
-        Figure("firm.jobs", sum(row.jobs for row in company.chosen), "jobs", "Finished jobs, all ways.",
+        Figure("firm.jobs", sum(row.jobs for row in company.chosen), "jobs", "Finished jobs, all options.",
                Source("finished jobs", make.company("chosen").text)),
         Figure("firm.since", company.finished_since, "date", "The first finished job that is counted.",
                make.company("finished since")),
-        Said(f"{town.code} National Electrical Code", make.town("code")), Said(town.permit, make.town("permit")),
-        Said(town.inspection, make.town("inspection")))
+        Quote(f"{town.code} National Electrical Code", make.town("code")), Quote(town.permit, make.town("permit")),
+        Quote(town.inspection, make.town("inspection")))

@@ -1,4 +1,4 @@
-"""How many more turn out old, step by step: what every count comes to in each way, at usual costs.
+"""How many more turn out old, step by step: what every count comes to in each option, at usual costs.
 
 A step is a count of old points off the list and of the feeds that are charged for them.  What is known today is the
 first and the floor, every point that could be old the last.  Nothing here rests on what the firm believes is hidden
@@ -10,104 +10,105 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sitegen.figure import Figure, Source, int_of, slug, worked_out
-from sitegen.offer.context import Bench
+from sitegen.offer.context import Context
 from sitegen.offer.money import (
     EXPLAINED,
     BreakEvenSaid,
+    OptionMoney,
     StepCable,
     StepCell,
     StepLater,
+    StepOption,
     StepRow,
     Steps,
-    StepWay,
-    WayMoney,
 )
 from sitegen.trade import break_even as even
 from sitegen.trade.break_even import Pair
 from sitegen.trade.feeds import NEW_ENDS, points_alone, quantile
-from sitegen.trade.terms import Way
+from sitegen.trade.terms import Option
 
 PRICED = "cents, forecast"
 
 
-def steps_of(bench: Bench, ways: tuple[WayMoney, ...], evens: tuple[BreakEvenSaid, ...]) -> Steps:
-    """Every step of a house in every way, and the short table of a few."""
-    terms = {way.key: way for way in bench.house.ways}
+def steps_of(context: Context, options: tuple[OptionMoney, ...], evens: tuple[BreakEvenSaid, ...]) -> Steps:
+    """Every step of a house in every option, and the short table of a few."""
+    terms = {option.key: option for option in context.house.options}
     feeds: dict[int, tuple[int, ...]] = {}
-    for count, charged in sorted(bench.hidden):
+    for count, charged in sorted(context.hidden):
         feeds[count] = (*feeds.get(count, ()), charged)
-    made = tuple(_way(bench, way, terms[way.key], feeds) for way in ways)
-    rooms = bench.make.survey("rooms")
+    made = tuple(_option(context, option, terms[option.key], feeds) for option in options)
+    rooms = context.make.survey("rooms")
     points, on = (Figure(f"steps.known.{unit}", value, unit, "Old points off the list, and their feeds, that are known "
                          "today: the first step.", rooms)
-                  for unit, value in zip(("points", "feeds"), even.known_today(bench.house.feeds), strict=True))
-    most = Figure("steps.most.feeds", even.everything_old(bench.hidden)[1], "feeds",
+                  for unit, value in zip(("points", "feeds"), even.known_today(context.house.feeds), strict=True))
+    most = Figure("steps.most.feeds", even.everything_old(context.hidden)[1], "feeds",
                   "Feeds charged when every point off the list that could be old is.", rooms, ("hidden.most",))
-    return Steps(points, on, most, feeds, made, _rows(bench, made, feeds, evens), _cables(bench, rooms))
+    return Steps(points, on, most, feeds, made, _rows(context, made, feeds, evens), _cables(context, rooms))
 
 
-def _way(bench: Bench, said: WayMoney, way: Way, feeds: dict[int, tuple[int, ...]]) -> StepWay:
-    """One way at every step; what a price for every point comes to is that price, whatever turns up."""
-    house, kind, stem = bench.house, bench.kind, f"steps.{way.key}"
-    kits = bench.make.book("kits")
+def _option(context: Context, said: OptionMoney, option: Option, feeds: dict[int, tuple[int, ...]]) -> StepOption:
+    """One option at every step; what a price for every point comes to is that price, whatever turns up."""
+    house, kind, stem = context.house, context.kind, f"steps.{option.key}"
+    kits = context.make.book("kits")
     inputs = (said.price.name, said.each_point.name, said.each_feed.name, said.each_blocked.name,
               *((said.tracing.name,) if said.tracing else ()))
-    paid = {} if way.covers_all else {
+    paid = {} if option.covers_all else {
         (points, charged): Figure(
-            f"{stem}.paid.p{points}.f{charged}", even.usual_paid(house, kind, way, (points, charged)), PRICED,
+            f"{stem}.paid.p{points}.f{charged}", even.usual_paid(house, kind, option, (points, charged)), PRICED,
             "Paid to the firm when so many old points off the list turn up on so many feeds, blocked drops at their "
             "mean count, no case.", kits, inputs, EXPLAINED)
         for points, some in feeds.items() for charged in some}
     later = []
-    for i, item in enumerate(bench.inputs.book.later):
-        if item.key in way.later:
-            one, source = replace(way, later=frozenset({item.key})), bench.make.book("later", i)
+    for i, item in enumerate(context.inputs.book.later):
+        if item.key in option.later:
+            one, source = replace(option, later=frozenset({item.key})), context.make.book("later", i)
             later.append(StepLater(item.key, {points: Figure(
                 f"{stem}.later.{item.key}.p{points}", even.usual_later(house, kind, one, points), PRICED,
                 f"The usual price for one {item.per}, times its count when so many old points turn up.", source,
                 (), EXPLAINED) for points in feeds}))
-    return StepWay(way.key, said.name, said.price, paid, tuple(later))
+    return StepOption(option.key, said.name, said.price, paid, tuple(later))
 
 
-def _rows(bench: Bench, ways: tuple[StepWay, ...], feeds: dict[int, tuple[int, ...]],
+def _rows(context: Context, options: tuple[StepOption, ...], feeds: dict[int, tuple[int, ...]],
           evens: tuple[BreakEvenSaid, ...]) -> tuple[StepRow, ...]:
     """The first step, where the list that is nearest to the one price turns, the middle as judged, and the last."""
-    first, last, middle = min(feeds), max(feeds), quantile(points_alone(bench.hidden), 0.5)
+    first, last, middle = min(feeds), max(feeds), quantile(points_alone(context.hidden), 0.5)
     turns = [figure for even_said in evens[:1] for figure in (even_said.list_up_to, even_said.price_from) if figure]
     counts = sorted({first, last, middle, *map(int_of, turns)})
-    return tuple(_row(bench, ways, points, feeds[points],
+    return tuple(_row(context, options, points, feeds[points],
                       tuple(word for word, at in (("known", first), ("middle", middle), ("all", last)) if at == points))
                  for points in counts)
 
 
-def _row(bench: Bench, ways: tuple[StepWay, ...], points: int, feeds: tuple[int, ...],
+def _row(context: Context, options: tuple[StepOption, ...], points: int, feeds: tuple[int, ...],
          why: tuple[str, ...]) -> StepRow:
-    source = bench.make.judgement() if why == ("middle",) else bench.make.survey("rooms")
+    source = context.make.judgement() if why == ("middle",) else context.make.survey("rooms")
     least, most = (Figure(f"steps.p{points}.feeds.{word}", value, "feeds", f"The {word} feeds that so many old points "
                           "off the list can be on.", source) for word, value in (("least", feeds[0]),
                                                                                  ("most", feeds[-1])))
     return StepRow(Figure(f"steps.p{points}.points", points, "points", "Old points off the list at one step.", source),
-                   least, most, why, {way.key: (_cell(way, (points, feeds[0])), _cell(way, (points, feeds[-1])))
-                                      for way in ways})
+                   least, most, why, {option.key: (_cell(option, (points, feeds[0])),
+                                                   _cell(option, (points, feeds[-1])))
+                                      for option in options})
 
 
-def _cell(way: StepWay, pair: Pair) -> StepCell:
+def _cell(option: StepOption, pair: Pair) -> StepCell:
     points, feeds = pair
-    paid, later = way.paid_at(pair), way.later_at(points)
+    paid, later = option.paid_at(pair), option.later_at(points)
     return StepCell(paid, worked_out(
-        f"steps.{way.key}.total.p{points}.f{feeds}", sum(map(int_of, (paid, *later))), PRICED,
+        f"steps.{option.key}.total.p{points}.f{feeds}", sum(map(int_of, (paid, *later))), PRICED,
         "To the same finish: what is paid to the firm and all that is bought elsewhere, at usual costs.", paid, *later,
         anchor=EXPLAINED))
 
 
-def _cables(bench: Bench, source: Source) -> tuple[StepCable, ...]:
+def _cables(context: Context, source: Source) -> tuple[StepCable, ...]:
     """Every feed that could be found old: its name, and the points and the feeds that it brings with it."""
-    names = {feed.key: feed.name for feed in bench.found.each_feed}
-    between = bench.inputs.company.prior.new_ends_turn_out_old > 0
+    names = {feed.key: feed.name for feed in context.found.each_feed}
+    between = context.inputs.company.prior.new_ends_turn_out_old > 0
     return tuple(StepCable(
         slug(feed.name), names[slug(feed.name)],
         _brings(feed.name, "points", feed.unseen, source), _brings(feed.name, "feeds", int(not feed.known), source))
-        for feed in even.unsettled(bench.house.feeds) if between or feed.looks != NEW_ENDS)
+        for feed in even.unsettled(context.house.feeds) if between or feed.evidence != NEW_ENDS)
 
 
 def _brings(name: str, unit: str, value: int, source: Source) -> Figure:

@@ -39,7 +39,7 @@ def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) ->
 def _findings(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
     for i, finding in enumerate(offer.found.findings):
         if set(finding.closed.values()) == {"no"} and finding.left is None:
-            yield _fault(inputs, "job", ("findings", i), f"No way answers finding {finding.number.raw()}.",
+            yield _fault(inputs, "job", ("findings", i), f"No option answers finding {finding.number.raw()}.",
                          "Put its points on the list or in what a kit does, or add `left:` with the reason.")
 
 
@@ -57,8 +57,8 @@ WAITS = {"cancel": "the right to cancel", "permit": "the wait for the permit", "
 
 
 def _money(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
-    for price in inputs.job.ways:
-        paying, path = offer.paying[price.way], ("kits", price.kit, "payments")
+    for price in inputs.job.options:
+        paying, path = offer.paying[price.option], ("kits", price.kit, "payments")
         if paying.before_work > paying.cap:
             yield _fault(inputs, "book", (*path, "before work"),
                          f"${paying.before_work / 100:,.2f} is asked before work starts; the state's card allows "
@@ -71,7 +71,7 @@ def _money(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
 
 def _lead(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
     """Where the lead rule is owed, a firm and a renovator that may do the work stand on the company's card."""
-    owed = [key for care in offer.protection.ways.values() for key, room in care.rooms.items() if room.owed]
+    owed = [key for care in offer.protection.options.values() for key, room in care.rooms.items() if room.owed]
     if not owed:
         return
     where = next(room.name for room in offer.rooms if room.key == owed[0])

@@ -92,9 +92,9 @@ def _service(offer: Offer) -> Iterator[Question]:
 
 
 def _house(offer: Offer) -> Iterator[Question]:
-    looks = {feed.looks for feed in offer.found.each_feed}
+    evidence = {feed.evidence for feed in offer.found.each_feed}
     old_house = presumed(int_of(offer.head.built), given(OldWiringRule, "old-wiring"))
-    if old_house and OLD not in looks and NOT_TRACED in looks:
+    if old_house and OLD not in evidence and NOT_TRACED in evidence:
         yield Question(f"A house of {offer.head.built.raw()} is presumed to hold knob-and-tube, and no feed was traced "
                        "old. Who saw that it is gone?", "common practice")
     for key in house_questions([OutletRoom(room.name.text, room.used_as, 0, 0) for room in offer.rooms]):

@@ -1,4 +1,4 @@
-"""The schedule as bars: one line a way on one axis of time, its old wires live, then dead, then all finished.
+"""The schedule as bars: one line an option on one axis of time, its old wires live, then dead, then all finished.
 
 The drawing stands in percent of its width, so that marks keep their shape at any width.
 """
@@ -11,8 +11,8 @@ from datetime import date, timedelta
 from markupsafe import Markup
 
 from sitegen.figure import Figure, Source, day_of, worked_out
-from sitegen.offer.dates import Dates, MethodDates, WayDates, unit_of
-from sitegen.offer.money import Outcome, WayMoney
+from sitegen.offer.dates import Dates, MethodDates, OptionDates, unit_of
+from sitegen.offer.money import OptionMoney, Outcome
 
 COLUMNS = 3
 """The axis is cut in so many equal parts, each of whole weeks."""
@@ -24,16 +24,16 @@ HEAVY, THIN = (10, 16), (34, 6)
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One way: its dates, and the drawing of both methods."""
+    """One option: its dates, and the drawing of both methods."""
 
-    way: WayMoney
-    dates: WayDates
+    option: OptionMoney
+    dates: OptionDates
     svg: Markup
 
 
 @dataclass(frozen=True, slots=True)
 class Bars:
-    """All ways on one axis; `ticks` are the first days of its parts."""
+    """All options on one axis; `ticks` are the first days of its parts."""
 
     ticks: tuple[Figure, ...]
     each: tuple[Bar, ...]
@@ -52,8 +52,8 @@ class Axis:
 
 
 def bars(outcome: Outcome, dates: Dates) -> Bars:
-    """Draw every way by both methods on one axis that holds them all."""
-    ends = [method.finished for way in dates.ways.values() for method in (way.chosen, way.other)]
+    """Draw every option by both methods on one axis that holds them all."""
+    ends = [method.finished for option in dates.options.values() for method in (option.chosen, option.other)]
     axis = axis_of(day_of(dates.work_starts), max(day_of(end) for end in ends))
     step = timedelta(weeks=axis.weeks // COLUMNS)
     ticks, year = [], day_of(dates.prepared).year
@@ -61,11 +61,11 @@ def bars(outcome: Outcome, dates: Dates) -> Bars:
         day = axis.start + i * step
         ticks.append(worked_out(f"sheets.living.tick-{i + 1}", day, unit_of(day, year),
                                 "A Monday, after whole weeks from the week of the start.", dates.work_starts, *ends,
-                                source=Source("worked out", "from the dates of all ways")))
+                                source=Source("worked out", "from the dates of all options")))
         year = day.year
     start = day_of(dates.work_starts)
-    return Bars(tuple(ticks), tuple(Bar(way, dates.ways[way.key], _svg(axis, start, dates.ways[way.key]))
-                                    for way in outcome.ways))
+    return Bars(tuple(ticks), tuple(Bar(option, dates.options[option.key], _svg(axis, start, dates.options[option.key]))
+                                    for option in outcome.options))
 
 
 def axis_of(start: date, end: date) -> Axis:
@@ -75,12 +75,12 @@ def axis_of(start: date, end: date) -> Axis:
     return Axis(monday, -(-weeks // COLUMNS) * COLUMNS)
 
 
-def _svg(axis: Axis, start: date, way: WayDates) -> Markup:
+def _svg(axis: Axis, start: date, option: OptionDates) -> Markup:
     parts = "".join(f'<line x1="{100 * i / COLUMNS:.4g}%" x2="{100 * i / COLUMNS:.4g}%" y1="0" y2="44"/>'
                     for i in range(COLUMNS))
-    dead, done = (axis.at(day_of(day), after=True) for day in (way.chosen.dead, way.chosen.finished))
-    return Markup(f'<g class="thirds">{parts}</g>{_bar(axis, start, way.other, *THIN)}'
-                  f'{_bar(axis, start, way.chosen, *HEAVY)}'
+    dead, done = (axis.at(day_of(day), after=True) for day in (option.chosen.dead, option.chosen.finished))
+    return Markup(f'<g class="thirds">{parts}</g>{_bar(axis, start, option.other, *THIN)}'
+                  f'{_bar(axis, start, option.chosen, *HEAVY)}'
                   f'<svg class="killed" x="{dead:g}%" y="18"><path class="halo" d="M-7-7 7 7M7-7-7 7"/>'
                   '<path d="M-7-7 7 7M7-7-7 7"/></svg>'
                   f'<svg class="ended" x="{done:g}%" y="4"><path d="M0 0v28"/></svg>')

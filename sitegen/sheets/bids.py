@@ -18,7 +18,7 @@ LATER = {"holes": "plaster-finish", "floors": "floors", "clean": "deep-clean"}
 def bid_figures(offer: Offer) -> dict[str, Figure]:
     """The points of our list, the old points off it in three counts, and the cost of each answer that has one.
 
-    The cost of an answer is the usual one of the way with the lowest price today that leaves it to the homeowner.
+    The cost of an answer is the usual one of the option with the lowest price today that leaves it to the homeowner.
     """
     hidden = offer.outcome.hidden
     return {"listed": offer.found.listed, "fewer": hidden.p10, "middle": hidden.p50, "more": hidden.p90,
@@ -33,7 +33,8 @@ def looked_up(figures: dict[str, Figure]) -> list[Figure]:
 def _cost(offer: Offer, key: str) -> Figure | None:
     if key == "permit":
         return offer.town.permit_price
-    return next((item.usual for way in offer.outcome.ways for item in way.later if item.key == LATER.get(key)), None)
+    return next((item.usual for option in offer.outcome.options for item in option.later
+                 if item.key == LATER.get(key)), None)
 
 
 __all__ = ["ANSWERS", "bid_figures", "looked_up"]

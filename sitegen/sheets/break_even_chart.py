@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sitegen.figure import Figure, Source
-from sitegen.offer.money import BreakEvenSaid, Outcome, Steps, StepWay, WayMoney
+from sitegen.offer.money import BreakEvenSaid, OptionMoney, Outcome, StepOption, Steps
 from sitegen.sheets.charts import WIDE, Scale, scale
 
 INSET = 5
@@ -22,10 +22,10 @@ LEAST = 3.0
 
 
 @dataclass(frozen=True, slots=True)
-class Turning:
+class BreakEvenChart:
     """One list against the one price: its drawing, its first and last totals, and the words for where it turns."""
 
-    way: WayMoney
+    option: OptionMoney
     line: Markup
     full: Markup
     open: Markup
@@ -36,43 +36,45 @@ class Turning:
 
 
 @dataclass(frozen=True, slots=True)
-class Turnings:
+class BreakEvenCharts:
     """All lists on one scale; `ticks` from the top down, evenly spaced, each with a line of `grid`."""
 
     ticks: tuple[Figure, ...]
     foot: Figure
     grid: Markup
-    each: tuple[Turning, ...]
+    each: tuple[BreakEvenChart, ...]
 
 
-def turnings(outcome: Outcome) -> Turnings | None:
+def break_even_charts(outcome: Outcome) -> BreakEvenCharts | None:
     """Draw every list against the one price; None where no price covers all, or nothing more can turn up."""
     steps, one = outcome.steps, outcome.one_price
     evens = {even.key: even for even in outcome.break_even}
-    ways = [(way, step) for way, step in zip(outcome.ways, steps.ways, strict=True) if way.key in evens]
-    if one is None or not ways or not steps.many:
+    options = [(option, step) for option, step in zip(outcome.options, steps.options, strict=True)
+               if option.key in evens]
+    if one is None or not options or not steps.many:
         return None
-    bars = {step.key: _totals(steps, step) for _, step in ways}
-    price = next(step for step in steps.ways if step.key == one.key).total_at((min(steps.can_be), 0))
+    bars = {step.key: _totals(steps, step) for _, step in options}
+    price = next(step for step in steps.options if step.key == one.key).total_at((min(steps.can_be), 0))
     every = [value for totals in bars.values() for both in totals.values() for value in both]
     axis = scale(min(*every, price), max(*every, price))
-    ticks = axis.ticks("sheets.pay.turning-tick", "A whole step of the scale that holds every count.",
+    ticks = axis.ticks("sheets.pay.break-even-tick", "A whole step of the scale that holds every count.",
                        Source("worked out", "from the totals of the lists at usual costs"), one.price)
     first, last = steps.rows[0], steps.rows[-1]
     made = []
-    for way, _ in ways:
-        turns, slots = _turns(evens[way.key])
-        line, full, hollow = _drawn(bars[way.key], price, axis)
-        made.append(Turning(way, line, full, hollow, first.ways[way.key][0].total, last.ways[way.key][1].total,
+    for option, _ in options:
+        turns, slots = _turns(evens[option.key])
+        line, full, hollow = _drawn(bars[option.key], price, axis)
+        made.append(BreakEvenChart(option, line, full, hollow, first.options[option.key][0].total,
+                                   last.options[option.key][1].total,
                             turns, slots))
-    return Turnings(ticks, ticks[-1], axis.grid, tuple(made))
+    return BreakEvenCharts(ticks, ticks[-1], axis.grid, tuple(made))
 
 
-def _totals(steps: Steps, way: StepWay) -> dict[int, tuple[int, int]]:
+def _totals(steps: Steps, option: StepOption) -> dict[int, tuple[int, int]]:
     """The least and the most [cents] that a list comes to at each count of points."""
     found = {}
     for points, feeds in steps.can_be.items():
-        totals = [way.total_at((points, charged)) for charged in feeds]
+        totals = [option.total_at((points, charged)) for charged in feeds]
         found[points] = min(totals), max(totals)
     return found
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from sitegen.figure import Figure, Source, int_of, worked_out
-from sitegen.offer.money import Outcome, Swing, WayMoney
+from sitegen.offer.money import OptionMoney, Outcome, Swing
 from sitegen.units import in_hundreds
 
 WIDE, TOP, FOOT = 256, 4.0, 100.0
@@ -64,9 +64,9 @@ def _in_steps(low: int, high: int, step: int) -> Scale:
 
 @dataclass(frozen=True, slots=True)
 class Ladder:
-    """One way's ladder: its way, and the drawing's paths."""
+    """One option's ladder: its option, and the drawing's paths."""
 
-    way: WayMoney
+    option: OptionMoney
     line: Markup
     full: Markup
     open: Markup
@@ -74,7 +74,7 @@ class Ladder:
 
 @dataclass(frozen=True, slots=True)
 class Ladders:
-    """All ways on one axis; `ticks` from the top down, evenly spaced, each with a line of `grid`."""
+    """All options on one axis; `ticks` from the top down, evenly spaced, each with a line of `grid`."""
 
     ticks: tuple[Figure, ...]
     foot: Figure
@@ -91,14 +91,14 @@ class Span:
 
 
 def ladders(outcome: Outcome) -> Ladders:
-    """Draw the twenty endings of every way on one axis, its scale in whole steps."""
-    values = [int_of(figure) for way in outcome.ways for figure in way.twenty]
+    """Draw the twenty endings of every option on one axis, its scale in whole steps."""
+    values = [int_of(figure) for option in outcome.options for figure in option.quantile_dots]
     price = int_of(outcome.one_price.price) if outcome.one_price else max(values)
     axis = scale(min(*values, price), max(*values, price))
-    ends = [figure for way in outcome.ways for figure in (way.twenty[0], way.twenty[-1])]
+    ends = [figure for option in outcome.options for figure in (option.quantile_dots[0], option.quantile_dots[-1])]
     ticks = axis.ticks("ladder.tick", "A whole step of the scale that holds every ending.",
-                       Source("worked out", "from the twenty endings of all ways"), *ends)
-    return Ladders(ticks, ticks[-1], axis.grid, tuple(_ladder(way, price, axis) for way in outcome.ways))
+                       Source("worked out", "from the twenty endings of all options"), *ends)
+    return Ladders(ticks, ticks[-1], axis.grid, tuple(_ladder(option, price, axis) for option in outcome.options))
 
 
 def spans(swings: tuple[Swing, ...]) -> tuple[Span, ...]:
@@ -111,10 +111,10 @@ def spans(swings: tuple[Swing, ...]) -> tuple[Span, ...]:
     return tuple(found)
 
 
-def _ladder(way: WayMoney, price: int, axis: Scale) -> Ladder:
+def _ladder(option: OptionMoney, price: int, axis: Scale) -> Ladder:
     def mark(i: int, value: int) -> str:
         return f"M{10 + 12 * i} {axis.height(value) - 2:.4g}h8v4h-8z"
-    values = [int_of(figure) for figure in way.twenty]
-    return Ladder(way, Markup(f"M0 {axis.height(price):.4g}h{WIDE}"),
+    values = [int_of(figure) for figure in option.quantile_dots]
+    return Ladder(option, Markup(f"M0 {axis.height(price):.4g}h{WIDE}"),
                   Markup("".join(mark(i, value) for i, value in enumerate(values) if value <= price)),
                   Markup("".join(mark(i, value) for i, value in enumerate(values) if value > price)))

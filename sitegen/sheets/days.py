@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from sitegen.figure import Figure, Said, day_of, slug
+from sitegen.figure import Figure, Quote, day_of, slug
 from sitegen.offer.dates import MethodDates, StepSeen, unit_of
 
 FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
@@ -31,7 +31,7 @@ class Line:
 class Block:
     """Lines that belong together.  `rooms` is empty for the whole house; else they are shut from and to two days."""
 
-    rooms: tuple[Said, ...]
+    rooms: tuple[Quote, ...]
     shut: tuple[Figure, Figure] | None
     lines: tuple[Line, ...]
 
@@ -48,7 +48,7 @@ class Outage:
 
 def blocks(method: MethodDates, lived_in: bool, year: int) -> tuple[Block, ...]:
     """A plan as blocks in the order of their first day; a date has its year where that is not the last one named."""
-    groups: list[tuple[tuple[Said, ...], list[StepSeen]]] = []
+    groups: list[tuple[tuple[Quote, ...], list[StepSeen]]] = []
     for step in method.steps:
         rooms = step.rooms if lived_in else ()
         had = next((steps for named, steps in groups if named and named == rooms), None)
@@ -69,7 +69,7 @@ def outages(method: MethodDates, year: int) -> tuple[Outage, ...]:
                  for step in method.steps if step.power_off is not None)
 
 
-def _block(rooms: tuple[Said, ...], steps: list[StepSeen], calendar: _Calendar) -> Block:
+def _block(rooms: tuple[Quote, ...], steps: list[StepSeen], calendar: _Calendar) -> Block:
     shut = None
     if rooms:
         first = calendar.say(min((step.first for step in steps), key=day_of))

@@ -20,13 +20,13 @@ from mkdocs.exceptions import MkDocsException
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
-from mkdocs.structure.pages import Page
+from mkdocs.structure.pages import Page as MkDocsPage
 
 from sitegen.errors import BuildError
 
 
 @dataclass(frozen=True, slots=True)
-class Leaf:
+class Page:
     """One page: where it goes, its title, the template that makes it, and what the template may use."""
 
     file: str
@@ -35,7 +35,7 @@ class Leaf:
     context: Mapping[str, Any]
 
 
-class _SheetPage(Page):
+class _SheetPage(MkDocsPage):
     """A page whose HTML its template makes; MkDocs reads and renders no Markdown for it."""
 
     template_name = ""
@@ -51,17 +51,17 @@ class _SheetPage(Page):
 class _Sheets(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
     """Hands our pages and our environment to MkDocs, and nothing from any folder."""
 
-    def __init__(self, leaves: Sequence[Leaf], assets: Mapping[str, str | bytes], env: Environment) -> None:
+    def __init__(self, pages: Sequence[Page], assets: Mapping[str, str | bytes], env: Environment) -> None:
         super().__init__()
         self.env = env
         self.assets = assets
-        self.leaves = {leaf.file.replace(".html", ".md"): leaf for leaf in leaves}
+        self.pages = {made.file.replace(".html", ".md"): made for made in pages}
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:
         ours = Files([])
-        for source, leaf in self.leaves.items():
+        for source, made in self.pages.items():
             file = File.generated(config, source, content="", inclusion=InclusionLevel.INCLUDED)
-            _SheetPage(leaf.title, file, config).template_name = leaf.template
+            _SheetPage(made.title, file, config).template_name = made.template
             ours.append(file)
         for name, content in self.assets.items():
             ours.append(File.generated(config, name, content=content, inclusion=InclusionLevel.INCLUDED))
@@ -70,12 +70,12 @@ class _Sheets(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
     def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
         return self.env
 
-    def on_page_context(self, context: Any, /, *, page: Page, config: MkDocsConfig, nav: Navigation) -> Any:
-        leaf = self.leaves[page.file.src_uri]
-        return dict(leaf.context)
+    def on_page_context(self, context: Any, /, *, page: MkDocsPage, config: MkDocsConfig, nav: Navigation) -> Any:
+        made = self.pages[page.file.src_uri]
+        return dict(made.context)
 
 
-def write_site(leaves: Sequence[Leaf], assets: Mapping[str, str | bytes], env: Environment, empty: Path,
+def write_site(pages: Sequence[Page], assets: Mapping[str, str | bytes], env: Environment, empty: Path,
                into: Path) -> None:
     """Write every page and asset under `into`; raises BuildError, with the page, when one cannot be made.
 
@@ -88,7 +88,7 @@ def write_site(leaves: Sequence[Leaf], assets: Mapping[str, str | bytes], env: E
     errors, _ = config.validate()
     if errors:
         raise BuildError(f"MkDocs refuses our own settings: {errors[0]}")
-    config.plugins["sitegen/sheets"] = _Sheets(leaves, assets, env)
+    config.plugins["sitegen/sheets"] = _Sheets(pages, assets, env)
     try:
         mkdocs_build(config)
     except TemplateError as error:
@@ -96,7 +96,7 @@ def write_site(leaves: Sequence[Leaf], assets: Mapping[str, str | bytes], env: E
     except MkDocsException as error:
         raise BuildError(f"MkDocs could not build the site: {error}") from error
     written = {path.relative_to(into).as_posix() for path in into.rglob("*") if path.is_file()}
-    wanted = {*(leaf.file for leaf in leaves), *assets}
+    wanted = {*(made.file for made in pages), *assets}
     if written != wanted:
         raise BuildError(f"the site should hold {sorted(wanted)}; it holds {sorted(written)}")
 

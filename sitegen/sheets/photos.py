@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sitegen.errors import BuildError
-from sitegen.figure import Said
+from sitegen.figure import Quote
 from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
 
@@ -36,10 +36,10 @@ SAVED = {"webp": {"format": "WEBP", "quality": 78, "method": 4},
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class Photo:
     """One photograph: what it shows, its size in pixels, and its bytes by name of file, the modern format first."""
 
-    of: Said
+    of: Quote
     width: int
     height: int
     files: Mapping[str, bytes]
@@ -50,13 +50,13 @@ class Shown:
         return tuple(self.files)
 
 
-def photographs(offer: Offer, folder: Path, cache: Cache) -> tuple[Shown, ...]:
+def photographs(offer: Offer, folder: Path, cache: Cache) -> tuple[Photo, ...]:
     """The photographs of a job in its order; `folder` is the job's own.  Raises BuildError for one that is none."""
     return tuple(_shown(one.of, f"photo-{at}", folder / one.file, cache)
                  for at, one in enumerate(offer.photographs, 1))
 
 
-def _shown(of: Said, stem: str, path: Path, cache: Cache) -> Shown:
+def _shown(of: Quote, stem: str, path: Path, cache: Cache) -> Photo:
     data = path.read_bytes()
     made_from = (hashlib.sha256(data).hexdigest(), version("pillow"))
     try:
@@ -69,8 +69,8 @@ def _shown(of: Said, stem: str, path: Path, cache: Cache) -> Shown:
     return _named(of, stem, width, height, made)
 
 
-def _named(of: Said, stem: str, width: int, height: int, files: list[bytes]) -> Shown:
-    return Shown(of, width, height, {f"{stem}.{end}": one for end, one in zip(SAVED, files, strict=True)})
+def _named(of: Quote, stem: str, width: int, height: int, files: list[bytes]) -> Photo:
+    return Photo(of, width, height, {f"{stem}.{end}": one for end, one in zip(SAVED, files, strict=True)})
 
 
 def _made(data: bytes, name: str) -> tuple[int, int, *tuple[bytes, ...]]:
@@ -109,4 +109,4 @@ def _bare(picture: Image) -> Image:
     return bare
 
 
-__all__ = ["Shown", "photographs"]
+__all__ = ["Photo", "photographs"]

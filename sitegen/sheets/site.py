@@ -14,9 +14,9 @@ from markupsafe import Markup
 from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.drawings import Drawings
-from sitegen.sheets.mkdocs_site import Leaf, write_site
+from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS
-from sitegen.sheets.photos import Shown
+from sitegen.sheets.photos import Photo
 from sitegen.sheets.sheets import SHEETS, Sheet, detail_sheets, shared
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
@@ -41,7 +41,7 @@ class Built:
     inputs: tuple[Path, ...]
 
 
-class Press:
+class SiteWriter:
     """Words, templates and styles, made ready once and used for every job of a process.
 
     A workspace may lay single files over ours: its own `content/` and `theme/` come first.
@@ -70,7 +70,7 @@ class Press:
         """Every script of the theme without its comments."""
         return {name: _tight(self._file(f"js/{name}.js"), "\n").strip() for name in SCRIPTS}
 
-    def write(self, offer: Offer, into: Path, photographs: tuple[Shown, ...] = ()) -> None:
+    def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = ()) -> None:
         """Write the site of one offer under `into`, with its photographs.
 
         The first sheet carries the styles that it uses, so that one request shows it; the others share a file.  Each
@@ -80,7 +80,7 @@ class Press:
         first = Markup(self.styles["base"] + self.styles["table"] + self.styles["start"])
         details = detail_sheets(self.words.title)
         keys = {sheet.id: key for key, sheet in details.items()}
-        leaves = [Leaf(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",
+        pages = [Page(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",
                        {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
                         "answered": [finding.number for finding in offer.found.findings
                                      if keys.get(sheet.id) in finding.answered_by],
@@ -94,7 +94,7 @@ class Press:
                                               SHARED_SCRIPT: str(self.script(ON_EVERY_SHEET))}
             for photograph in photographs:
                 assets.update(photograph.files)
-            write_site(leaves, assets, self.env, Path(empty), into)
+            write_site(pages, assets, self.env, Path(empty), into)
 
     def _file(self, name: str) -> str:
         return next(folder / name for folder in self.themes if (folder / name).is_file()).read_text("utf-8")

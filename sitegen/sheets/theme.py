@@ -12,7 +12,7 @@ from jinja2.compiler import CodeGenerator, Frame
 from markupsafe import Markup, escape
 
 from sitegen.errors import FigureError
-from sitegen.figure import Figure, Said
+from sitegen.figure import Figure, Quote
 from sitegen.offer.chances import Chance, Counted
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Slot, Words, cite, key_mark, looked_up, say, twentieths, unbroken
@@ -38,12 +38,12 @@ def anchor(text: str) -> Anchor:
     return Anchor(text)
 
 
-def web(said: Said | str) -> Markup:
+def web(said: Quote | str) -> Markup:
     """Words with addresses in them, which stand without their scheme and may break after a slash alone."""
     return Markup(re.sub(r"https?://", "", str(escape(said))).replace("/", "/<wbr>"))
 
 
-def tel(said: Said) -> Anchor:
+def tel(said: Quote) -> Anchor:
     """The link that calls a number."""
     return anchor("tel:" + "-".join(re.findall(r"\d+", said.text)))
 
@@ -51,17 +51,18 @@ def tel(said: Said) -> Anchor:
 def only_what_is_safe(value: Any) -> Any:
     """Jinja's last look at everything that a template prints.
 
-    Markup comes from our own filters, Said from people, Anchor from us.  Plain words may pass when no digit is
+    Markup comes from our own filters, Quote from people, Anchor from us.  Plain words may pass when no digit is
     in them; a bare number, a date, a truth value or a Figure that was not said may not.
     """
-    if isinstance(value, Markup | Said | Anchor):
-        return value.text if isinstance(value, Said) else value
+    if isinstance(value, Markup | Quote | Anchor):
+        return value.text if isinstance(value, Quote) else value
     if isinstance(value, str) and not re.search(r"\d", value):
         return value
     if isinstance(value, StrictUndefined):
         return value
     kind = "a Figure that was not said" if isinstance(value, Figure) else f"{value!r}"
-    raise FigureError(f"a template prints {kind}: numbers are Figures and pass through `say`, words of people are Said")
+    raise FigureError(f"a template prints {kind}: numbers are Figures and pass through `say`, words of people are "
+                      f"Quotes")
 
 
 class _LateConstants(CodeGenerator):

@@ -1,7 +1,7 @@
 """Our own words: Markdown files of keyed pieces with slots, turned to HTML once and filled with figures.
 
 A file under `content/` is a list of pieces: a line `# key`, then the words.  What stands above the first key is
-a note to the writer.  A slot `{name}` takes a Figure, a Said, or several of either; no number is written in the
+a note to the writer.  A slot `{name}` takes a Figure, a Quote, or several of either; no number is written in the
 words themselves.
 """
 
@@ -15,11 +15,11 @@ from pathlib import Path
 from markupsafe import Markup, escape
 
 from sitegen.errors import BuildError
-from sitegen.figure import Figure, Said, Source
+from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.chances import Spoken
 from sitegen.sheets.cache import Cache
 
-Slot = Figure | Said | Markup | str | tuple[Figure, ...] | tuple[Said, ...]
+Slot = Figure | Quote | Markup | str | tuple[Figure, ...] | tuple[Quote, ...]
 KEY = re.compile(r"^# +(.+?) *$", re.MULTILINE)
 SLOT = re.compile(r"\{([a-z_]+)\}")
 COUNTED = re.compile(r"\d+$")
@@ -86,7 +86,7 @@ def show(slot: Slot) -> Markup:
         return slot
     if isinstance(slot, Figure):
         return say(slot)
-    if isinstance(slot, Said):
+    if isinstance(slot, Quote):
         return unbroken(slot)
     if isinstance(slot, str):
         if re.search(r"\d", slot):
@@ -94,11 +94,11 @@ def show(slot: Slot) -> Markup:
         return escape(slot)
     if slot and isinstance(slot[0], Figure):
         return Markup(" ").join(key_mark(one) for one in slot if isinstance(one, Figure))
-    return Markup("; ").join(unbroken(Said(one.text.strip().rstrip("."), one.source)) for one in slot
-                             if isinstance(one, Said))
+    return Markup("; ").join(unbroken(Quote(one.text.strip().rstrip("."), one.source)) for one in slot
+                             if isinstance(one, Quote))
 
 
-def unbroken(said: Said) -> Markup:
+def unbroken(said: Quote) -> Markup:
     """What somebody said, each code and phone number on one line; for the text of a page, not for an attribute."""
     return Markup(CODE.sub(lambda found: f'<span class="nb">{found[0]}</span>', str(escape(said.text))))
 

@@ -1,4 +1,5 @@
-"""Lead dust and floors of a job, way by way: where the lead rule is owed, and how much floor is left bare of sheet."""
+"""Lead dust and floors of a job, option by option: where the lead rule is owed, and how much floor is left bare of
+sheet."""
 
 from __future__ import annotations
 
@@ -24,7 +25,7 @@ EVERY_ROOM = "every room"
 
 @dataclass(frozen=True, slots=True)
 class RoomDust:
-    """One room under one way.
+    """One room under one option.
 
     `verdict`  whether the lead rule is owed there, and why
     `laid`     whether taped sheet is laid; `sheet` how much of the floor it covers
@@ -51,7 +52,7 @@ def papers_of(job: Job) -> tuple[FreeDocument, ...]:
 
 
 def dust(job: Job, book: PriceBook, kit: Kit, rule: LeadRule) -> dict[str, RoomDust]:
-    """Every room in which a way opens something, by name, in the order of the survey."""
+    """Every room in which an option opens something, by name, in the order of the survey."""
     scope = by_all if kit.covers == "every point" else by_list
     house, papers = house_of_lead(job), papers_of(job)
     found = {}
@@ -65,7 +66,7 @@ def dust(job: Job, book: PriceBook, kit: Kit, rule: LeadRule) -> dict[str, RoomD
 
 
 def bare_floor(job: Job, kit: Kit, rooms: Mapping[str, RoomDust]) -> int:
-    """Floor that a way leaves bare of sheet, in rooms that it opens and in halls and stairs [sq ft].
+    """Floor that an option leaves bare of sheet, in rooms that it opens and in halls and stairs [sq ft].
 
     Basement and attic are left out.  What the survey measured wins.
     """

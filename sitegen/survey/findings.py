@@ -1,4 +1,5 @@
-"""Each finding of the inspector to what closes it in each way: worked out from what a way covers, never typed."""
+"""Each finding of the inspector to what closes it in each option: worked out from what an option covers, never
+typed."""
 
 from __future__ import annotations
 
@@ -42,10 +43,10 @@ PROOF_OF: Mapping[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Closing:
-    """How one way answers one finding.
+    """How one option answers one finding.
 
     `closes`   one of CLOSES
-    `rooms`    rooms in which this way does a point that the finding means, in the order of the survey
+    `rooms`    rooms in which this option does a point that the finding means, in the order of the survey
     `leaves`   rooms in which it leaves such a point
     """
 
@@ -57,12 +58,12 @@ class Closing:
 def meant(finding: JobFinding, job: Job) -> tuple[Line, ...]:
     """The points that a finding means: of its kinds and rooms, there today and not on a feed seen new."""
     return tuple(line for line in lines(job)
-                 if line.now and line.looks != NEW and (not finding.rooms or line.room in finding.rooms)
+                 if line.now and line.evidence != NEW and (not finding.rooms or line.room in finding.rooms)
                  and (not finding.kinds or line.kind in finding.kinds))
 
 
 def closing(finding: JobFinding, job: Job, kit: Kit) -> Closing:
-    """How a way with this kit answers a finding.
+    """How an option with this kit answers a finding.
 
     Points and protection are closed where all that the finding means are done; new places where every room that it
     names gets one; old wire is closed by a price for

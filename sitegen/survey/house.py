@@ -14,7 +14,7 @@ from sitegen.survey.lines import feeds_of, list_drops
 from sitegen.trade.break_even import unsettled
 from sitegen.trade.feeds import FeedPrior
 from sitegen.trade.kinds import TROUBLE
-from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
+from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls
 
 LATER_PER = {"opening": "opening", "sq ft outside the sheet": "sq ft", "house": "house"}
 
@@ -42,13 +42,13 @@ def case_chance(case: BookCase, job: Job) -> Fraction:
     return case.chance
 
 
-def kit_of(inputs: Inputs, way: str) -> Kit:
-    """The kit that the job buys one way by."""
-    return next(inputs.book.kits[price.kit] for price in inputs.job.ways if price.way == way)
+def kit_of(inputs: Inputs, option: str) -> Kit:
+    """The kit that the job buys one option by."""
+    return next(inputs.book.kits[price.kit] for price in inputs.job.options if price.option == option)
 
 
 def house_of(inputs: Inputs, openings_a_drop: Fraction, floors: Mapping[str, int]) -> House:
-    """Everything about the house that an ending turns on; `floors` [sq ft] left bare, by way."""
+    """Everything about the house that an ending turns on; `floors` [sq ft] left bare, by option."""
     job, book = inputs.job, inputs.book
     feeds = feeds_of(job)
     open_feeds = len(unsettled(feeds))
@@ -60,11 +60,11 @@ def house_of(inputs: Inputs, openings_a_drop: Fraction, floors: Mapping[str, int
     return House(feeds, Walls(job.drops.inside.probed, job.drops.inside.blocked),
                  Walls(job.drops.outside.probed, job.drops.outside.blocked), list_drops(job, book),
                  job.house.points_on_outside_walls, openings_a_drop, tracing, cases, later,
-                 tuple(_way(inputs, price.way, price.price, floors[price.way]) for price in job.ways))
+                 tuple(_option(inputs, price.option, price.price, floors[price.option]) for price in job.options))
 
 
-def _way(inputs: Inputs, key: str, price: int, floor: int) -> Way:
+def _option(inputs: Inputs, key: str, price: int, floor: int) -> Option:
     kit = kit_of(inputs, key)
-    return Way(key, price, kit.covers == "every point", kit.each_point, kit.each_feed, kit.each_blocked_drop,
+    return Option(key, price, kit.covers == "every point", kit.each_point, kit.each_feed, kit.each_blocked_drop,
                frozenset(case for case, payer in kit.cases.items() if payer == "homeowner"),
                kit.not_over_for_cases, kit.not_over_for_more, frozenset(kit.later), floor)

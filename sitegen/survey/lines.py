@@ -22,7 +22,7 @@ class Line:
     room: str
     kind: str
     feed: str
-    looks: str
+    evidence: str
     now: int
     want: int
     listed: int
@@ -48,17 +48,17 @@ class Line:
     @property
     def old(self) -> int:
         """Known to be old: on a feed traced old, or opened and seen old."""
-        return self.now if self.looks == OLD else self.opened_old
+        return self.now if self.evidence == OLD else self.opened_old
 
     @property
     def newer(self) -> int:
         """Known to be newer: on a feed seen new its whole length, or opened and seen new."""
-        return self.now if self.looks == NEW else self.opened_new
+        return self.now if self.evidence == NEW else self.opened_new
 
     @property
     def rewired(self) -> int:
         """Points there today that a price for every point does again: all but those on a feed seen new."""
-        return 0 if self.looks == NEW else self.now
+        return 0 if self.evidence == NEW else self.now
 
     @property
     def by_list(self) -> int:
@@ -76,7 +76,7 @@ def lines(job: Job, rooms: Iterable[Room] | None = None) -> Iterator[Line]:
     for room in job.rooms if rooms is None else rooms:
         for kind in dict.fromkeys((*room.now, *room.want)):
             feed = room.feeds.get(kind, "")
-            yield Line(room.room, kind, feed, job.feeds[feed].looks if feed else "", room.now.get(kind, 0),
+            yield Line(room.room, kind, feed, job.feeds[feed].evidence if feed else "", room.now.get(kind, 0),
                        room.want.get(kind, room.now.get(kind, 0)), room.listed.get(kind, 0),
                        room.opened_old.get(kind, 0), room.opened_new.get(kind, 0))
 
@@ -93,7 +93,7 @@ def feeds_of(job: Job) -> tuple[Feed, ...]:
         if line.feed:
             for i, more in enumerate((line.known, line.unseen, line.opened_old, line.opened_new)):
                 counts[line.feed][i] += more
-    return tuple(Feed(name, feed.looks, *counts[name]) for name, feed in job.feeds.items())
+    return tuple(Feed(name, feed.evidence, *counts[name]) for name, feed in job.feeds.items())
 
 
 def list_drops(job: Job, book: PriceBook) -> int:

@@ -56,7 +56,7 @@ def works(job: Job, book: PriceBook, scope: Count, how: str) -> dict[str, RoomWo
     """Every room in which this scope does a point, by name, in the order of the survey.
 
     A room counted on the plan keeps its count when every point is done, and its part by drops for a list.  `how` is
-    the way's own, unless the room says how its plaster must be opened.
+    the option's own, unless the room says how its plaster must be opened.
     """
     found: dict[str, list[tuple[Room, list[Line]]]] = {}
     for room in job.rooms:

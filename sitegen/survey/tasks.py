@@ -1,4 +1,4 @@
-"""From what a way does in each room to the hours, waits and method that a dated plan is made from.
+"""From what an option does in each room to the hours, waits and method that a dated plan is made from.
 
 Hours come from the private cost book and stay there: a plan shows days alone.
 """
@@ -29,7 +29,7 @@ HORIZON = 2
 
 
 def work(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleSet, lived_in: bool) -> Work:
-    """What a way takes in hours [hours of one person], with blocked drops left out."""
+    """What an option takes in hours [hours of one person], with blocked drops left out."""
     costs, scope = inputs.costs, by_all if kit.covers == "every point" else by_list
     coming = Fraction(1, costs.rooms_at_once) if lived_in else Fraction(1, max(1, len(rooms)))
     feeds = feeds_run(inputs, kit)
@@ -49,7 +49,7 @@ def work(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleSet
 def feeds_run(inputs: Inputs, kit: Kit) -> int:
     """Feeds run anew: all that are not seen new, or those with a listed point [feeds]."""
     if kit.covers == "every point":
-        return sum(feed.looks != NEW for feed in inputs.job.feeds.values())
+        return sum(feed.evidence != NEW for feed in inputs.job.feeds.values())
     return len({line.feed for line in lines(inputs.job) if line.listed and line.feed})
 
 

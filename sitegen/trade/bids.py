@@ -1,4 +1,4 @@
-"""Bids of the reader's own, put on the same finish as our ways: old wires dead, walls ready to paint, floors sound.
+"""Bids of the reader's own, put on the same finish as our options: old wires dead, walls ready to paint, floors sound.
 
 A blank stays a blank.  It is worked both ways, as in the bid and as not in it, and the answer is a span.  Nothing
 here is a chance: the three counts of old points give three spans, and no more is said of them.
@@ -101,11 +101,12 @@ class Worked:
 
     @property
     def comparable(self) -> bool:
-        """Whether the bid can be set beside our ways."""
+        """Whether the bid can be set beside our options."""
         return bool(self.spans)
 
     def cheapest(self, middles: tuple[Cents, ...]) -> bool:
-        """Whether the bid costs less than every way in both readings, at the middle count and with nothing unpriced."""
+        """Whether the bid costs less than every option in both readings, at the middle count and with nothing
+        unpriced."""
         return self.comparable and not self.unpriced and self.spans[1].high < min(middles)
 
 
@@ -133,13 +134,13 @@ def further(bid: Bid, usual: Usual, old: int) -> int:
     return max(0, usual.listed + old - (bid.points or 0))
 
 
-def in_order(bids: Mapping[str, Worked], ways: Mapping[str, Cents]) -> list[str]:
+def in_order(bids: Mapping[str, Worked], options: Mapping[str, Cents]) -> list[str]:
     """Names in order of the total to the same finish at the middle count, a bid by the middle of its span.
 
     A tie goes to the bid; bids that cannot be compared yet come last, as they were typed.
     """
     twice = {name: (worked.spans[1].low + worked.spans[1].high, 0) for name, worked in bids.items() if worked.spans}
-    twice |= {name: (2 * middle, 1) for name, middle in ways.items()}
+    twice |= {name: (2 * middle, 1) for name, middle in options.items()}
     return [*sorted(twice, key=twice.__getitem__), *(name for name, worked in bids.items() if not worked.spans)]
 
 

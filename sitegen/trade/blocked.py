@@ -12,7 +12,7 @@ from operator import mul
 
 from sitegen.trade.feeds import beta_binomial
 from sitegen.trade.rounding import half_up
-from sitegen.trade.terms import Belief, Cents, House, Spread, Walls, Way
+from sitegen.trade.terms import Belief, Cents, House, Option, Spread, Walls
 
 Shape = tuple[Fraction, Fraction]
 
@@ -85,9 +85,9 @@ def openings(house: House, points: int) -> int:
     return -(-house.openings_a_drop * (house.list_drops + points) // 1)
 
 
-def later_counts(house: House, way: Way, points: int) -> dict[str, int]:
-    """What each later cost is multiplied by: openings, square feet that the way leaves bare, or one house."""
-    units = {"opening": openings(house, points), "sq ft": way.floor_area, "house": 1}
+def later_counts(house: House, option: Option, points: int) -> dict[str, int]:
+    """What each later cost is multiplied by: openings, square feet that the option leaves bare, or one house."""
+    units = {"opening": openings(house, points), "sq ft": option.floor_area, "house": 1}
     return {item.key: units[item.per] for item in house.later}
 
 

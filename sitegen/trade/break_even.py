@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from sitegen.trade.blocked import Kind, kind_at, later_counts, usual_blocked
 from sitegen.trade.feeds import NEW_ENDS, NOT_TRACED, OLD, PART, Feed
-from sitegen.trade.terms import Belief, Cents, House, Way
+from sitegen.trade.terms import Belief, Cents, House, Option
 
 Pair = tuple[int, int]
 """Old points not on the list, and feeds charged for them."""
@@ -37,27 +37,28 @@ def middle(house: House, belief: Belief) -> Kind:
     return kind_at(house, belief, Fraction(1, 2))
 
 
-def usual_paid(house: House, kind: Kind, way: Way, pair: Pair) -> Cents:
+def usual_paid(house: House, kind: Kind, option: Option, pair: Pair) -> Cents:
     """What the firm is paid in the end [cents] when `pair` turns up and all is usual; no case."""
-    if way.covers_all:
-        return way.price
+    if option.covers_all:
+        return option.price
     points, feeds = pair
-    added = way.each_point * points + way.each_feed * feeds + way.each_blocked * usual_blocked(house, kind, points)
-    return way.price + house.tracing + (added if way.added_cap is None else min(added, way.added_cap))
+    added = option.each_point * points + option.each_feed * feeds + option.each_blocked * usual_blocked(house, kind,
+                                                                                                        points)
+    return option.price + house.tracing + (added if option.added_cap is None else min(added, option.added_cap))
 
 
-def usual_later(house: House, kind: Kind, way: Way, points: int) -> Cents:
+def usual_later(house: House, kind: Kind, option: Option, points: int) -> Cents:
     """What is bought elsewhere in the end [cents] when `points` turn up and all is usual."""
-    counts = later_counts(house, way, points)
-    return sum(kind.later[item.key] * counts[item.key] for item in house.later if item.key in way.later)
+    counts = later_counts(house, option, points)
+    return sum(kind.later[item.key] * counts[item.key] for item in house.later if item.key in option.later)
 
 
-def usual_total(house: House, kind: Kind, way: Way, pair: Pair) -> Cents:
+def usual_total(house: House, kind: Kind, option: Option, pair: Pair) -> Cents:
     """The total to the same finish [cents] when `pair` turns up and all is usual; no case."""
-    return usual_paid(house, kind, way, pair) + usual_later(house, kind, way, pair[0])
+    return usual_paid(house, kind, option, pair) + usual_later(house, kind, option, pair[0])
 
 
-def break_even(house: House, kind: Kind, pairs: Collection[Pair], listed: Way, priced: Way) -> BreakEven:
+def break_even(house: House, kind: Kind, pairs: Collection[Pair], listed: Option, priced: Option) -> BreakEven:
     """Where `listed` and `priced` cost the same, over the (points, feeds) that this house can hold."""
     cheaper, dearer = set[int](), set[int]()
     for pair in pairs:
@@ -79,18 +80,18 @@ def everything_old(pairs: Collection[Pair]) -> Pair:
 
 def known_today(feeds: Collection[Feed]) -> Pair:
     """What is known to be old today and is not in the list's price, and the feeds that it charges."""
-    certain = [feed.known + (feed.unseen if feed.looks == OLD else 0) for feed in feeds]
+    certain = [feed.known + (feed.unseen if feed.evidence == OLD else 0) for feed in feeds]
     return sum(certain), sum(points > 0 for points in certain)
 
 
 def unsettled(feeds: Collection[Feed]) -> tuple[Feed, ...]:
     """The feeds that tracing would settle: not traced, part or new ends, with a point that nobody saw."""
-    return tuple(feed for feed in feeds if feed.looks in (NOT_TRACED, PART, NEW_ENDS) and feed.unseen)
+    return tuple(feed for feed in feeds if feed.evidence in (NOT_TRACED, PART, NEW_ENDS) and feed.unseen)
 
 
-def swing(house: House, kind: Kind, way: Way, feed: Feed) -> Cents:
-    """How far one feed moves a way's total [cents], found old against found new; all else known today, usual."""
+def swing(house: House, kind: Kind, option: Option, feed: Feed) -> Cents:
+    """How far one feed moves an option's total [cents], found old against found new; all else known today, usual."""
     points, feeds = known_today(house.feeds)
     more = feed.unseen, int(not feed.known)
-    return (usual_total(house, kind, way, (points + more[0], feeds + more[1]))
-            - usual_total(house, kind, way, (points, feeds)))
+    return (usual_total(house, kind, option, (points + more[0], feeds + more[1]))
+            - usual_total(house, kind, option, (points, feeds)))

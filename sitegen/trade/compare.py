@@ -1,6 +1,6 @@
-"""How often each way of buying is the cheapest, and how often one ends above another.
+"""How often each option is the cheapest, and how often one ends above another.
 
-All ways stand on one hidden house, so the comparison is made place by place, never between two ranges.  A way
+All options stand on one hidden house, so the comparison is made place by place, never between two ranges.  An option
 whose total nothing moves is a plain figure; the others are compared at every place that the house can have.
 """
 
@@ -13,15 +13,15 @@ from itertools import accumulate, compress
 from operator import eq, gt, lt, mul
 
 from sitegen.trade.endings import SLACK, Grid, Sorted, Tables, Weighed
-from sitegen.trade.terms import Cents, Way
+from sitegen.trade.terms import Cents, Option
 
 Gaps = Sequence[tuple[float, Cents]]
-"""Chance and size [cents] of what the cases add to one way beyond what they add to another."""
+"""Chance and size [cents] of what the cases add to one option beyond what they add to another."""
 
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Chances under one belief: `cheapest[way]`, a tie going to the lower price today; `above[a, b]`, strict."""
+    """Chances under one belief: `cheapest[option]`, a tie going to the lower price today; `above[a, b]`, strict."""
 
     cheapest: Mapping[str, float]
     above: Mapping[tuple[str, str], float]
@@ -29,10 +29,10 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True)
 class Envelope:
-    """The least of the moving ways at every place, under one relative fall of the cases.
+    """The least of the moving options at every place, under one relative fall of the cases.
 
-    `won`    for each moving way, where it is that least, a tie going to the lower price today
-    `falls`  chance of each fall, and what each fixed way pays in it beyond the first moving way [cents]
+    `won`    for each moving option, where it is that least, a tie going to the lower price today
+    `falls`  chance of each fall, and what each fixed option pays in it beyond the first moving option [cents]
     """
 
     least: Sorted
@@ -45,11 +45,11 @@ class Crossings:
 
     def __init__(self, tables: Tables) -> None:
         grid = tables.grid
-        ways = sorted(grid.house.ways, key=lambda way: way.price)
+        options = sorted(grid.house.options, key=lambda option: option.price)
         self.tables = tables
-        self.fixed = [way for way in ways if len(tables.places[way.key]) == 1]
-        self.moving = [way for way in ways if len(tables.places[way.key]) > 1]
-        self.gaps = {(a.key, b.key): _gaps(grid, a, b) for a in ways for b in ways if a is not b}
+        self.fixed = [option for option in options if len(tables.places[option.key]) == 1]
+        self.moving = [option for option in options if len(tables.places[option.key]) > 1]
+        self.gaps = {(a.key, b.key): _gaps(grid, a, b) for a in options for b in options if a is not b}
         self.higher = {(a.key, b.key): [(p, _higher(tables.places[a.key], tables.places[b.key], gap))
                                         for p, gap in self.gaps[a.key, b.key]]
                        for a in self.moving for b in self.moving if a is not b}
@@ -58,7 +58,7 @@ class Crossings:
 
     def under(self, weighed: Weighed) -> Comparison:
         """The comparison under one belief."""
-        fixed, moving = [way.key for way in self.fixed], [way.key for way in self.moving]
+        fixed, moving = [option.key for option in self.fixed], [option.key for option in self.moving]
         above = {(a, b): self._above(weighed, a, b) for a, b in self.gaps}
         cheapest = dict.fromkeys((*moving, *fixed), 0.0)
         for envelope in self.envelopes:
@@ -67,7 +67,7 @@ class Crossings:
         return Comparison(cheapest, above)
 
     def _above(self, weighed: Weighed, a: str, b: str) -> float:
-        """Chance that way `a` ends strictly above way `b`."""
+        """Chance that option `a` ends strictly above option `b`."""
         gaps, places = self.gaps[a, b], self.tables.places
         if (a, b) in self.higher:
             return sum(p * sum(compress(weighed.along, mask)) for p, mask in self.higher[a, b])
@@ -83,28 +83,28 @@ class Crossings:
         order, totals = envelope.least.order, envelope.least.totals
         chances = [weighed.along[i] for i in order]
         won = [[0.0, *accumulate(map(mul, chances, mine))] for mine in envelope.won]
-        found = dict.fromkeys([way.key for way in (*self.moving, *self.fixed)], 0.0)
+        found = dict.fromkeys([option.key for option in (*self.moving, *self.fixed)], 0.0)
         for p, costs in envelope.falls:
-            rivals = [self.tables.places[way.key][0] + cost for way, cost in zip(self.fixed, costs, strict=True)]
+            rivals = [self.tables.places[option.key][0] + cost for option, cost in zip(self.fixed, costs, strict=True)]
             rest = 1.0
-            for way, running in zip(self.moving, won, strict=True):
+            for option, running in zip(self.moving, won, strict=True):
                 if rivals:
                     best = self.fixed[rivals.index(min(rivals))]
-                    side = bisect_right if way.price <= best.price else bisect_left
+                    side = bisect_right if option.price <= best.price else bisect_left
                     chance = running[side(totals, min(rivals))]
                 else:
                     chance = running[-1]
-                found[way.key] += p * chance
+                found[option.key] += p * chance
                 rest -= chance
             if rivals and rest > SLACK:         # less is what sums of floats leave over
                 found[self.fixed[rivals.index(min(rivals))].key] += p * rest
         return found
 
 
-def _envelope(tables: Tables, moving: Sequence[Way], shifts: Sequence[Cents],
+def _envelope(tables: Tables, moving: Sequence[Option], shifts: Sequence[Cents],
               falls: Mapping[tuple[Cents, ...], float]) -> Envelope:
-    runs = [tables.places[way.key] if not shift else [total + shift for total in tables.places[way.key]]
-            for way, shift in zip(moving, shifts, strict=True)]
+    runs = [tables.places[option.key] if not shift else [total + shift for total in tables.places[option.key]]
+            for option, shift in zip(moving, shifts, strict=True)]
     if not runs:
         least: list[Cents] = [0]
     else:
@@ -118,25 +118,25 @@ def _envelope(tables: Tables, moving: Sequence[Way], shifts: Sequence[Cents],
     return Envelope(ordered, tuple(won), tuple((p, costs) for costs, p in falls.items()))
 
 
-def _grouped(grid: Grid, moving: Sequence[Way],
-             fixed: Sequence[Way]) -> dict[tuple[Cents, ...], dict[tuple[Cents, ...], float]]:
-    """The falls of the cases by what they add to the moving ways, then by what they add to the fixed ones.
+def _grouped(grid: Grid, moving: Sequence[Option],
+             fixed: Sequence[Option]) -> dict[tuple[Cents, ...], dict[tuple[Cents, ...], float]]:
+    """The falls of the cases by what they add to the moving options, then by what they add to the fixed ones.
 
-    All costs are taken against what the first moving way pays, which leaves their order as it is.
+    All costs are taken against what the first moving option pays, which leaves their order as it is.
     """
-    at = {way.key: i for i, way in enumerate(grid.house.ways)}
+    at = {option.key: i for i, option in enumerate(grid.house.options)}
     groups: dict[tuple[Cents, ...], dict[tuple[Cents, ...], float]] = {}
     for p, paid in grid.cases:
         first = paid[at[moving[0].key]] if moving else 0
-        group = groups.setdefault(tuple(paid[at[way.key]] - first for way in moving), {})
-        costs = tuple(paid[at[way.key]] - first for way in fixed)
+        group = groups.setdefault(tuple(paid[at[option.key]] - first for option in moving), {})
+        costs = tuple(paid[at[option.key]] - first for option in fixed)
         group[costs] = group.get(costs, 0.0) + p
     return groups
 
 
-def _gaps(grid: Grid, a: Way, b: Way) -> Gaps:
+def _gaps(grid: Grid, a: Option, b: Option) -> Gaps:
     """What the cases add to `a` beyond what they add to `b`."""
-    i, j = grid.house.ways.index(a), grid.house.ways.index(b)
+    i, j = grid.house.options.index(a), grid.house.options.index(b)
     gaps: dict[Cents, float] = {}
     for p, paid in grid.cases:
         gaps[paid[i] - paid[j]] = gaps.get(paid[i] - paid[j], 0.0) + p

@@ -1,4 +1,4 @@
-"""What each way of buying ends up costing, worked out on one and the same hidden house.
+"""What each option ends up costing, worked out on one and the same hidden house.
 
 Exact and by cases: nothing is sampled and nothing is put on a grid.  A row is one kind of house with one
 count of hidden points and of feeds charged; along a row the count of blocked drops runs upward, and with it
@@ -16,7 +16,7 @@ from itertools import accumulate, product
 
 from sitegen.trade.blocked import Kind, blocked_drops, later_counts
 from sitegen.trade.feeds import HiddenPoints
-from sitegen.trade.terms import Case, Cents, House, Way
+from sitegen.trade.terms import Case, Cents, House, Option
 
 CASE_SHARES = (0.3, 0.4, 0.3)
 """A case that comes costs its low, usual or high amount in 30, 40, 30 of 100."""
@@ -26,12 +26,12 @@ TENTHS = (0.1, 0.5, 0.9)
 SLACK = 1e-12
 
 CaseOutcome = tuple[float, tuple[Cents, ...]]
-"""Chance, and what each way pays for the cases that came [cents]."""
+"""Chance, and what each option pays for the cases that came [cents]."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """Where one way ends [cents]: three quantiles, the twenty endings, and the furthest it can go.
+    """Where one option ends [cents]: three quantiles, the twenty endings, and the furthest it can go.
 
     `total` is to the same finish (old wires dead, walls ready to paint, floors sound; painting apart),
     `paid` is what the firm is paid of it.
@@ -70,11 +70,11 @@ def lay_out(house: House, hidden: HiddenPoints, kinds: Sequence[Kind]) -> Grid:
     counts = sorted({points for points, _ in pairs})
     by_points = [{points: blocked_drops(house, kind, points) for points in counts} for kind in kinds]
     blocked = tuple(tuple(rows[points] for points, _ in pairs) for rows in by_points)
-    return Grid(house, tuple(kinds), pairs, blocked, case_outcomes(house.cases, house.ways))
+    return Grid(house, tuple(kinds), pairs, blocked, case_outcomes(house.cases, house.options))
 
 
-def case_outcomes(cases: Sequence[Case], ways: Sequence[Way]) -> tuple[CaseOutcome, ...]:
-    """Every way in which the cases can fall, as what each way pays [cents], equal payments taken together."""
+def case_outcomes(cases: Sequence[Case], options: Sequence[Option]) -> tuple[CaseOutcome, ...]:
+    """Every option in which the cases can fall, as what each option pays [cents], equal payments taken together."""
     outcomes: dict[tuple[Cents, ...], float] = {}
     for fall in product(*(_tosses(case) for case in cases)):
         chance = 1.0
@@ -82,32 +82,32 @@ def case_outcomes(cases: Sequence[Case], ways: Sequence[Way]) -> tuple[CaseOutco
             chance *= p
         if chance:
             paid = tuple(_capped(sum(cost for case, (_, cost) in zip(cases, fall, strict=True)
-                                     if case.key in way.pays_cases), way.case_cap) for way in ways)
+                                     if case.key in option.pays_cases), option.case_cap) for option in options)
             outcomes[paid] = outcomes.get(paid, 0.0) + chance
     return tuple((p, paid) for paid, p in sorted(outcomes.items()))
 
 
-def totals_of(grid: Grid, way: Way) -> list[Cents]:
-    """One way's totals to the same finish before the cases, at every place; one figure if nothing moves it."""
-    if way.covers_all and not way.later:
-        return [way.price]
-    counts = {points: later_counts(grid.house, way, points) for points, _ in grid.pairs}
-    keys = [item.key for item in grid.house.later if item.key in way.later]
+def totals_of(grid: Grid, option: Option) -> list[Cents]:
+    """One option's totals to the same finish before the cases, at every place; one figure if nothing moves it."""
+    if option.covers_all and not option.later:
+        return [option.price]
+    counts = {points: later_counts(grid.house, option, points) for points, _ in grid.pairs}
+    keys = [item.key for item in grid.house.later if item.key in option.later]
     flat: list[Cents] = []
     for kind, rows in zip(grid.kinds, grid.blocked, strict=True):
         later = {points: sum([kind.later[key] * count[key] for key in keys]) for points, count in counts.items()}
         for (points, feeds), row in zip(grid.pairs, rows, strict=True):
-            flat.extend(_along(grid.house, way, points, feeds, len(row), later[points]))
+            flat.extend(_along(grid.house, option, points, feeds, len(row), later[points]))
     return flat
 
 
-def paid_of(grid: Grid, way: Way) -> list[Cents]:
-    """One way's totals as paid to the firm, before the cases; the kind of house moves only their chances."""
-    if way.covers_all:
-        return [way.price]
+def paid_of(grid: Grid, option: Option) -> list[Cents]:
+    """One option's totals as paid to the firm, before the cases; the kind of house moves only their chances."""
+    if option.covers_all:
+        return [option.price]
     flat: list[Cents] = []
     for (points, feeds), row in zip(grid.pairs, grid.blocked[0], strict=True):
-        flat.extend(_along(grid.house, way, points, feeds, len(row), 0))
+        flat.extend(_along(grid.house, option, points, feeds, len(row), 0))
     return flat
 
 
@@ -166,9 +166,9 @@ class _Bound:
     places: list[int]
 
 
-def cases_of(grid: Grid, way: Way) -> list[tuple[float, Cents]]:
-    """Chance and cost [cents] of the cases for one way, equal costs taken together."""
-    index = grid.house.ways.index(way)
+def cases_of(grid: Grid, option: Option) -> list[tuple[float, Cents]]:
+    """Chance and cost [cents] of the cases for one option, equal costs taken together."""
+    index = grid.house.options.index(option)
     costs: dict[Cents, float] = {}
     for p, paid in grid.cases:
         costs[paid[index]] = costs.get(paid[index], 0.0) + p
@@ -176,15 +176,15 @@ def cases_of(grid: Grid, way: Way) -> list[tuple[float, Cents]]:
 
 
 class Tables:
-    """Everything about a grid that no belief moves, worked out once: each way's totals, and in order."""
+    """Everything about a grid that no belief moves, worked out once: each option's totals, and in order."""
 
     def __init__(self, grid: Grid) -> None:
-        ways = grid.house.ways
+        options = grid.house.options
         self.grid = grid
-        self.cases = {way.key: cases_of(grid, way) for way in ways}
-        self.places = {way.key: totals_of(grid, way) for way in ways}
+        self.cases = {option.key: cases_of(grid, option) for option in options}
+        self.places = {option.key: totals_of(grid, option) for option in options}
         self.total = {key: Sorted(totals) for key, totals in self.places.items()}
-        self.paid = {way.key: Sorted(paid_of(grid, way)) for way in ways}
+        self.paid = {option.key: Sorted(paid_of(grid, option)) for option in options}
 
 
 class Weighed:
@@ -196,11 +196,11 @@ class Weighed:
         self.running = {key: rows.running(self.along) for key, rows in tables.total.items()}
 
     def tenths(self, key: str) -> tuple[Cents, Cents, Cents]:
-        """P10, P50 and P90 of one way to the same finish [cents]."""
+        """P10, P50 and P90 of one option to the same finish [cents]."""
         return _three(self._quantiles(key, TENTHS))
 
     def ending(self, key: str) -> Ending:
-        """The whole ending of one way [cents]."""
+        """The whole ending of one option [cents]."""
         wanted = sorted((*TENTHS, *TWENTY))
         values = dict(zip(wanted, self._quantiles(key, wanted), strict=True))
         (least, most), cases = self._ends(key), self.tables.cases[key]
@@ -240,19 +240,19 @@ def _three(values: Sequence[Cents]) -> tuple[Cents, Cents, Cents]:
     return p10, p50, p90
 
 
-def _along(house: House, way: Way, points: int, feeds: int, length: int, later: Cents) -> Sequence[Cents]:
-    """One way's totals as blocked drops count up from none."""
-    start = way.price + later
-    if way.covers_all:
+def _along(house: House, option: Option, points: int, feeds: int, length: int, later: Cents) -> Sequence[Cents]:
+    """One option's totals as blocked drops count up from none."""
+    start = option.price + later
+    if option.covers_all:
         return (start,) * length
     start += house.tracing
-    added = way.each_point * points + way.each_feed * feeds
-    if not way.each_blocked:
-        return (start + _capped(added, way.added_cap),) * length
-    run = range(added, added + way.each_blocked * length, way.each_blocked)
-    if way.added_cap is None:
+    added = option.each_point * points + option.each_feed * feeds
+    if not option.each_blocked:
+        return (start + _capped(added, option.added_cap),) * length
+    run = range(added, added + option.each_blocked * length, option.each_blocked)
+    if option.added_cap is None:
         return range(start + run.start, start + run.stop, run.step)
-    return [start + _capped(value, way.added_cap) for value in run]
+    return [start + _capped(value, option.added_cap) for value in run]
 
 
 def _tosses(case: Case) -> list[tuple[float, Cents]]:

@@ -14,7 +14,7 @@ from functools import lru_cache
 from math import comb
 
 OLD, NEW, PART, NEW_ENDS, NOT_TRACED = "old", "new", "part", "new ends", "not traced"
-LOOKS = (OLD, NEW, PART, NEW_ENDS, NOT_TRACED)
+EVIDENCE = (OLD, NEW, PART, NEW_ENDS, NOT_TRACED)
 
 HiddenPoints = dict[tuple[int, int], float]
 """Chance of each (old points not on the list, feeds charged) [points, feeds] -> chance."""
@@ -30,7 +30,7 @@ class Feed:
     """
 
     name: str
-    looks: str
+    evidence: str
     known: int = 0
     unseen: int = 0
     opened_old: int = 0
@@ -85,11 +85,11 @@ def tally(feeds: Iterable[Feed]) -> tuple[Fraction, Fraction]:
     """
     old = new = Fraction(0)
     for feed in feeds:
-        if feed.looks == OLD:
+        if feed.evidence == OLD:
             old += 1
-        elif feed.looks == NEW:
+        elif feed.evidence == NEW:
             new += 1
-        elif feed.looks == PART:
+        elif feed.evidence == PART:
             share = Fraction(feed.opened_old, feed.opened_old + feed.opened_new)
             old += share
             new += 1 - share
@@ -108,9 +108,9 @@ def hidden_points(feeds: Iterable[Feed], prior: FeedPrior) -> HiddenPoints:
         _refuse_contradiction(feed)
     joint: HiddenPoints = {(0, 0): 1.0}
     for feed in feeds:
-        if feed.looks != NOT_TRACED:
+        if feed.evidence != NOT_TRACED:
             joint = _convolve(joint, _alone(feed, prior))
-    return _convolve(joint, _untraced([f.unseen for f in feeds if f.looks == NOT_TRACED], tally(feeds), prior))
+    return _convolve(joint, _untraced([f.unseen for f in feeds if f.evidence == NOT_TRACED], tally(feeds), prior))
 
 
 def points_alone(hidden: HiddenPoints) -> dict[int, float]:
@@ -133,25 +133,25 @@ def quantile(chances: Mapping[int, float], share: float) -> int:
 
 def _refuse_contradiction(feed: Feed) -> None:
     opened = feed.opened_old + feed.opened_new
-    if feed.looks not in LOOKS:
-        raise ValueError(f"feed {feed.name}: looks must be one of {', '.join(LOOKS)}; got {feed.looks}")
-    if feed.looks == PART and not opened:
+    if feed.evidence not in EVIDENCE:
+        raise ValueError(f"feed {feed.name}: looks must be one of {', '.join(EVIDENCE)}; got {feed.evidence}")
+    if feed.evidence == PART and not opened:
         raise ValueError(f"feed {feed.name}: a part feed needs at least one opened box")
-    if feed.looks == NOT_TRACED and opened:
+    if feed.evidence == NOT_TRACED and opened:
         raise ValueError(f"feed {feed.name}: a box was opened on it, so it is a part feed")
-    if feed.looks in (NEW, NEW_ENDS) and feed.opened_old:
-        raise ValueError(f"feed {feed.name}: looks {feed.looks} but {feed.opened_old} boxes were opened old")
+    if feed.evidence in (NEW, NEW_ENDS) and feed.opened_old:
+        raise ValueError(f"feed {feed.name}: looks {feed.evidence} but {feed.opened_old} boxes were opened old")
 
 
 def _alone(feed: Feed, prior: FeedPrior) -> HiddenPoints:
     """A feed that needs no knowledge of the others."""
     known, unseen = feed.known, feed.unseen
-    if feed.looks == OLD:
+    if feed.evidence == OLD:
         return {_charged(known + unseen): 1.0}
-    if feed.looks == PART:
+    if feed.evidence == PART:
         row = beta_binomial(unseen, prior.part_old + feed.opened_old, prior.part_new + feed.opened_new)
         return {_charged(known + more): p for more, p in enumerate(row)}
-    if feed.looks == NEW_ENDS and unseen:
+    if feed.evidence == NEW_ENDS and unseen:
         chance = float(prior.new_ends_old)
         return {pair: p for pair, p in (((0, 0), 1.0 - chance), ((unseen, 1), chance)) if p}
     return {(0, 0): 1.0}
@@ -159,17 +159,17 @@ def _alone(feed: Feed, prior: FeedPrior) -> HiddenPoints:
 
 def _untraced(sizes: list[int], found: tuple[Fraction, Fraction], prior: FeedPrior) -> HiddenPoints:
     """Of T untraced feeds j are old with chance BB(j; T, a + O, b + N); which j is equally likely."""
-    ways: dict[tuple[int, int, int], int] = {(0, 0, 0): 1}      # feeds picked, points, feeds charged -> ways
+    options: dict[tuple[int, int, int], int] = {(0, 0, 0): 1}      # feeds picked, points, feeds charged -> options
     for size in sizes:
-        longer = dict(ways)
-        for (picked, points, charged), count in ways.items():
+        longer = dict(options)
+        for (picked, points, charged), count in options.items():
             key = (picked + 1, points + size, charged + (size > 0))
             longer[key] = longer.get(key, 0) + count
-        ways = longer
+        options = longer
     total = len(sizes)
     chance = beta_binomial(total, prior.old + found[0], prior.new + found[1])
     joint: HiddenPoints = {}
-    for (picked, points, charged), count in ways.items():
+    for (picked, points, charged), count in options.items():
         share = chance[picked] * count / comb(total, picked)
         joint[points, charged] = joint.get((points, charged), 0.0) + share
     return joint

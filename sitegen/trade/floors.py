@@ -60,7 +60,7 @@ class RoomSheet:
 
     The survey does not say where on a wall a place is, so the sheet is known between two bounds only.  Buy sheet for
     `at_most`.  A later cost may count `outside`, the floor that is surely bare: a cost that rests on a guess of ours
-    counts against no way.  `outside_at_most` is the other end, for a sentence and not for a sum.
+    counts against no option.  `outside_at_most` is the other end, for a sentence and not for a sum.
     """
 
     area: Fraction

@@ -203,10 +203,10 @@ def cooking_demand(rule: LoadRule, nameplates: Sequence[Number]) -> Fraction:
         raise ValueError(f"Table 220.55 as carried here has no demand for {len(counted)} appliances of these ratings")
     small = [va for va in counted if va <= rule.cooking_large]
     large = [va for va in counted if va > rule.cooking_large]
-    ways = [_column_c(rule, large) + min(_columns_a_b(rule, small), _column_c(rule, small))]
+    options = [_column_c(rule, large) + min(_columns_a_b(rule, small), _column_c(rule, small))]
     if max(counted) <= rule.cooking_full:
-        ways.append(_column_c(rule, counted))
-    return tiny + min(ways)
+        options.append(_column_c(rule, counted))
+    return tiny + min(options)
 
 
 def cooking_branch(rule: LoadRule, cooktop: Number, ovens: Sequence[Number]) -> Fraction:

@@ -1,4 +1,4 @@
-"""The terms of a job as the endings read them: the house, the ways of buying, and what the firm believes."""
+"""The terms of a job as the endings read them: the house, the options, and what the firm believes."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class Spread:
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """Something that can raise a price: one toss for all ways.  `chance` is 0, 1 or the price book's."""
+    """Something that can raise a price: one toss for all options.  `chance` is 0, 1 or the price book's."""
 
     key: str
     chance: Fraction
@@ -38,14 +38,14 @@ class Later:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
-    """The money terms of one way of buying.  A cap of None means no cap.
+class Option:
+    """The money terms of one option.  A cap of None means no cap.
 
     `covers_all`  every old point is in the price: nothing is added when more turns up, no tracing is bought
     `each_*`      [cents] for each old point, feed charged, blocked drop that turns up
     `pays_cases`  keys of the cases that the homeowner pays; `case_cap` [cents] holds their sum
     `added_cap`   [cents] holds the sum of what points, feeds and blocked drops add
-    `later`       keys of the later costs that this way leaves to the homeowner
+    `later`       keys of the later costs that this option leaves to the homeowner
     `floor_area`  [sq ft] of floor that it leaves bare of sheet where the crew works and walks
     """
 
@@ -103,9 +103,9 @@ class House:
     tracing: Cents
     cases: tuple[Case, ...] = ()
     later: tuple[Later, ...] = ()
-    ways: tuple[Way, ...] = ()
+    options: tuple[Option, ...] = ()
 
     @property
-    def one_price(self) -> Way | None:
-        """The way whose price covers every point, if one is offered."""
-        return next((way for way in self.ways if way.covers_all), None)
+    def one_price(self) -> Option | None:
+        """The option whose price covers every point, if one is offered."""
+        return next((option for option in self.options if option.covers_all), None)

@@ -64,7 +64,7 @@ class Choice:
 def drop(feet: Number, amperes: Number, ohms: Number) -> Fraction:
     """Volts lost there and back: 2 L R I / 1000 [V].
 
-    `feet` one way, `ohms` per 1,000 ft.  Raises ValueError below 0.  Source: NEC chapter 9, Table 8; 210.19 note.
+    `feet` one option, `ohms` per 1,000 ft.  Raises ValueError below 0.  Source: NEC chapter 9, Table 8; 210.19 note.
     """
     if min(feet, amperes) < 0 or ohms <= 0:
         raise ValueError("length and current are not below 0, resistance is above")
@@ -72,7 +72,7 @@ def drop(feet: Number, amperes: Number, ohms: Number) -> Fraction:
 
 
 def drop_by_k(feet: Number, amperes: Number, circular_mils: Number, k: Number) -> Fraction:
-    """Volts lost by the shorthand of estimators, 2 K L I / cmil [V]; `feet` one way."""
+    """Volts lost by the shorthand of estimators, 2 K L I / cmil [V]; `feet` one option."""
     if min(circular_mils, k) <= 0:
         raise ValueError("cross-section and K are above 0")
     return drop(feet, amperes, 1000 * Fraction(k) / circular_mils)
@@ -109,7 +109,7 @@ def resistance(gauge: Gauge, strand: Strand, rule: ConductorRule) -> Fraction:
 
 
 def longest_run(amperes: Number, ohms: Number, volts: Number, share: Number) -> Fraction:
-    """The longest run, one way, that loses no more than this share of the voltage [ft], not rounded.
+    """The longest run, one option, that loses no more than this share of the voltage [ft], not rounded.
 
     Raises ValueError for a load or a share that is not above 0.
     """

@@ -18,7 +18,7 @@ FACTORS = (Fraction(1), Fraction(1, 2), Fraction(2))
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """Endings by way; P10, P50 and P90 and the comparison under each of VIEWS."""
+    """Endings by option; P10, P50 and P90 and the comparison under each of VIEWS."""
 
     endings: dict[str, Ending]
     tenths: dict[str, dict[str, tuple[Cents, Cents, Cents]]]
@@ -37,7 +37,7 @@ def work_out(house: House, belief: Belief) -> Worked:
     tables = Tables(lay_out(house, reach, kinds_of(house, belief)))
     views = [Weighed(tables, view) for view in hidden]
     crossings = Crossings(tables)
-    keys = [way.key for way in house.ways]
+    keys = [option.key for option in house.options]
     judged = {key: views[0].ending(key) for key in keys}
     return Worked(judged,
                   {name: {key: judged[key].total if view is views[0] else view.tenths(key) for key in keys}

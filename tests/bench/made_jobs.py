@@ -45,8 +45,8 @@ def _varied(job: dict[str, Any], name: str, rng: random.Random) -> dict[str, Any
     """Changes `job`, whose scalars are all text, in place."""
     job["job"] = name
     for feed in job["feeds"].values():
-        if feed["looks"] == "not traced" and rng.random() < 0.3:
-            feed.update(looks=rng.choice(("old", "new", "new ends")), seen="traced along its whole length")
+        if feed["evidence"] == "not traced" and rng.random() < 0.3:
+            feed.update(evidence=rng.choice(("old", "new", "new ends")), seen="traced along its whole length")
     places = [(room, kind) for room in job["rooms"] for kind in room["now"]]
     for _ in range(MOVES):
         spare = [place for place in places if int(place[0]["now"][place[1]]) > max(1, _told(*place))]
@@ -56,9 +56,9 @@ def _varied(job: dict[str, Any], name: str, rng: random.Random) -> dict[str, Any
     for walls in job["drops"].values():
         probed = rng.randint(2, 9)
         walls.update(probed=str(probed), blocked=str(rng.randint(0, probed // 2)))
-    for way in job["ways"]:
-        price = int(way["price"].strip("$").replace(",", ""))
-        way["price"] = f"${round(price * rng.uniform(0.85, 1.2), -2):,.0f}"
+    for option in job["options"]:
+        price = int(option["price"].strip("$").replace(",", ""))
+        option["price"] = f"${round(price * rng.uniform(0.85, 1.2), -2):,.0f}"
     return job
 
 

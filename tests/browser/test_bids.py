@@ -31,15 +31,15 @@ THIN = {"total": "14,800.50", "points": "19", "each": "600", "more": "no", "floo
 
 ROWS_OF = {"holes": (14, 15), "floors": (16,), "lead": (17,), "clean": (18,), "permit": (11,), "panel": (12,)}
 
-GRID = """([bids, usuals, sets, ways]) => {
+GRID = """([bids, usuals, sets, options]) => {
   const script = [...document.scripts].map(one => one.textContent).find(text => text.includes('mounts.bidform'));
   const engine = eval(script.trim().replace(/\\}\\)\\(\\);$/, 'return bids;})()'));
   const worked = usuals.map(usual => bids.map(bid => engine.work(bid, usual)));
-  const middles = ways.map(way => way[1]);
+  const middles = options.map(option => option[1]);
   const read = [...document.querySelectorAll('[data-bids]')].map(engine.usual);
   return {read, worked, sets: sets.map(set => {
     const all = set.map(at => ({ours: 0, name: 'bid ' + at, ...worked[0][at]}));
-    const ours = ways.map(([name, sum]) => ({ours: 1, name, spans: [0, 1, 2].map(() => ({low: sum, high: sum}))}));
+    const ours = options.map(([name, sum]) => ({ours: 1, name, spans: [0, 1, 2].map(() => ({low: sum, high: sum}))}));
     return {order: engine.inOrder([...all, ...ours]).map(one => one.name),
             cheapest: all.map(one => engine.cheapest(one, middles))};
   })};
@@ -47,14 +47,14 @@ GRID = """([bids, usuals, sets, ways]) => {
 
 
 def _usual() -> tuple[Usual, dict[str, int]]:
-    """What the demo house needs, and the middle total of each way [cents], from its offer."""
+    """What the demo house needs, and the middle total of each option [cents], from its offer."""
     home = find(str(DEMO))
     offer = offer_of(home, home.job(JOB))
     given = {key: figure.value for key, figure in bid_figures(offer).items()}
     assert all(isinstance(value, int) for value in given.values())
     later: dict[str, Any] = {key: given.get(key) for key in ANSWERS}
     return (Usual(given["listed"], (given["fewer"], given["middle"], given["more"]), later),      # type: ignore[arg-type]
-            {way.name: way.p50.value for way in offer.outcome.ways})                              # type: ignore[misc]
+            {option.name: option.p50.value for option in offer.outcome.options})                              # type: ignore[misc]
 
 
 def _grid() -> list[Bid]:
@@ -73,14 +73,14 @@ def _for_script(bid: Bid) -> dict[str, Any]:
 
 def test_browser_and_trade_agree_to_the_cent(browser: Browser, demo_site: Path) -> None:
     """The script of the built sheet gives every bid of the grid the spans, blanks, order and praise of the trade."""
-    grid, (usual, ways) = _grid(), _usual()
+    grid, (usual, options) = _grid(), _usual()
     houses = (usual, replace(usual, old=(0, 0, 2), later=dict.fromkeys(ANSWERS)),
               replace(usual, listed=0, later={**usual.later, "floors": 0, "panel": 260_000}))
     sets = [[at, (at * 7 + 5) % len(grid), (at * 31 + 11) % len(grid)] for at in range(0, len(grid), 5)]
     asked = [[_for_script(bid) for bid in grid],
              [{"listed": house.listed, "old": list(house.old),
                "later": {key: cost for key, cost in house.later.items() if cost is not None}} for house in houses],
-             sets, list(ways.items())]
+             sets, list(options.items())]
     with opened(browser, demo_site / COMPARE, 390) as seen:
         found = seen.page.evaluate(GRID, asked)
     assert found["read"] == [asked[1][0]]
@@ -98,8 +98,8 @@ def test_browser_and_trade_agree_to_the_cent(browser: Browser, demo_site: Path) 
     for each, got in zip(sets, found["sets"], strict=True):
         worked_set = {f"bid {at}": work(grid[at], usual) for at in dict.fromkeys(each)}
         if len(worked_set) == len(each):
-            assert got["order"] == in_order(worked_set, ways)
-            assert got["cheapest"] == [one.cheapest(tuple(ways.values())) for one in worked_set.values()]
+            assert got["order"] == in_order(worked_set, options)
+            assert got["cheapest"] == [one.cheapest(tuple(options.values())) for one in worked_set.values()]
 
 
 def _add(page: Page, bid: dict[str, str]) -> Locator:
@@ -176,7 +176,7 @@ def test_the_sum_on_the_page_is_that_of_the_trade(browser: Browser, demo_site: P
 
 
 def test_a_good_bid_comes_first_and_is_said_to(browser: Browser, demo_site: Path) -> None:
-    """A bid cheaper than each way in both readings stands first and is said so; one too blank stands last."""
+    """A bid cheaper than each option in both readings stands first and is said so; one too blank stands last."""
     with opened(browser, demo_site / COMPARE, 390) as seen:
         _add(seen.page, {"total": "900"})
         _add(seen.page, GOOD)

@@ -169,14 +169,14 @@ def test_a_request_to_another_host_would_be_seen(browser: Browser, alder: House,
 
 
 CELLS = """() => [...document.querySelectorAll('tr[id^=compare-row-]')].map(row => [...row.querySelectorAll('th, td')]
-  .map(e => { const b = e.getBoundingClientRect(), way = e.querySelector('.way');
+  .map(e => { const b = e.getBoundingClientRect(), option = e.querySelector('.option');
     return {left: b.left, top: b.top, right: b.right, bottom: b.bottom,
-            way: !!way && way.getClientRects().length > 0}; }))"""
+            option: !!option && option.getClientRects().length > 0}; }))"""
 
 
 def test_rows_are_a_table_at_a_desk_and_a_stack_on_a_phone(browser: Browser, house: House) -> None:
-    """At 1180 px question and answers stand side by side under the names of the ways; at 390 px one below the other,
-    each answer with the name of its way before it."""
+    """At 1180 px question and answers stand side by side under the names of the options; at 390 px one below the other,
+    each answer with the name of its option before it."""
     with one_page(browser, 1180) as page:
         page.goto((house.folder / "compare.html").as_uri())
         rows = page.evaluate(CELLS)
@@ -184,14 +184,14 @@ def test_rows_are_a_table_at_a_desk_and_a_stack_on_a_phone(browser: Browser, hou
         for row in rows:
             assert len({round(cell["top"]) for cell in row}) == 1
             assert all(cell["right"] <= after["left"] + 1 for cell, after in pairwise(row))
-            assert not any(cell["way"] for cell in row)
+            assert not any(cell["option"] for cell in row)
         assert page.locator("table.rows thead").is_visible()
         page.set_viewport_size({"width": 390, "height": 844})
         rows = page.evaluate(CELLS)
         for row in rows:
             assert all(cell["bottom"] <= after["top"] + 1 for cell, after in pairwise(row))
             assert len({round(cell["left"]) for cell in row}) == 1
-            assert [cell["way"] for cell in row] == [False, *[True] * (len(row) - 1)]
+            assert [cell["option"] for cell in row] == [False, *[True] * (len(row) - 1)]
             assert all(0 <= cell["left"] < cell["right"] <= 390 for cell in row)
         nodes = page.context.new_cdp_session(page).send("Accessibility.getFullAXTree")["nodes"]
         heard = Counter(node["role"]["value"] for node in nodes if "role" in node)

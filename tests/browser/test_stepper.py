@@ -24,11 +24,11 @@ from tests.helpers import DEMO, JOB, edit, sitegen
 
 SHEET = "what-you-could-pay.html"
 LISTS = ("minimal-protection", "per-item")
-WAYS = (*LISTS, "fixed-guarantee")
+OPTIONS = (*LISTS, "fixed-guarantee")
 
 Step = tuple[int, int]
 
-READ = """all => [...all.querySelectorAll('[data-way]')].map(row => [...row.querySelectorAll('data')]
+READ = """all => [...all.querySelectorAll('[data-option]')].map(row => [...row.querySelectorAll('data')]
   .map(data => ({value: Number(data.value), text: data.innerText, name: data.dataset.figure || null})))"""
 
 CLICK_THROUGH = """([all, read]) => {
@@ -41,7 +41,7 @@ CLICK_THROUGH = """([all, read]) => {
   };
   do {
     while (press('feeds', 'fewer'));
-    do seen.push({points: at('points'), feeds: at('feeds'), ways: rows(all),
+    do seen.push({points: at('points'), feeds: at('feeds'), options: rows(all),
                   cheapest: all.querySelector('[data-at=cheapest]').innerText});
     while (press('feeds', 'further'));
   } while (press('points', 'further'));
@@ -72,22 +72,22 @@ class Stepped:
         found = (re.fullmatch(r"steps\.per-item\.paid\.p(\d+)\.f(\d+)", name) for name in self.figures)
         return sorted((int(one[1]), int(one[2])) for one in found if one)
 
-    def paid(self, way: str, step: Step) -> int:
+    def paid(self, option: str, step: Step) -> int:
         """Paid to the firm at one step [cents]."""
-        return self.figures.get(f"steps.{way}.paid.p{step[0]}.f{step[1]}", self.figures[f"ways.{way}.price"])
+        return self.figures.get(f"steps.{option}.paid.p{step[0]}.f{step[1]}", self.figures[f"options.{option}.price"])
 
-    def later(self, way: str, step: Step) -> dict[str, int]:
+    def later(self, option: str, step: Step) -> dict[str, int]:
         """What is bought elsewhere at one step, thing by thing [cents]."""
-        shape = re.compile(rf"steps\.{way}\.later\.([a-z-]+)\.p{step[0]}")
+        shape = re.compile(rf"steps\.{option}\.later\.([a-z-]+)\.p{step[0]}")
         found = ((shape.fullmatch(name), value) for name, value in self.figures.items())
         return {name[1]: value for name, value in found if name}
 
     def answers(self, step: Step, without: frozenset[str] = frozenset()) -> list[list[tuple[int, str]]]:
-        """For each way what is paid and what it comes to: the cents, and as they are read."""
+        """For each option what is paid and what it comes to: the cents, and as they are read."""
         rows = []
-        for way in WAYS:
-            paid = self.paid(way, step)
-            total = paid + sum(cents for key, cents in self.later(way, step).items() if key not in without)
+        for option in OPTIONS:
+            paid = self.paid(option, step)
+            total = paid + sum(cents for key, cents in self.later(option, step).items() if key not in without)
             rows.append([(paid, forecast(paid)), (total, forecast(total))])
         return rows
 
@@ -123,7 +123,7 @@ def at(page: Page) -> Step:
 
 
 def answers(page: Page) -> list[list[tuple[int, str]]]:
-    """For each way what is paid and what it comes to, as the page shows it."""
+    """For each option what is paid and what it comes to, as the page shows it."""
     rows: list[list[dict[str, Any]]] = page.locator("[data-steps]").evaluate(READ)
     return [[(one["value"], one["text"]) for one in row] for row in rows]
 
@@ -144,29 +144,30 @@ def button(page: Page, name: str, kind: str) -> Locator:
 
 
 def test_every_position_answers_as_the_figures_do(browser: Browser, stepped: Stepped) -> None:
-    """Stepped through from known today to the last, each position answers for all ways to the cent of the figures."""
+    """Stepped through from known today to the last, each position answers for all options to the cent of the
+    figures."""
     with opened(browser, stepped.folder) as page:
         seen = page.evaluate(CLICK_THROUGH, [page.locator("[data-steps]").element_handle(), READ])
     assert [(one["points"], one["feeds"]) for one in seen] == stepped.steps
-    names = [way["name"] for way in sorted(_ways(stepped), key=lambda way: way["price"])]
+    names = [option["name"] for option in sorted(_options(stepped), key=lambda option: option["price"])]
     for one in seen:
         step = one["points"], one["feeds"]
         wanted = stepped.answers(step)
-        assert [[(cell["value"], cell["text"]) for cell in row] for row in one["ways"]] == wanted, step
-        for way, row in zip(LISTS, one["ways"], strict=False):
-            assert row[0]["name"] == f"steps.{way}.paid.p{step[0]}.f{step[1]}"
+        assert [[(cell["value"], cell["text"]) for cell in row] for row in one["options"]] == wanted, step
+        for option, row in zip(LISTS, one["options"], strict=False):
+            assert row[0]["name"] == f"steps.{option}.paid.p{step[0]}.f{step[1]}"
         least = min(row[1][0] for row in wanted)
         assert one["cheapest"] == ", ".join(
             name for name, row in zip(names, wanted, strict=True) if row[1][0] == least)
 
 
-def _ways(stepped: Stepped) -> list[dict[str, Any]]:
+def _options(stepped: Stepped) -> list[dict[str, Any]]:
     names = {"minimal-protection": "Wiring only", "per-item": "Per item", "fixed-guarantee": "One price"}
-    return [{"name": names[way], "price": stepped.figures[f"ways.{way}.price"]} for way in WAYS]
+    return [{"name": names[option], "price": stepped.figures[f"options.{option}.price"]} for option in OPTIONS]
 
 
-def test_every_choice_of_what_to_leave_out_moves_all_ways_by_its_figures(browser: Browser, stepped: Stepped) -> None:
-    """What is struck out leaves the total of each way by just its own figure, whatever else is, and comes back.
+def test_every_choice_of_what_to_leave_out_moves_all_options_by_its_figures(browser: Browser, stepped: Stepped) -> None:
+    """What is struck out leaves the total of each option by just its own figure, whatever else is, and comes back.
 
     What is left then is not called the same finish.
     """
@@ -337,7 +338,7 @@ def test_the_answer_is_read_out(browser: Browser, alder: Stepped) -> None:
         live = page.locator("[data-steps] [aria-live=polite][aria-atomic=true]")
         assert live.count() == 1
         assert live.locator("[data-at]").count() == 3
-        assert live.locator("[data-way]").count() == 3
+        assert live.locator("[data-option]").count() == 3
         controls = page.locator("[data-steps] :is(button, input)").all()
         assert len(controls) == 6 + tick(page, "brings").count() + tick(page, "item").count()
         for control in controls:
@@ -408,7 +409,7 @@ def test_a_house_with_nothing_unsettled_has_no_step(browser: Browser, tmp_path: 
     house = Stepped(job, build(Workspace(home, tmp_path / "site"), home / job).folder, home)
     assert house.steps == [(0, 0)]
     with opened(browser, house.folder) as page:
-        assert page.locator("[data-step], [data-brings], .turnings, .step-few").count() == 0
+        assert page.locator("[data-step], [data-brings], .break_even_charts, .step-few").count() == 0
         assert answers(page) == house.answers((0, 0))
         keys = [str(label.get_attribute("data-item")) for label in page.locator("[data-item]").all()]
         assert keys

@@ -190,8 +190,8 @@ def test_the_button_says_what_it_does_and_keeps_the_focus(browser: Browser, demo
                     && box.top >= 0 && box.bottom <= innerHeight; }""", timeout=3000)
 
 
-@pytest.mark.parametrize("way", ["share", "clipboard", "neither"])
-def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, way: str) -> None:
+@pytest.mark.parametrize("option", ["share", "clipboard", "neither"])
+def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, option: str) -> None:
     """The list names job and version, and each ticked extra with its price, its last day and the sum; nothing else."""
     stand_in = {"share": "navigator.share = async (what) => { window.sent = what; };",
                 "clipboard": "navigator.share = undefined; Object.defineProperty(navigator, 'clipboard', "
@@ -200,7 +200,7 @@ def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, way: st
                            "Object.defineProperty(navigator, 'clipboard', {value: undefined});"}
     with opened(browser, demo_site / "rooms.html", 390) as seen:
         page = seen.page
-        page.add_init_script(stand_in[way])
+        page.add_init_script(stand_in[option])
         page.reload()
         boxes, send = page.locator(".extras input"), page.locator(".send .act")
         assert boxes.count() >= 3
@@ -211,7 +211,7 @@ def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, way: st
         cents = sum(int(item.locator("data").first.get_attribute("value") or "") for item in items)
         send.click()
         box = page.locator(".send textarea")
-        text = box.input_value() if way == "neither" else page.evaluate("() => window.sent.text")
+        text = box.input_value() if option == "neither" else page.evaluate("() => window.sent.text")
         lines = text.split("\n")
         print(text)
         assert lines[0].startswith(page.locator("footer.block dd").first.inner_text() + ", version ")
@@ -225,9 +225,9 @@ def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, way: st
         assert lines[-1] == f"Extras ticked: {dollars(cents)}"
         status = page.locator(".send [role=status]").inner_text().strip()
         assert status == {"share": "", "clipboard": "Copied. You can paste it into a message.",
-                          "neither": "Copy the text below."}[way]
-        assert page.locator(".send textarea").is_visible() == (way == "neither")
-        if way == "neither":
+                          "neither": "Copy the text below."}[option]
+        assert page.locator(".send textarea").is_visible() == (option == "neither")
+        if option == "neither":
             assert page.evaluate("() => { const t = document.activeElement; return [t.tagName, t.selectionEnd - "
                                  "t.selectionStart]; }") == ["TEXTAREA", len(text)]
         boxes.nth(0).uncheck()

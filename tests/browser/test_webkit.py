@@ -114,7 +114,8 @@ def test_at_the_table(webkit: WebKit, site: Path) -> None:
 
 
 def test_a_row_on_a_phone_is_still_a_row(webkit: WebKit, site: Path) -> None:
-    """At 390 px a row of the comparison is laid anew, each answer under its way, and a screen reader hears a table."""
+    """At 390 px a row of the comparison is laid anew, each answer under its option, and a screen reader hears a
+    table."""
     webkit.open(site / "compare.html")
     row = "tr#compare-row-3"
     webkit.size(1180, 800)
@@ -126,10 +127,11 @@ def test_a_row_on_a_phone_is_still_a_row(webkit: WebKit, site: Path) -> None:
     assert len(boxes) == 3
     assert all(0 <= left < right <= 390 for left, right, *_ in boxes)
     assert all(over[3] <= under[2] + 1 for over, under in pairwise(boxes))
-    ways = webkit.run("return [...document.querySelectorAll(arguments[0])].map(e => e.innerText.trim())", f"{row} .way")
+    options = webkit.run("return [...document.querySelectorAll(arguments[0])].map(e => e.innerText.trim())",
+                         f"{row} .option")
     heads = webkit.run("return [...document.querySelectorAll('.rows thead th')].slice(1)"
                        ".map(e => e.textContent.trim())")
-    assert ways == heads
+    assert options == heads
     roles = {"table.rows": "table", row: "row", f"{row} th": "rowheader", f"{row} td": "cell",
              ".rows thead th": "columnheader"}
     assert {part: webkit.role(part) for part in roles} == roles

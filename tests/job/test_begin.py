@@ -12,7 +12,7 @@ import yaml
 from sitegen.job.begin import CARDS
 from sitegen.job.books import PriceBook
 from sitegen.job.document import read
-from sitegen.job.parts import WAYS
+from sitegen.job.parts import OPTIONS
 from sitegen.job.schema import FILES, Kind, fields_of
 from tests.helpers import DEMO, demo_copy, faults, sitegen, tree
 from tests.job.test_schema import every_field
@@ -20,7 +20,7 @@ from tests.job.test_schema import every_field
 NEW = "elm-street"
 FILES_OF_NEW = [*CARDS.values(), f"{NEW}/job.yaml"]
 KINDS = {**{name: kind for kind, name in CARDS.items()}, f"{NEW}/job.yaml": "job"}
-OTHER = {("job", "who"): "nobody", ("job", "looks"): "not traced"}
+OTHER = {("job", "who"): "nobody", ("job", "evidence"): "not traced"}
 """What is written where the first answer would ask for more than the blanks."""
 
 
@@ -139,11 +139,12 @@ def test_what_a_new_workspace_names_agrees(tmp_path: Path) -> None:
     assert kinds == list(book["boxes"]) == list(book["rates"]["box cut"])
     assert (home / "states" / f"{town['state']}.yaml").is_file()
     cases, later = [case["key"] for case in book["cases"]], {item["key"] for item in book["later"]}
-    assert [kit["way"] for kit in book["kits"].values()] == list(reversed(WAYS))
+    assert [kit["option"] for kit in book["kits"].values()] == list(reversed(OPTIONS))
     for kit in book["kits"].values():
         assert list(kit["cases"]) == cases
         assert set(kit["later"]) <= later
-    assert {row["kit"]: row["way"] for row in job["ways"]} == {key: kit["way"] for key, kit in book["kits"].items()}
+    assert {row["kit"]: row["option"] for row in job["options"]} == {key: kit["option"] for key,
+                                                                     kit in book["kits"].items()}
     assert [stop for case in book["cases"] for stop in case.get("asked in", ())] == list(job["stop work"])
 
 

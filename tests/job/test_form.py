@@ -107,7 +107,7 @@ def test_nothing_is_asked_that_a_walk_cannot_answer(page: str) -> None:
 
 
 def test_a_finding_is_asked_what_it_is_about(page: str) -> None:
-    """The table of findings has a column for what each is about, with the answers above it, and none for a way."""
+    """The table of findings has a column for what each is about, with the answers above it, and none for an option."""
     text = BeautifulSoup(page, "html.parser")
     head = next(tag for tag in text.select("h2") if tag.get_text().startswith("findings "))
     note, table = head.find_next("p"), head.find_next("table")

@@ -13,7 +13,7 @@ from sitegen.job.books import PriceBook
 from sitegen.job.document import read
 from sitegen.job.load import load
 from sitegen.job.model import Job
-from sitegen.job.parts import WAYS
+from sitegen.job.parts import OPTIONS
 from sitegen.job.scaffold import NOT_JOBS
 from sitegen.trade.kinds import TROUBLE
 from tests.helpers import DEMO, JOB, ROOT, demo_copy, edit, faults, sitegen, tree
@@ -28,7 +28,7 @@ VALUES = {
     "work starts": "2026-12-02", "ceiling": "9 ft", "walls": "plaster on wood lath", "flooring": "thin strip",
     "fuel or garage": "yes", "holds": "fuses", "rating": "60 A", "spaces": "8", "where": "Entry hall",
     "service": "overhead", "medical": "not said", "about": "points", "kind": "hall",
-    "looks": "not traced", "probed": "4", "blocked": "1",
+    "evidence": "not traced", "probed": "4", "blocked": "1",
     "number": "1", "page": "2", "says": "Old wires.", "room": "Entry hall", "floor": "1", "size": "9 ft x 14 ft",
     "price": "$9,000", "-": "behind the stove",
 }
@@ -99,7 +99,7 @@ def test_a_filled_job_is_sound(tmp_path: Path) -> None:
     assert faults(home, NEW) == []
     job = load(home, home / NEW, home).job
     assert (job.job, job.version, job.demo) == (NEW, 1, False)
-    assert [price.way for price in job.ways] == list(WAYS)
+    assert [price.option for price in job.options] == list(OPTIONS)
 
 
 def test_every_blank_has_its_example_or_its_answers(tmp_path: Path) -> None:
@@ -159,8 +159,8 @@ def test_the_price_book_is_named(tmp_path: Path) -> None:
     asked = {key for case in book.cases for key in case.asked_in}
     assert asked & set(TROUBLE)
     assert set(data["stop work"]) == asked - set(TROUBLE)
-    for row in data["ways"]:
-        assert book.kits[row["kit"]].way == row["way"]
+    for row in data["options"]:
+        assert book.kits[row["kit"]].option == row["option"]
     for name, kit in book.kits.items():
         assert (f"{name}" in text) == kit.we_would_sign_this
 

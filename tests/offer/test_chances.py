@@ -61,11 +61,11 @@ def test_a_rounding_hair_is_still_certain() -> None:
 @QUIET
 def test_three_views(views: tuple[float, float, float]) -> None:
     """A judged chance carries three views, each its own count, and keeps what it was counted from."""
-    said = chance("ways.one.cheapest", views, "Chance on one house.", SOURCE)
+    said = chance("options.one.cheapest", views, "Chance on one house.", SOURCE)
     assert [view.exact.value for view in said.views] == list(views)
     assert [(view.count.value, view.bound) for view in said.views] == [twentieths(p) for p in views]
     assert [view.exact.name for view in said.views] == [
-        "ways.one.cheapest", "ways.one.cheapest.half", "ways.one.cheapest.twice"]
+        "options.one.cheapest", "options.one.cheapest.half", "options.one.cheapest.twice"]
     assert all(view.count.inputs == (view.exact.name,) for view in said.views)
     assert said.whole.value == WHOLE
 

@@ -1,4 +1,5 @@
-"""The dates of an offer, from the demo houses: what the start waits for, two dates for each way, and what turns up."""
+"""The dates of an offer, from the demo houses: what the start waits for, two dates for each option, and what turns
+up."""
 
 from __future__ import annotations
 
@@ -10,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.build import bench_of
+from sitegen.build import context_of
 from sitegen.job.inputs import Inputs
 from sitegen.job.load import load
-from sitegen.offer.context import Bench
+from sitegen.offer.context import Context
 from sitegen.offer.dates import Dates, dates
 from sitegen.offer.setting import overlay_of
 from sitegen.survey import tasks
@@ -30,13 +31,13 @@ def inputs_of(house: str) -> Inputs:
 
 
 @lru_cache
-def bench(house: str) -> Bench:
-    return bench_of(inputs_of(house), RULES)
+def context(house: str) -> Context:
+    return context_of(inputs_of(house), RULES)
 
 
 @lru_cache
 def made(house: str) -> Dates:
-    return dates(bench(house), RULES, overlay_of(inputs_of(house)))
+    return dates(context(house), RULES, overlay_of(inputs_of(house)))
 
 
 def day(figure: object) -> date:
@@ -66,35 +67,35 @@ def test_the_longest_wait_sets_the_start(house: str) -> None:
 
 @pytest.mark.parametrize("house", HOUSES)
 def test_old_wires_are_dead_before_all_is_finished(house: str) -> None:
-    """Both dates stand for each way and each method, the first before the second, and neither before the start."""
+    """Both dates stand for each option and each method, the first before the second, and neither before the start."""
     found = made(house)
-    for way in found.ways.values():
-        for method in (way.chosen, way.other):
+    for option in found.options.values():
+        for method in (option.chosen, option.other):
             assert day(found.work_starts) <= day(method.dead) < day(method.finished)
             assert day(method.finished) == max(day(step.last) for step in method.steps)
-        assert {way.chosen.key, way.other.key} == {"empty", "lived-in"}
-        assert way.chosen.key == ("lived-in" if found.lived_in else "empty")
+        assert {option.chosen.key, option.other.key} == {"empty", "lived-in"}
+        assert option.chosen.key == ("lived-in" if found.lived_in else "empty")
 
 
 @pytest.mark.parametrize("house", HOUSES)
 def test_what_turns_up_never_brings_a_date_forward(house: str) -> None:
     """The plan with the middle of what is hidden ends no sooner than the plan, and that of 1 house in 10 no sooner."""
-    for way in made(house).ways.values():
-        assert day(way.finished) <= day(way.finished_p50) <= day(way.finished_p90)
-        assert day(way.dead) <= day(way.dead_p50) <= day(way.dead_p90)
+    for option in made(house).options.values():
+        assert day(option.finished) <= day(option.finished_p50) <= day(option.finished_p90)
+        assert day(option.dead) <= day(option.dead_p50) <= day(option.dead_p90)
 
 
 @pytest.mark.parametrize("house", HOUSES)
 def test_an_empty_house_is_done_no_later_than_one_lived_in(house: str) -> None:
-    """The plan of the empty house is the shorter one, way by way (common practice, no source)."""
-    for way in made(house).ways.values():
-        both = {method.key: day(method.finished) for method in (way.chosen, way.other)}
+    """The plan of the empty house is the shorter one, option by option (common practice, no source)."""
+    for option in made(house).options.values():
+        both = {method.key: day(method.finished) for method in (option.chosen, option.other)}
         assert both["empty"] <= both["lived-in"]
 
 
 @pytest.mark.parametrize("house", HOUSES)
 def test_an_extra_is_chosen_before_the_step_that_closes_it(house: str) -> None:
-    """The last day for an extra is a working day of the firm before work on that step begins in any way."""
+    """The last day for an extra is a working day of the firm before work on that step begins in any option."""
     found, closed = made(house), inputs_of(house).company.closed
     for extra in inputs_of(house).book.extras:
         until = day(found.choose_by[extra.key])
@@ -102,16 +103,18 @@ def test_an_extra_is_chosen_before_the_step_that_closes_it(house: str) -> None:
         assert until not in closed
         if extra.before in ("panel", "rough", "devices", "clean last"):
             kind = extra.before
-            firsts = [day(step.first) for way in found.ways.values() for step in way.chosen.steps if step.kind == kind]
+            firsts = [day(step.first) for option in found.options.values() for step in option.chosen.steps
+                      if step.kind == kind]
             assert until < min(firsts)
 
 
 def test_nothing_is_closed_before_it_is_inspected() -> None:
     """Where the town's inspector must see the cables, no coat of plaster comes before his visit to those rooms."""
-    for way in made("spindle-row").ways.values():
-        for step in way.chosen.steps:
+    for option in made("spindle-row").options.values():
+        for step in option.chosen.steps:
             if step.kind in ("base", "finish", "close"):
-                seen = [one for one in way.chosen.steps if one.kind.startswith("inspect") and one.rooms == step.rooms]
+                seen = [one for one in option.chosen.steps if one.kind.startswith("inspect")
+                        and one.rooms == step.rooms]
                 assert seen
                 assert all(day(one.last) < day(step.first) for one in seen)
 
@@ -122,7 +125,7 @@ def test_hours_of_a_room_by_hand() -> None:
     Two listed outlets and two new places are 4 x 5/4 = 5 hours, of which 5/4 come last; 4 drops at 3/4 are 3; sheet
     and board take 1; its share of six feeds at 7/2 hours over the nine rooms of the list is 7/3.
     """
-    inputs, rooms = inputs_of("alder-lane"), bench("alder-lane").dust["per-item"]
+    inputs, rooms = inputs_of("alder-lane"), context("alder-lane").dust["per-item"]
     kit = inputs.book.kits["item-2026"]
     work = tasks.work(inputs, kit, rooms, RULES, lived_in=False)
     study = next(room for room in work.rooms if room.key == "Study")
@@ -136,9 +139,9 @@ def test_more_people_never_end_later() -> None:
     """A larger crew brings no date back."""
     one = inputs_of("alder-lane")
     more = replace(one, costs=one.costs.model_copy(update={"people": one.costs.people + 1}))
-    found = dates(bench_of(more, RULES), RULES, overlay_of(more))
-    for key, way in found.ways.items():
-        assert day(way.finished) <= day(made("alder-lane").ways[key].finished)
+    found = dates(context_of(more, RULES), RULES, overlay_of(more))
+    for key, option in found.options.items():
+        assert day(option.finished) <= day(made("alder-lane").options[key].finished)
 
 
 def test_a_later_start_never_brings_a_date_forward() -> None:
@@ -146,8 +149,8 @@ def test_a_later_start_never_brings_a_date_forward() -> None:
     one = inputs_of("spindle-row")
     start = one.job.start.model_copy(update={"work_starts": date(2027, 1, 18)})
     late = replace(one, job=one.job.model_copy(update={"start": start}))
-    found = dates(bench_of(late, RULES), RULES, overlay_of(late))
-    for key, way in found.ways.items():
-        before = made("spindle-row").ways[key]
-        assert day(way.dead) >= day(before.dead)
-        assert day(way.finished) >= day(before.finished)
+    found = dates(context_of(late, RULES), RULES, overlay_of(late))
+    for key, option in found.options.items():
+        before = made("spindle-row").options[key]
+        assert day(option.dead) >= day(before.dead)
+        assert day(option.finished) >= day(before.finished)

@@ -14,13 +14,13 @@ from tests.built import HOUSES, offer
 def test_the_payments_come_to_the_price_and_follow_the_plan(house: str) -> None:
     """To the cent, in the order of the plan's days, and the last on the day of the last inspection."""
     found = offer(house)
-    for way in found.outcome.ways:
-        due = found.paying[way.key].due
-        assert sum(int_of(one.amount) for one in due) == int_of(way.price)
+    for option in found.outcome.options:
+        due = found.paying[option.key].due
+        assert sum(int_of(one.amount) for one in due) == int_of(option.price)
         days = [one.day.value for one in due if one.day is not None]
         assert days == sorted(days)
         assert due[-1].after == "final inspection"
-        final = next(step for step in found.dates.ways[way.key].chosen.steps if step.kind == "inspect final")
+        final = next(step for step in found.dates.options[option.key].chosen.steps if step.kind == "inspect final")
         assert due[-1].day is not None
         assert due[-1].day.value == final.last.value
 

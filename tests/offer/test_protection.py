@@ -8,19 +8,19 @@ from fractions import Fraction
 import pytest
 
 from sitegen.figure import day_of, fraction_of
-from sitegen.offer.protection import WayCare
+from sitegen.offer.protection import OptionCare
 from tests.built import HOUSES, offer
 
 
-def ways(house: str) -> list[WayCare]:
-    return list(offer(house).protection.ways.values())
+def options(house: str) -> list[OptionCare]:
+    return list(offer(house).protection.options.values())
 
 
 @pytest.mark.parametrize("house", HOUSES)
-def test_the_lead_rule_is_owed_where_the_area_or_the_way_of_cutting_brings_it(house: str) -> None:
+def test_the_lead_rule_is_owed_where_the_area_or_the_option_of_cutting_brings_it(house: str) -> None:
     """Over the limit or broken out it is owed; under it and sawn whole it is not, and the reason says which."""
-    for way in ways(house):
-        for room in way.rooms.values():
+    for option in options(house):
+        for room in option.rooms.values():
             over = fraction_of(room.area) > fraction_of(room.limit)
             if room.reason in ("under the limit", "nothing disturbed", "written report"):
                 assert not room.owed
@@ -28,30 +28,30 @@ def test_the_lead_rule_is_owed_where_the_area_or_the_way_of_cutting_brings_it(ho
                 assert not over
             if over and room.reason not in ("written report", "not before 1978"):
                 assert room.owed
-        assert fraction_of(way.owed) == sum(room.owed for room in way.rooms.values())
+        assert fraction_of(option.owed) == sum(room.owed for room in option.rooms.values())
 
 
 def test_a_room_that_is_broken_out_owes_the_rule_whatever_its_size() -> None:
-    """The dining room of the row house has plaster on brick, so its rule's steps are owed in every way."""
-    for way in ways("spindle-row"):
-        room = way.rooms["dining-room"]
+    """The dining room of the row house has plaster on brick, so its rule's steps are owed in every option."""
+    for option in options("spindle-row"):
+        room = option.rooms["dining-room"]
         assert room.owed
         assert room.reason == "demolition"
         assert fraction_of(room.area) < fraction_of(room.limit)
         assert room.laid
-        assert way.steps[0] == "give the pamphlet"
+        assert option.steps[0] == "give the pamphlet"
 
 
 def test_a_subsidised_house_has_the_smaller_limit() -> None:
     """2 square feet are 288 square inches (24 CFR 35.1350(d), from memory); else it is 6, 864 square inches."""
-    assert {fraction_of(room.limit) for way in ways("spindle-row") for room in way.rooms.values()} == {288}
-    assert {fraction_of(room.limit) for way in ways("alder-lane") for room in way.rooms.values()} == {864}
+    assert {fraction_of(room.limit) for option in options("spindle-row") for room in option.rooms.values()} == {288}
+    assert {fraction_of(room.limit) for option in options("alder-lane") for room in option.rooms.values()} == {864}
 
 
 def test_a_report_frees_the_rooms_that_it_names() -> None:
     """In a room with a written report nothing is owed, and the reason is the report."""
     free = {room.key for room in offer("spindle-row").rooms if room.lead_free}
-    freed = [room for way in ways("spindle-row") for key, room in way.rooms.items() if key in free]
+    freed = [room for option in options("spindle-row") for key, room in option.rooms.items() if key in free]
     assert freed
     assert all(not room.owed and room.reason in ("written report", "nothing disturbed") for room in freed)
 
@@ -61,32 +61,32 @@ def test_sheet_and_bare_floor_make_up_the_room(house: str) -> None:
     """What no sheet covers is bare, room by room; where none is laid all of it is."""
     found = offer(house)
     size = {room.key: fraction_of(room.long) * fraction_of(room.wide) for room in found.rooms}
-    for way in found.protection.ways.values():
-        for key, room in way.rooms.items():
+    for option in found.protection.options.values():
+        for key, room in option.rooms.items():
             assert fraction_of(room.sheet) + fraction_of(room.bare) == size[key]
             assert room.laid or fraction_of(room.sheet) == 0
 
 
 @pytest.mark.parametrize("house", HOUSES)
-def test_a_way_that_lays_no_sheet_leaves_more_floor_bare(house: str) -> None:
+def test_a_option_that_lays_no_sheet_leaves_more_floor_bare(house: str) -> None:
     """Taped sheet in every room leaves no more floor bare than sheet where the rule asks for it."""
-    care = offer(house).protection.ways
+    care = offer(house).protection.options
     assert fraction_of(care["per-item"].bare) <= fraction_of(care["minimal-protection"].bare)
 
 
 @pytest.mark.parametrize("house", HOUSES)
 def test_holes_are_put_in_bands_one_by_one(house: str) -> None:
-    """The patches of a way are the holes of its rooms, each in one band, and no more."""
-    for way in ways(house):
-        assert sum(fraction_of(band) for band in way.patches) == sum(
-            fraction_of(room.openings) for room in way.rooms.values())
-        for i, band in enumerate(way.patches):
-            assert fraction_of(band) == sum(fraction_of(room.bands[i]) for room in way.rooms.values())
+    """The patches of an option are the holes of its rooms, each in one band, and no more."""
+    for option in options(house):
+        assert sum(fraction_of(band) for band in option.patches) == sum(
+            fraction_of(room.openings) for room in option.rooms.values())
+        for i, band in enumerate(option.patches):
+            assert fraction_of(band) == sum(fraction_of(room.bands[i]) for room in option.rooms.values())
 
 
 def test_closing_the_holes_costs_what_the_bands_say() -> None:
     """28 holes filled by hand at $95 are $2,660, above the least of $480 (invented prices)."""
-    care = offer("alder-lane").protection.ways["minimal-protection"]
+    care = offer("alder-lane").protection.options["minimal-protection"]
     assert [fraction_of(band) for band in care.patches] == [0, 28, 0, 0]
     assert care.to_close is not None
     assert care.to_close.value == 28 * 95_00
@@ -119,9 +119,10 @@ def test_cloths_by_hand() -> None:
 
 @pytest.mark.parametrize("house", HOUSES)
 def test_what_a_floor_finisher_costs_follows_the_bare_floor(house: str) -> None:
-    """The later cost of floors is the usual price of a square foot, $0.90, times the floor that the way leaves bare."""
+    """The later cost of floors is the usual price of a square foot, $0.90, times the floor that the option leaves
+    bare."""
     found = offer(house)
-    for way in found.outcome.ways:
-        for item in way.later:
+    for option in found.outcome.options:
+        for item in option.later:
             if item.key == "floors":
-                assert item.usual.value == 90 * fraction_of(found.protection.ways[way.key].bare)
+                assert item.usual.value == 90 * fraction_of(found.protection.options[option.key].bare)

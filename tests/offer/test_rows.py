@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 
-from sitegen.figure import Figure, Said, int_of
+from sitegen.figure import Figure, Quote, int_of
 from sitegen.offer.offer import Offer
 from sitegen.offer.protection import RoomCare
 from sitegen.offer.rows import Cell, rows
@@ -18,22 +18,22 @@ from tests.built import offer as made
 from tests.helpers import ROOT
 
 WORDS = pieces((ROOT / "content/rows.md").read_text("utf-8"))
-WAYS = ("minimal-protection", "per-item", "fixed-guarantee")
+OPTIONS = ("minimal-protection", "per-item", "fixed-guarantee")
 
 
 def cells(offer: Offer, number: int) -> dict[str, Cell]:
-    """The answers of one row, by way."""
-    return {cell.way: cell for cell in rows(offer)[number - 1].cells}
+    """The answers of one row, by option."""
+    return {cell.option: cell for cell in rows(offer)[number - 1].cells}
 
 
-def with_rooms(offer: Offer, way: str, change: dict[str, object], only: frozenset[str] | None = None) -> Offer:
-    """The offer with something changed in the rooms of one way, or in these of them; the count of owed follows."""
-    care = offer.protection.ways[way]
+def with_rooms(offer: Offer, option: str, change: dict[str, object], only: frozenset[str] | None = None) -> Offer:
+    """The offer with something changed in the rooms of one option, or in these of them; the count of owed follows."""
+    care = offer.protection.options[option]
     found: dict[str, RoomCare] = {key: replace(room, **change) if only is None or key in only else room  # type: ignore[arg-type]
                                   for key, room in care.rooms.items()}
     owed = replace(care.owed, value=sum(room.owed for room in found.values()))
-    ways = {**offer.protection.ways, way: replace(care, rooms=found, owed=owed)}
-    return replace(offer, protection=replace(offer.protection, ways=ways))
+    options = {**offer.protection.options, option: replace(care, rooms=found, owed=owed)}
+    return replace(offer, protection=replace(offer.protection, options=options))
 
 
 @pytest.mark.parametrize("job", HOUSES)
@@ -46,13 +46,13 @@ def test_every_answer_fills_its_words_exactly(job: str) -> None:
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_holes_left_open_have_our_price_to_close_them(job: str) -> None:
-    """Row 14 gives our price where the way leaves the holes open, and none where we close them."""
+    """Row 14 gives our price where the option leaves the holes open, and none where we close them."""
     offer = made(job)
     for key, cell in cells(offer, 14).items():
-        close = offer.protection.ways[key].to_close
+        close = offer.protection.options[key].to_close
         assert cell.slots.get("close") == close
         assert (close is None) == (offer.terms[key].closes_holes == "us")
-        assert cell.slots["holes"] == next(way.holes for way in offer.outcome.ways if way.key == key)
+        assert cell.slots["holes"] == next(option.holes for option in offer.outcome.options if option.key == key)
 
 
 @pytest.mark.parametrize("job", HOUSES)
@@ -60,7 +60,7 @@ def test_floors_say_what_is_laid_and_what_stays_bare(job: str) -> None:
     """Row 16 has the words of the kit, the rooms with taped sheet and the floor without it."""
     offer = made(job)
     for key, cell in cells(offer, 16).items():
-        care = offer.protection.ways[key]
+        care = offer.protection.options[key]
         bare = {"bare": care.bare} if care.bare.value else {}
         assert cell.slots == {"says": offer.terms[key].row_words["floors"], "laid": care.laid, **bare}
         assert cell.words == ("16.kit" if bare else "16.kit-none-bare")
@@ -71,7 +71,7 @@ def test_the_cut_that_is_shown_is_within_the_limit_and_in_no_room_that_owes(job:
     """Row 17 shows the widest cut among rooms that the limit alone keeps out, and never more than the limit."""
     offer = made(job)
     for key, cell in cells(offer, 17).items():
-        under = [room for room in offer.protection.ways[key].rooms.values() if room.reason == "under the limit"]
+        under = [room for room in offer.protection.options[key].rooms.values() if room.reason == "under the limit"]
         most, limit = cell.slots["most"], cell.slots["limit"]
         assert isinstance(most, Figure)
         assert isinstance(limit, Figure)
@@ -80,28 +80,28 @@ def test_the_cut_that_is_shown_is_within_the_limit_and_in_no_room_that_owes(job:
 
 
 def test_where_the_law_asks_for_steps_the_rooms_are_counted_and_named() -> None:
-    """In the row house plaster breaks out in the dining room: each way says one room, and which."""
+    """In the row house plaster breaks out in the dining room: each option says one room, and which."""
     offer = made("spindle-row")
     for key, cell in cells(offer, 17).items():
         assert cell.words.startswith("17.some")
         owed, where = cell.slots["owed"], cell.slots["where"]
         assert isinstance(owed, Figure)
         assert isinstance(where, tuple)
-        assert int_of(owed) == len(where) == sum(room.owed for room in offer.protection.ways[key].rooms.values())
-        assert [room.text for room in where if isinstance(room, Said)] == ["Dining room"]
+        assert int_of(owed) == len(where) == sum(room.owed for room in offer.protection.options[key].rooms.values())
+        assert [room.text for room in where if isinstance(room, Quote)] == ["Dining room"]
 
 
-def test_rooms_that_a_paper_frees_are_named_in_the_way_that_opens_them() -> None:
+def test_rooms_that_a_paper_frees_are_named_in_the_option_that_opens_them() -> None:
     """The report frees five rooms of the row house; the price for every point opens three of them, a list none."""
     answers = cells(made("spindle-row"), 17)
     assert [cell.words for cell in answers.values()] == ["17.some", "17.some", "17.some-freed"]
     freed = answers["fixed-guarantee"].slots["freed"]
     assert isinstance(freed, tuple)
-    assert [room.text for room in freed if isinstance(room, Said)] == ["Back entry", "Bath", "Small bath"]
+    assert [room.text for room in freed if isinstance(room, Quote)] == ["Back entry", "Bath", "Small bath"]
 
 
 def test_elsewhere_the_law_asks_for_steps_in_no_room() -> None:
-    """In the other houses every cut is sawn whole and small, and the row says so in the same form for all ways."""
+    """In the other houses every cut is sawn whole and small, and the row says so in the same form for all options."""
     for job in ("alder-lane", "garnet-street", "juniper-court"):
         assert {cell.words for cell in cells(made(job), 17).values()} == {"17.none"}
 
@@ -142,7 +142,7 @@ def test_the_end_moves_by_the_days_that_are_said(job: str) -> None:
     """Row 19 gives the later end with its working days where they are more than one, and for a list alone."""
     offer = made(job)
     for key, cell in cells(offer, 19).items():
-        dates = offer.dates.ways[key]
+        dates = offer.dates.options[key]
         more = 0 if dates.more_days is None else int_of(dates.more_days)
         assert cell.slots["dead"] == dates.dead
         assert cell.slots["finished"] == dates.finished
@@ -158,7 +158,7 @@ def test_days_without_power_come_from_the_plan_of_this_house(job: str) -> None:
     """Row 20 gives the days of the plan that this house takes, and of the other, as they are lived in or empty."""
     offer = made(job)
     for key, cell in cells(offer, 20).items():
-        dates = offer.dates.ways[key]
+        dates = offer.dates.options[key]
         assert cell.words == ("20.lived-in" if offer.holder.lived_in else "20.empty")
         assert cell.slots["days"] == dates.chosen.power_off
         assert cell.slots["other"] == dates.other.power_off
@@ -179,4 +179,4 @@ def test_no_form_of_these_rows_is_left_without_use() -> None:
     met = {"17.tested", "17.every", "17.freed", "17.nothing", "17.none-freed", "17.every-freed"}
     met |= {cell.words for job in HOUSES for cell in cells(made(job), 17).values()}
     assert {key for key in WORDS if key.startswith("17.")} - {"17.law"} == met
-    assert set(WAYS) == set(cells(made("alder-lane"), 17))
+    assert set(OPTIONS) == set(cells(made("alder-lane"), 17))

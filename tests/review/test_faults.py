@@ -100,7 +100,7 @@ def test_payments_come_to_the_price_whatever_the_deposit(price: int, part: Fract
 
 @over(st.integers(0, 10_000_000), st.sampled_from([ONE, BARE]), st.booleans())
 def test_the_value_of_work_rises_to_the_price(price: int, kit: Kit, opens: bool) -> None:
-    """Nothing is done at the start, all at the end, all but what is held before the final inspection; a way that
+    """Nothing is done at the start, all at the end, all but what is held before the final inspection; an option that
     closes holes has that step even where nothing is opened."""
     steps = work_done(kit, price, ROOM if opens else {})
     done = [step.done for step in steps]

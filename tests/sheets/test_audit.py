@@ -12,12 +12,12 @@ import pytest
 
 from sitegen.build import build, offer_of
 from sitegen.errors import AuditFailed, Breach, BuildError
-from sitegen.figure import Figure, Said, Source
-from sitegen.offer.dominated import never_ahead
-from sitegen.offer.money import WayMoney
-from sitegen.offer.offer import Offer, WayTerms
+from sitegen.figure import Figure, Quote, Source
+from sitegen.offer.dominated import dominated
+from sitegen.offer.money import OptionMoney
+from sitegen.offer.offer import Offer, OptionTerms
 from sitegen.sheets.audit import breaches
-from sitegen.sheets.audit.fairness import NEVER_AHEAD
+from sitegen.sheets.audit.fairness import DOMINATED
 from sitegen.sheets.audit.words import PHRASES
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Words
@@ -94,8 +94,8 @@ PUT = [
     ('<select><option selected>One price</option></select>', CHOSEN, "<option selected>", CHOOSES),
     ('<input autofocus="">', CHOSEN, "<input autofocus>", CHOOSES),
     ('<p role="radio" aria-checked="true">x</p>', CHOSEN, "<p aria-checked>", CHOOSES),
-    ('<p class="note best-way">x</p>', CHOSEN, "the class `note best-way`.",
-     "Leave it out: no way is set off from the others."),
+    ('<p class="note best-option">x</p>', CHOSEN, "the class `note best-option`.",
+     "Leave it out: no option is set off from the others."),
     ("<details>x</details>", FOLD, "<details>", "Show it, or give it a sheet of its own."),
     ("<dialog>x</dialog>", FOLD, "<dialog>", "Show it, or give it a sheet of its own."),
     ('<abbr title="knob and tube">x</abbr>', FOLD, 'title="knob and tube"', "Print it where it can be read."),
@@ -108,8 +108,8 @@ PUT = [
     ("<p>It held in 73 of 100.</p>", CHANCE, "`73 of 100` in: It held in 73 of 100.", CHANCE_REMEDY),
     ("<p>The chances are good.</p>", CHANCE, "`chances` in: The chances are good.", CHANCE_REMEDY),
     ("<p>A 60 % chance.</p>", CHANCE, "`60 % chance` in: A 60 % chance.", CHANCE_REMEDY),
-    ('<p><data value="5" data-figure="ways.per-item.cheapest.spoken">5</data></p>', CHANCE,
-     "ways.per-item.cheapest.spoken stands outside the form of a judgement.", "Print it with `|chance`."),
+    ('<p><data value="5" data-figure="options.per-item.cheapest.spoken">5</data></p>', CHANCE,
+     "options.per-item.cheapest.spoken stands outside the form of a judgement.", "Print it with `|chance`."),
     ('<a href="compare.html">x</a>', LINK, 'href="compare.html"', WRITE_LINK),
     ('<a href="#start">x</a>', LINK, 'href="#start"', WRITE_LINK),
     ('<a href="compare.html#nowhere">x</a>', LINK, 'href="compare.html#nowhere"',
@@ -194,7 +194,7 @@ def test_words_that_we_never_say(demo: Built, never: str) -> None:
     ("Wiring only costs only a little.", True), ("That outlet is not safe to use.", False), ("It is unsafe.", False),
     ("It should last.", True), ("It is read-only.", False), ("The bestseller.", True)])
 def test_a_name_or_another_word_is_not_refused(demo: Built, says: str, hurts: bool) -> None:
-    """The name of a way holds a word that is refused elsewhere; a longer word is another word."""
+    """The name of an option holds a word that is refused elsewhere; a longer word is another word."""
     assert bool(demo.found(demo.put(WHO, f"<p>{says}</p>"))) == hurts
 
 
@@ -236,12 +236,12 @@ def test_the_words_of_a_kit_are_ours(tmp_path: Path) -> None:
 
 def test_every_view_belongs_to_the_same_chance(demo: Built) -> None:
     """Three views of two different chances are no judgement."""
-    pages = demo.changed(PAY, r'data-figure="ways\.per-item\.cheapest\.half\.spoken"',
-                         'data-figure="ways.minimal-protection.cheapest.half.spoken"')
+    pages = demo.changed(PAY, r'data-figure="options\.per-item\.cheapest\.half\.spoken"',
+                         'data-figure="options.minimal-protection.cheapest.half.spoken"')
     found = [one for one in demo.found(pages) if "outside" in one.found]
     assert [one.found.split()[0] for one in found] == [
-        "ways.minimal-protection.cheapest.half.spoken", "ways.per-item.cheapest.spoken",
-        "ways.per-item.cheapest.twice.spoken"]
+        "options.minimal-protection.cheapest.half.spoken", "options.per-item.cheapest.spoken",
+        "options.per-item.cheapest.twice.spoken"]
     assert {(one.sheet, one.place, one.rule) for one in found} == {(PAY, "pay-often", CHANCE)}
 
 
@@ -258,7 +258,7 @@ def test_the_form_itself_is_a_judgement(demo: Built, judged: str) -> None:
 # --- rows ------------------------------------------------------------------------------------------------
 
 ROWS = "the same 24 rows in the same order"
-CELLS = "a row answers for every way, or once for all"
+CELLS = "a row answers for every option, or once for all"
 RISE = "NO for `can it rise` only where no way up exists"
 SAY_YES = "Start with YES and what can raise it: your own changes can raise any price."
 
@@ -282,24 +282,25 @@ def test_a_row_out_of_place(demo: Built) -> None:
 
 def test_a_cell_that_is_missing(demo: Built) -> None:
     """A row that answers for two ways of three is found."""
-    pages = demo.changed(COMPARE, r'(id="compare-row-4".*?)<td><span class="way">Per item .*?</td>', r"\1")
+    pages = demo.changed(COMPARE, r'(id="compare-row-4".*?)<td><span class="option">Per item .*?</td>', r"\1")
     assert demo.found(pages) == [Breach(COMPARE, "row 4", CELLS, "it answers for Wiring only, One price.",
                                         "Answer for Wiring only, Per item, One price, in this order.")]
 
 
 def test_a_cell_that_says_nothing(demo: Built) -> None:
     """An empty answer is none."""
-    pages = demo.changed(COMPARE, r'(id="compare-row-4".*?<span class="way">Per item </span><p>).*?</p>', r"\1</p>")
+    pages = demo.changed(COMPARE, r'(id="compare-row-4".*?<span class="option">Per item </span><p>).*?</p>', r"\1</p>")
     assert demo.found(pages) == [Breach(COMPARE, "row 4", CELLS, "the cell of Per item is empty.",
-                                        "Print an answer for each way.")]
+                                        "Print an answer for each option.")]
 
 
 def test_the_same_for_all_only_where_it_is(demo: Built) -> None:
     """A row whose answers differ may not say that they are the same."""
     pages = demo.changed(COMPARE, r'(id="compare-row-4".*?</th>).*?</tr>',
-                         r'\1<td role="cell" colspan="3"><span class="way">All three </span><p>You do.</p></td></tr>')
+                         r'\1<td role="cell" colspan="3"><span class="option">All three </span><p>You '
+                         r'do.</p></td></tr>')
     assert demo.found(pages) == [Breach(COMPARE, "row 4", CELLS, "it says the same for all, and the answers differ.",
-                                        "Print a cell for each way.")]
+                                        "Print a cell for each option.")]
 
 
 def test_there_is_a_comparison(demo: Built) -> None:
@@ -311,7 +312,7 @@ def test_there_is_a_comparison(demo: Built) -> None:
 
 def test_row_two_never_says_no(demo: Built) -> None:
     """An answer in row 2 that starts with anything but YES is found."""
-    pages = demo.changed(COMPARE, r'(id="compare-row-2".*?<span class="way">One price </span><p>).*?</p>',
+    pages = demo.changed(COMPARE, r'(id="compare-row-2".*?<span class="option">One price </span><p>).*?</p>',
                          r"\1<strong>NO.</strong> It is set.</p>")
     assert demo.found(pages) == [Breach(COMPARE, "row 2", RISE, "One price says: NO. It is set.", SAY_YES)]
 
@@ -324,31 +325,33 @@ def test_the_first_sheet_never_says_no(demo: Built) -> None:
         (FIRST, RISE, "One price says: No", SAY_YES)]
 
 
-# --- the order of the ways -------------------------------------------------------------------------------
+# --- the order of the options -------------------------------------------------------------------------------
 
 ORDER = "lowest price today first"
-LIST_AS = "List the ways as Wiring only, Per item, One price."
+LIST_AS = "List the options as Wiring only, Per item, One price."
 
 
-def _ways(offer: Offer, change: Callable[[WayMoney], WayMoney]) -> Offer:
-    return replace(offer, outcome=replace(offer.outcome, ways=tuple(change(way) for way in offer.outcome.ways)))
+def _options(offer: Offer, change: Callable[[OptionMoney], OptionMoney]) -> Offer:
+    return replace(offer, outcome=replace(offer.outcome, options=tuple(change(option)
+                                                                       for option in offer.outcome.options)))
 
 
-def test_ways_of_an_offer_out_of_order(demo: Built) -> None:
-    """An offer whose dearest way comes first is found, and so is every page that lists the ways by another order."""
-    ways = demo.offer.outcome.ways
-    turned = replace(demo.offer, outcome=replace(demo.offer.outcome, ways=ways[::-1]))
-    assert Breach("the offer", "ways", ORDER,
-                  f"the order is {', '.join(f'{way.name} {way.price.say()}' for way in ways[::-1])}.",
-                  "Sort the ways by their price today.") in demo.found(offer=turned)
+def test_options_of_an_offer_out_of_order(demo: Built) -> None:
+    """An offer whose dearest option comes first is found, and so is every page that lists the options by another
+    order."""
+    options = demo.offer.outcome.options
+    turned = replace(demo.offer, outcome=replace(demo.offer.outcome, options=options[::-1]))
+    assert Breach("the offer", "options", ORDER,
+                  f"the order is {', '.join(f'{option.name} {option.price.say()}' for option in options[::-1])}.",
+                  "Sort the options by their price today.") in demo.found(offer=turned)
 
 
 @pytest.mark.parametrize("html", [
     "<ul><li>Per item: a</li><li>Wiring only: b</li></ul>",
     "<dl><div><dt>Per item</dt><dd>a</dd></div><div><dt>Wiring only</dt><dd>b</dd></div></dl>",
     "<table><tr><th>Per item</th><th>Wiring only</th></tr></table>", "<h3>Per item</h3><h3>Wiring only</h3>"])
-def test_ways_of_a_list_out_of_order(demo: Built, html: str) -> None:
-    """A list, table or row of headings with a dearer way first is found."""
+def test_options_of_a_list_out_of_order(demo: Built, html: str) -> None:
+    """A list, table or row of headings with a dearer option first is found."""
     assert demo.found(demo.put(WHO, html)) == [
         Breach(WHO, "who", ORDER, "the order is Per item, Wiring only.", LIST_AS)]
 
@@ -357,25 +360,25 @@ def test_ways_of_a_list_out_of_order(demo: Built, html: str) -> None:
     "<ul><li>Per item: a</li><li>One price: b</li></ul><ul><li>Wiring only: a</li></ul>",
     "<p>Per item, Wiring only</p>", "<ul><li>Wiring only: a</li><li>Wiring only: a</li><li>One price: b</li></ul>"])
 def test_lists_in_order_may_stand(demo: Built, html: str) -> None:
-    """Two lists in order, words in a sentence, and a way named twice are in order."""
+    """Two lists in order, words in a sentence, and an option named twice are in order."""
     assert demo.found(demo.put(WHO, html)) == []
 
 
 def test_the_order_is_said(demo: Built) -> None:
     """A table of all prices today says that the lowest comes first."""
-    page = re.sub("[Ll]owest (price )?today first", "Ways", demo.pages[FIRST])
+    page = re.sub("[Ll]owest (price )?today first", "Options", demo.pages[FIRST])
     assert [(one.sheet, one.rule, one.found, one.remedy) for one in demo.found({FIRST: page})] == [
         (FIRST, ORDER, "a table of all prices does not say so.", "Write `Lowest today first` into its head.")]
 
 
 # --- good things and drawbacks ---------------------------------------------------------------------------
 
-REMARKS = "as many good things and drawbacks for each way, each tied to a row"
-LENGTH = "good things and drawbacks are as long for each way"
+REMARKS = "as many good things and drawbacks for each option, each tied to a row"
+LENGTH = "good things and drawbacks are as long for each option"
 AS_OFFERED = "Print every one, with the row that it rests on."
 
 
-def _terms(offer: Offer, key: str, change: Callable[[WayTerms], WayTerms]) -> Offer:
+def _terms(offer: Offer, key: str, change: Callable[[OptionTerms], OptionTerms]) -> Offer:
     return replace(offer, terms={**offer.terms, key: change(offer.terms[key])})
 
 
@@ -384,13 +387,13 @@ def _only(found: list[Breach], rule: str, sheet: str = "the offer") -> list[Brea
 
 
 def test_a_drawback_left_out_of_an_offer(demo: Built) -> None:
-    """A way with fewer drawbacks than the others is found in the offer, and as a page that says more than it."""
+    """An option with fewer drawbacks than the others is found in the offer, and as a page that says more than it."""
     offer = _terms(demo.offer, "fixed-guarantee", lambda terms: replace(terms, drawbacks=terms.drawbacks[:2]))
     found = demo.found(offer=offer)
     assert _only(found, REMARKS) == [Breach(
         "the offer", "compare-each", REMARKS,
         "Wiring only, good things: 3; Per item, good things: 3; One price, good things: 3; Wiring only, drawbacks: 3; "
-        "Per item, drawbacks: 3; One price, drawbacks: 2.", "Write as many for each way and side.")]
+        "Per item, drawbacks: 3; One price, drawbacks: 2.", "Write as many for each option and side.")]
     assert _only(found, REMARKS, COMPARE) == [Breach(
         COMPARE, "compare-each", REMARKS, "One price: 3 of 2 drawbacks stand there as offered.", AS_OFFERED)]
 
@@ -406,7 +409,7 @@ def test_a_drawback_left_out_of_a_page(demo: Built) -> None:
 
 def test_a_remark_rests_on_a_row(demo: Built) -> None:
     """A good thing that rests on no row is found."""
-    def far(terms: WayTerms) -> WayTerms:
+    def far(terms: OptionTerms) -> OptionTerms:
         first = terms.good[0]
         return replace(terms, good=(replace(first, row=replace(first.row, value=25)), *terms.good[1:]))
     says = demo.offer.terms["per-item"].good[0].says.text
@@ -417,7 +420,7 @@ def test_a_remark_rests_on_a_row(demo: Built) -> None:
 
 @pytest.mark.parametrize(("more", "fails"), [(4, False), (5, True)])
 def test_short_texts_may_differ_by_four_words(demo: Built, more: int, fails: bool) -> None:
-    """With some twenty words a way, four more may stand and five more may not."""
+    """With some twenty words an option, four more may stand and five more may not."""
     offer = _told(demo.offer, (20, 20, 20 + more))
     expected = Breach("the offer", "compare-each", LENGTH,
                       f"words of drawbacks: Wiring only 20, Per item 20, One price {20 + more}.",
@@ -432,20 +435,20 @@ def test_long_texts_may_differ_by_fifteen_in_a_hundred(demo: Built, words: tuple
 
 
 def _told(offer: Offer, words: tuple[int, int, int]) -> Offer:
-    """An offer whose three ways have drawbacks of so many words, in the order of the ways."""
-    for way, count in zip(offer.outcome.ways, words, strict=True):
-        def longer(terms: WayTerms, count: int = count) -> WayTerms:
+    """An offer whose three options have drawbacks of so many words, in the order of the options."""
+    for option, count in zip(offer.outcome.options, words, strict=True):
+        def longer(terms: OptionTerms, count: int = count) -> OptionTerms:
             first, *others = terms.drawbacks
-            said = [replace(first, says=Said(" ".join(["word"] * (count - 2)), first.says.source)),
-                    *(replace(other, says=Said("word", other.says.source)) for other in others)]
+            said = [replace(first, says=Quote(" ".join(["word"] * (count - 2)), first.says.source)),
+                    *(replace(other, says=Quote("word", other.says.source)) for other in others)]
             return replace(terms, drawbacks=tuple(said))
-        offer = _terms(offer, way.key, longer)
+        offer = _terms(offer, option.key, longer)
     return offer
 
 
 # --- never ahead -----------------------------------------------------------------------------------------
 
-AHEAD = "a way that is never ahead is said to be so"
+AHEAD = "an option that is dominated is said to be so"
 SOURCE = Source("survey", "line 1")
 
 
@@ -453,62 +456,62 @@ DEAR = 900_000_00
 
 
 def _dear(offer: Offer, key: str = "per-item") -> Offer:
-    """The offer with one way that ends dearer than the two others in every house."""
-    def dearer(way: WayMoney) -> WayMoney:
-        if way.key != key:
-            return way
-        return replace(way, p10=replace(way.p10, value=DEAR), p50=replace(way.p50, value=DEAR),
-                       p90=replace(way.p90, value=DEAR))
-    return _ways(offer, dearer)
+    """The offer with one option that ends dearer than the two others in every house."""
+    def dearer(option: OptionMoney) -> OptionMoney:
+        if option.key != key:
+            return option
+        return replace(option, p10=replace(option.p10, value=DEAR), p50=replace(option.p50, value=DEAR),
+                       p90=replace(option.p90, value=DEAR))
+    return _options(offer, dearer)
 
 
 def _behind(offer: Offer, key: str = "per-item") -> Offer:
     """The same, and never spoken of as the cheapest."""
-    def worse(way: WayMoney) -> WayMoney:
-        if way.key != key:
-            return way
-        judged = way.cheapest.judged
-        return replace(way, cheapest=replace(way.cheapest, judged=replace(
+    def worse(option: OptionMoney) -> OptionMoney:
+        if option.key != key:
+            return option
+        judged = option.cheapest.judged
+        return replace(option, cheapest=replace(option.cheapest, judged=replace(
             judged, bound="fewer than", count=replace(judged.count, value=1))))
-    return _ways(_dear(offer, key), worse)
+    return _options(_dear(offer, key), worse)
 
 
-def test_no_way_of_the_demo_is_never_ahead(demo: Built) -> None:
+def test_no_option_of_the_demo_is_dominated(demo: Built) -> None:
     """Each way of the demo is cheapest in some endings."""
-    assert never_ahead(demo.offer) == ()
+    assert dominated(demo.offer) == ()
 
 
-def test_a_way_that_leads_somewhere_is_ahead(demo: Built) -> None:
+def test_a_option_that_leads_somewhere_is_ahead(demo: Built) -> None:
     """The lowest price today leads on row 1, even when it never ends cheapest."""
-    assert never_ahead(_behind(demo.offer, "minimal-protection")) == ()
+    assert dominated(_behind(demo.offer, "minimal-protection")) == ()
 
 
 @pytest.mark.parametrize(("count", "bound", "behind"), [(0, "", True), (1, "fewer than", True), (1, "", False)])
 def test_never_cheapest_is_a_chance_that_rounds_to_nought(demo: Built, count: int, bound: str, behind: bool) -> None:
     """Nought, or fewer than one in twenty, is never; one in twenty is not."""
-    def change(way: WayMoney) -> WayMoney:
-        judged = replace(way.cheapest.judged, bound=bound, count=replace(way.cheapest.judged.count, value=count))
-        return replace(way, cheapest=replace(way.cheapest, judged=judged)) if way.key == "per-item" else way
-    assert never_ahead(_ways(_dear(demo.offer), change)) == (("per-item",) if behind else ())
+    def change(option: OptionMoney) -> OptionMoney:
+        judged = replace(option.cheapest.judged, bound=bound, count=replace(option.cheapest.judged.count, value=count))
+        return replace(option, cheapest=replace(option.cheapest, judged=judged)) if option.key == "per-item" else option
+    assert dominated(_options(_dear(demo.offer), change)) == (("per-item",) if behind else ())
 
 
 @pytest.mark.parametrize("change", [
     lambda terms: replace(terms, years_on_work=Figure("a", 9, "years", "A.", SOURCE)),
     lambda terms: replace(terms, held=replace(terms.held, value=terms.held.value * 2))])
-def test_leading_on_one_row_is_enough(demo: Built, change: Callable[[WayTerms], WayTerms]) -> None:
-    """A longer promise, or more held back, puts a way ahead."""
-    assert never_ahead(_terms(_behind(demo.offer), "per-item", change)) == ()
+def test_leading_on_one_row_is_enough(demo: Built, change: Callable[[OptionTerms], OptionTerms]) -> None:
+    """A longer promise, or more held back, puts an option ahead."""
+    assert dominated(_terms(_behind(demo.offer), "per-item", change)) == ()
 
 
-def test_a_way_that_is_never_ahead_is_said_to_be_so(demo: Built) -> None:
-    """The build fails until an element of the agreed id names the way."""
+def test_a_option_that_is_dominated_is_said_to_be_so(demo: Built) -> None:
+    """The build fails until an element of the agreed id names the option."""
     offer = _behind(demo.offer)
-    wrong = Breach(COMPARE, NEVER_AHEAD, AHEAD, "Per item never ends cheapest, leads on no row, and no page says so.",
-                   f'Say so in an element with id="{NEVER_AHEAD}", or do not offer it.')
+    wrong = Breach(COMPARE, DOMINATED, AHEAD, "Per item never ends cheapest, leads on no row, and no page says so.",
+                   f'Say so in an element with id="{DOMINATED}", or do not offer it.')
     assert demo.found(offer=offer) == [wrong]
-    silent = demo.put(COMPARE, f'<p id="{NEVER_AHEAD}">One price is.</p>')
+    silent = demo.put(COMPARE, f'<p id="{DOMINATED}">One price is.</p>')
     assert demo.found(silent, offer) == [wrong]
-    said = demo.put(COMPARE, f'<p id="{NEVER_AHEAD}"><b>Per item</b> never ends cheapest and leads on no row.</p>')
+    said = demo.put(COMPARE, f'<p id="{DOMINATED}"><b>Per item</b> never ends cheapest and leads on no row.</p>')
     assert demo.found(said, offer) == []
 
 

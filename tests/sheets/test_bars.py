@@ -28,7 +28,7 @@ def drawn(offer: Offer) -> Bars:
 
 def _axis(offer: Offer) -> Axis:
     return axis_of(day_of(offer.dates.work_starts), max(
-        day_of(method.finished) for way in offer.dates.ways.values() for method in (way.chosen, way.other)))
+        day_of(method.finished) for option in offer.dates.options.values() for method in (option.chosen, option.other)))
 
 
 def _rects(bar: Bar, kind: str) -> list[tuple[float, float]]:
@@ -57,13 +57,13 @@ def test_a_day_begins_where_the_day_before_ends() -> None:
     assert axis.at(date(2027, 1, 24), after=True) == 100
 
 
-def test_bars_stand_in_the_order_of_the_ways(offer: Offer, drawn: Bars) -> None:
+def test_bars_stand_in_the_order_of_the_options(offer: Offer, drawn: Bars) -> None:
     """Lowest price today first, as on every sheet."""
-    assert [bar.way.key for bar in drawn.each] == [way.key for way in offer.outcome.ways]
+    assert [bar.option.key for bar in drawn.each] == [option.key for option in offer.outcome.options]
 
 
 def test_a_bar_is_hatched_to_dead_and_plain_to_finished(offer: Offer, drawn: Bars) -> None:
-    """Both methods of every way end where their dates say, and hatched meets plain on the day of the test."""
+    """Both methods of every option end where their dates say, and hatched meets plain on the day of the test."""
     axis = _axis(offer)
     for bar in drawn.each:
         live, plain = _rects(bar, "hot"), _rects(bar, "rest")

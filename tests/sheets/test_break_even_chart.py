@@ -12,7 +12,7 @@ from markupsafe import Markup
 from sitegen.errors import BuildError, FigureError
 from sitegen.figure import Figure, Source, int_of
 from sitegen.offer.offer import Offer
-from sitegen.sheets.break_even_chart import INSET, LEAST, Turning, Turnings, turnings
+from sitegen.sheets.break_even_chart import INSET, LEAST, BreakEvenChart, BreakEvenCharts, break_even_charts
 from sitegen.sheets.charts import FOOT, MOST, TOP
 from sitegen.sheets.words import looked_up
 from tests.built import House
@@ -30,9 +30,9 @@ def offer(house: House) -> Offer:
 
 
 @pytest.fixture(scope="module")
-def drawn(offer: Offer) -> Turnings:
+def drawn(offer: Offer) -> BreakEvenCharts:
     """Its lists against the one price."""
-    made = turnings(offer.outcome)
+    made = break_even_charts(offer.outcome)
     assert made
     return made
 
@@ -51,7 +51,7 @@ def laid_out(counts: list[int]) -> tuple[float, float]:
     return width, (256 - width - 2 * INSET) / (counts[-1] - counts[0])
 
 
-def ends(drawn: Turnings, turning: Turning, offer: Offer) -> list[tuple[int, float, float]]:
+def ends(drawn: BreakEvenCharts, turning: BreakEvenChart, offer: Offer) -> list[tuple[int, float, float]]:
     """For each count of points the least and the most cents that its bars, filled and hollow, reach from and to."""
     foot, top = int_of(drawn.ticks[-1]), int_of(drawn.ticks[0])
     counts = list(offer.outcome.steps.can_be)
@@ -68,38 +68,39 @@ def ends(drawn: Turnings, turning: Turning, offer: Offer) -> list[tuple[int, flo
     return found
 
 
-def test_a_bar_reaches_from_the_fewest_cables_to_the_most(offer: Offer, drawn: Turnings) -> None:
+def test_a_bar_reaches_from_the_fewest_cables_to_the_most(offer: Offer, drawn: BreakEvenCharts) -> None:
     """Each count of points has its bar, from the least to the most that the list comes to, read off the scale."""
     cents = (int_of(drawn.ticks[0]) - int_of(drawn.ticks[-1])) / (FOOT - TOP)
     for turning in drawn.each:
-        way = next(way for way in offer.outcome.steps.ways if way.key == turning.way.key)
+        option = next(option for option in offer.outcome.steps.options if option.key == turning.option.key)
         for points, low, high in ends(drawn, turning, offer):
-            totals = [way.total_at((points, feeds)) for feeds in offer.outcome.steps.can_be[points]]
+            totals = [option.total_at((points, feeds)) for feeds in offer.outcome.steps.can_be[points]]
             slack = NEAR * cents + max(0.0, (LEAST * cents - (max(totals) - min(totals))) / 2)
             assert low == pytest.approx(min(totals), abs=slack)
             assert high == pytest.approx(max(totals), abs=slack)
 
 
-def test_a_bar_is_filled_at_or_under_the_line_and_hollow_above(offer: Offer, drawn: Turnings) -> None:
+def test_a_bar_is_filled_at_or_under_the_line_and_hollow_above(offer: Offer, drawn: BreakEvenCharts) -> None:
     """A count whose totals are all at or under the one price has no hollow part, one all above it no filled part."""
     one = offer.outcome.one_price
     assert one
     counts = list(offer.outcome.steps.can_be)
     width, pitch = laid_out(counts)
     for turning in drawn.each:
-        way = next(way for way in offer.outcome.steps.ways if way.key == turning.way.key)
+        option = next(option for option in offer.outcome.steps.options if option.key == turning.option.key)
         for points in counts:
-            totals = [way.total_at((points, feeds)) for feeds in offer.outcome.steps.can_be[points]]
+            totals = [option.total_at((points, feeds)) for feeds in offer.outcome.steps.can_be[points]]
             x = INSET + (points - counts[0]) * pitch + width / 2
             has = [any(abs(place - x) < pitch / 3 for place in bars(path)) for path in (turning.full, turning.open)]
             assert has == [min(totals) <= int_of(one.price), max(totals) > int_of(one.price)], points
 
 
-def test_the_words_say_where_it_turns(offer: Offer, drawn: Turnings) -> None:
+def test_the_words_say_where_it_turns(offer: Offer, drawn: BreakEvenCharts) -> None:
     """Each list names the counts of its own break-even, or that it never or always costs less."""
-    assert [turning.way.key for turning in drawn.each] == [way.key for way in offer.outcome.ways if not way.covers_all]
+    assert [turning.option.key for turning in drawn.each] == [option.key for option in offer.outcome.options
+                                                              if not option.covers_all]
     for turning in drawn.each:
-        even = next(even for even in offer.outcome.break_even if even.key == turning.way.key)
+        even = next(even for even in offer.outcome.break_even if even.key == turning.option.key)
         if even.always_list or even.always_price:
             assert (turning.turns, turning.slots) == ("never" if even.always_list else "always", {})
         else:
@@ -107,7 +108,7 @@ def test_the_words_say_where_it_turns(offer: Offer, drawn: Turnings) -> None:
             assert turning.turns == ("-".join(turning.slots) or "feeds")
 
 
-def test_the_scale_is_in_even_whole_steps_and_holds_everything(offer: Offer, drawn: Turnings) -> None:
+def test_the_scale_is_in_even_whole_steps_and_holds_everything(offer: Offer, drawn: BreakEvenCharts) -> None:
     """The ticks are evenly spaced, five steps at most, and nothing lies beyond them."""
     ticks = [int_of(tick) for tick in drawn.ticks]
     assert 2 <= len(ticks) <= MOST + 1
@@ -115,7 +116,7 @@ def test_the_scale_is_in_even_whole_steps_and_holds_everything(offer: Offer, dra
     assert drawn.grid.count("M") == len(ticks)
     one = offer.outcome.one_price
     assert one
-    totals = [way.total_at((points, feeds)) for way in offer.outcome.steps.ways
+    totals = [option.total_at((points, feeds)) for option in offer.outcome.steps.options
               for points, some in offer.outcome.steps.can_be.items() for feeds in some]
     assert ticks[-1] <= min(*totals, int_of(one.price))
     assert ticks[0] >= max(*totals, int_of(one.price))
@@ -126,7 +127,7 @@ def test_no_drawing_where_nothing_more_can_turn_up(offer: Offer) -> None:
     steps = offer.outcome.steps
     first = next(iter(steps.can_be))
     one = replace(steps, can_be={first: steps.can_be[first][:1]})
-    assert turnings(replace(offer.outcome, steps=one)) is None
+    assert break_even_charts(replace(offer.outcome, steps=one)) is None
 
 
 def paid(points: int, feeds: int, cents: int) -> Figure:
@@ -141,7 +142,7 @@ def test_figures_are_looked_up_by_name() -> None:
     assert looked_up((), STEM) == Markup(STEM)
 
 
-@pytest.mark.parametrize("value", [12, "p6.f2=100", None, replace(paid(6, 2, 100), name="ways.per-item.price"),
+@pytest.mark.parametrize("value", [12, "p6.f2=100", None, replace(paid(6, 2, 100), name="options.per-item.price"),
                                    replace(paid(6, 2, 100), unit="chance", value=0.5)])
 def test_only_figures_under_the_stem_are_looked_up(value: object) -> None:
     """Anything but a Figure of that name is refused."""

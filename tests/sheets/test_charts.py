@@ -17,14 +17,15 @@ MARK = re.compile(r"M(\d+) ([\d.]+)h8v4h-8z")
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_every_ending_has_its_mark_filled_at_or_under_the_line(job: str) -> None:
-    """Twenty marks a way in order of price, at their heights on the printed scale; filled is no dearer than today."""
+    """Twenty marks an option in order of price, at their heights on the printed scale; filled is no dearer than
+    today."""
     outcome = offer(job).outcome
     drawn = ladders(outcome)
     foot, top = int_of(drawn.ticks[-1]), int_of(drawn.ticks[0])
     assert outcome.one_price
     price = int_of(outcome.one_price.price)
-    for ladder, way in zip(drawn.each, outcome.ways, strict=True):
-        twenty = [int_of(figure) for figure in way.twenty]
+    for ladder, option in zip(drawn.each, outcome.options, strict=True):
+        twenty = [int_of(figure) for figure in option.quantile_dots]
         assert len(twenty) == 20
         for path, here in ((ladder.full, lambda value: value <= price), (ladder.open, lambda value: value > price)):
             marks = MARK.findall(path)
@@ -40,7 +41,8 @@ def test_the_scale_ends_within_a_step_of_what_it_holds(job: str) -> None:
     outcome = offer(job).outcome
     drawn = ladders(outcome)
     ticks = [int_of(tick) for tick in drawn.ticks]
-    values = [int_of(figure) for way in outcome.ways for figure in (*way.twenty, outcome.one_price.price)]  # type: ignore[union-attr]
+    values = [int_of(figure) for option in outcome.options for figure in (*option.quantile_dots,
+                                                                          outcome.one_price.price)]  # type: ignore[union-attr]
     step = ticks[0] - ticks[1]
     assert {one - two for one, two in pairwise(ticks)} == {step}
     assert ticks[-1] <= min(values) < ticks[-1] + step

@@ -17,7 +17,7 @@ from jinja2 import Environment, UndefinedError, nodes
 
 from sitegen.build import offer_of
 from sitegen.errors import BuildError, FigureError
-from sitegen.figure import KINDS, Figure, Said, Source
+from sitegen.figure import KINDS, Figure, Quote, Source
 from sitegen.job.parts import ROWS
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.sheets import SHEETS
@@ -67,8 +67,8 @@ class Site:
         return self.pages["compare.html"].select("tr[id^=compare-row-]")
 
 
-def _said(thing: Any) -> Iterator[Said]:
-    if isinstance(thing, Said):
+def _said(thing: Any) -> Iterator[Quote]:
+    if isinstance(thing, Quote):
         yield thing
     elif isinstance(thing, Figure | Source):
         return
@@ -244,7 +244,7 @@ def test_there_are_24_rows_in_order(site: Site) -> None:
     assert [tag.get_text() for tag in numbers if tag] == [str(number) for number in range(1, ROWS + 1)]
 
 
-def test_every_row_answers_for_every_way(site: Site) -> None:
+def test_every_row_answers_for_every_option(site: Site) -> None:
     """A row has a question and three answers in the order of the head, or one that says it holds for all three."""
     head = [th.get_text().strip() for th in site.pages["compare.html"].select("table.rows thead th")][1:]
     assert len(head) == 3
@@ -257,7 +257,7 @@ def test_every_row_answers_for_every_way(site: Site) -> None:
             assert cells[0]["colspan"] == "3"
             assert cells[0].select_one(".same"), row["id"]
         else:
-            assert [way.get_text().strip() for cell in cells for way in cell.select(".way")] == head, row["id"]
+            assert [option.get_text().strip() for cell in cells for option in cell.select(".option")] == head, row["id"]
         for cell in cells:
             said = cell.find("p")
             assert said, row["id"]
@@ -272,9 +272,9 @@ def test_every_row_says_where_it_comes_from(site: Site) -> None:
         assert re.fullmatch(r"From [^\s].+\.", source.get_text()), row["id"]
 
 
-def test_ways_stand_in_order_of_price_today(site: Site) -> None:
-    """Lowest price today first, on every sheet that shows the ways, and it is said so."""
-    by_price = [way.name for way in sorted(site.offer.outcome.ways, key=lambda way: way.price.value)]
+def test_options_stand_in_order_of_price_today(site: Site) -> None:
+    """Lowest price today first, on every sheet that shows the options, and it is said so."""
+    by_price = [option.name for option in sorted(site.offer.outcome.options, key=lambda option: option.price.value)]
     assert len(by_price) == 3
     start, compare = site.pages["index.html"], site.pages["compare.html"]
     assert [th.get_text() for th in start.select(".prices tbody th")] == by_price
@@ -286,8 +286,8 @@ def test_ways_stand_in_order_of_price_today(site: Site) -> None:
     assert rungs == by_price
 
 
-def test_three_good_things_and_three_drawbacks_a_way(site: Site) -> None:
-    """The same number for each way, each tied to a row that is there."""
+def test_three_good_things_and_three_drawbacks_a_option(site: Site) -> None:
+    """The same number for each option, each tied to a row that is there."""
     articles = site.pages["compare.html"].select(".each article")
     assert len(articles) == 3
     for article in articles:
@@ -357,7 +357,7 @@ def env(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Environment:
     return environment((tmp_path,), Words((folder,), cache), cache)
 
 
-PRICE = Figure("ways.per-item.price", 1_900_000, "cents", "Price.", SEEN)
+PRICE = Figure("options.per-item.price", 1_900_000, "cents", "Price.", SEEN)
 PRIVATE = Figure("cost.hour", 9_000, "cents", "Cost.", SEEN, private=True)
 CHANCE = Figure("house.chance", 0.25, "chance", "Judged.", SEEN)
 
@@ -385,7 +385,7 @@ def test_a_number_typed_into_a_template_expression_is_refused(env: Environment) 
         env.from_string("{{ 12 }}").render()
 
 
-@pytest.mark.parametrize("value", [12, "12", Said("12", SEEN), None])
+@pytest.mark.parametrize("value", [12, "12", Quote("12", SEEN), None])
 def test_only_a_figure_can_be_said(env: Environment, value: object) -> None:
     """The filter `say` refuses anything but a Figure."""
     with pytest.raises(BuildError, match=r"^only a Figure can be said; got "):
@@ -408,9 +408,9 @@ def test_a_missing_value_is_an_error(env: Environment, filled: str) -> None:
         env.from_string(filled).render()
 
 
-def test_a_figure_is_printed_one_way(env: Environment) -> None:
+def test_a_figure_is_printed_one_option(env: Environment) -> None:
     """A figure that is said carries its exact value and its name, in a template and in words alike."""
-    said = '<data value="1900000" data-figure="ways.per-item.price">$19,000</data>'
+    said = '<data value="1900000" data-figure="options.per-item.price">$19,000</data>'
     assert say(PRICE) == said
     assert env.from_string("{{ value|say }}").render(value=PRICE) == said
     assert env.from_string("{{ words('w.price', price=value) }}").render(value=PRICE) == f"It costs {said}."
@@ -418,7 +418,7 @@ def test_a_figure_is_printed_one_way(env: Environment) -> None:
 
 def test_words_of_people_are_escaped(env: Environment) -> None:
     """What a person wrote is shown as written and never as markup."""
-    said = Said("<b>12</b> & \"q\"", SEEN)
+    said = Quote("<b>12</b> & \"q\"", SEEN)
     for filled in ("{{ value }}", "{{ words('w.price', price=value) }}"):
         assert "&lt;b&gt;12&lt;/b&gt; &amp; &#34;q&#34;" in env.from_string(filled).render(value=said)
 

@@ -75,7 +75,7 @@ def test_an_item_is_there_on_every_house(house: House, item: dict[str, Any]) -> 
 
 
 def test_good_and_bad_are_of_like_length(house: House) -> None:
-    """Equal detail: of each way as many good things as drawbacks, and neither list twice as long as the other."""
+    """Equal detail: of each option as many good things as drawbacks, and neither list twice as long as the other."""
     for article in house.at("compare.html", ".each article"):
         good, bad = ([" ".join(item.get_text(" ").split()) for item in article.select(f"ul.{kind} > li")]
                      for kind in ("pro", "con"))

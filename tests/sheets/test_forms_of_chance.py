@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from jinja2 import Environment
 
-from sitegen.figure import Figure, Said, Source
+from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.chances import Counted, chance
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.theme import environment
@@ -18,7 +18,7 @@ from sitegen.workspace import resource
 
 SOURCE = Source("finished jobs", "company.yaml line 1")
 COUNTED = Counted(Figure("record.above", 61, "number", "Counted.", SOURCE),
-                  Figure("record.jobs", 84, "number", "Counted.", SOURCE), Said("all finished since March.", SOURCE))
+                  Figure("record.jobs", 84, "number", "Counted.", SOURCE), Quote("all finished since March.", SOURCE))
 
 
 @pytest.fixture

@@ -11,12 +11,12 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 
 from sitegen.build import offer_of
-from sitegen.figure import Figure, Said, Source, day_of, int_of
+from sitegen.figure import Figure, Quote, Source, day_of, int_of
 from sitegen.offer.dates import MethodDates, StepSeen
 from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.days import blocks, outages
-from sitegen.sheets.site import Press
+from sitegen.sheets.site import SiteWriter
 from sitegen.workspace import find
 from tests.built import HOUSES
 from tests.helpers import DEMO, ROOT
@@ -31,7 +31,7 @@ class House:
     def __init__(self, job: str, folder: Path) -> None:
         workspace = find(str(DEMO))
         self.offer: Offer = offer_of(workspace, workspace.job(job))
-        Press(folder, Cache()).write(self.offer, folder / job)
+        SiteWriter(folder, Cache()).write(self.offer, folder / job)
         self.html = (folder / job / "living.html").read_bytes()
         self.page = BeautifulSoup(self.html, "html.parser")
 
@@ -71,7 +71,7 @@ def _raw(figure: Figure) -> tuple[str, str]:
 # --- the whole sheet ---------------------------------------------------------------------------------------------
 
 
-def test_the_answer_is_the_two_dates_of_the_way_that_covers_all(house: House) -> None:
+def test_the_answer_is_the_two_dates_of_the_option_that_covers_all(house: House) -> None:
     """Old wires dead and all finished stand in the first sentence."""
     one = house.offer.outcome.one_price
     assert one
@@ -79,7 +79,7 @@ def test_the_answer_is_the_two_dates_of_the_way_that_covers_all(house: House) ->
     assert answer
     assert one.name in answer.get_text()
     assert [str(tag["value"]) for tag in answer.find_all("data")] == [
-        house.offer.dates.ways[one.key].dead.raw(), house.offer.dates.ways[one.key].finished.raw()]
+        house.offer.dates.options[one.key].dead.raw(), house.offer.dates.options[one.key].finished.raw()]
 
 
 def test_sections_stand_in_the_order_in_which_they_are_asked(house: House) -> None:
@@ -90,40 +90,40 @@ def test_sections_stand_in_the_order_in_which_they_are_asked(house: House) -> No
     assert [str(link["href"]) for link in house.page.select(".onto a")] == [f"living.html#{key}" for key in heads[1:]]
 
 
-def test_every_way_is_told_with_both_pairs_of_dates(house: House) -> None:
-    """Empty and lived in are two methods: each way says dead and finished for both, lowest price first."""
+def test_every_option_is_told_with_both_pairs_of_dates(house: House) -> None:
+    """Empty and lived in are two methods: each option says dead and finished for both, lowest price first."""
     figures = house.section("when").select("figure")
-    assert len(figures) == len(house.offer.outcome.ways)
-    for figure, way in zip(figures, house.offer.outcome.ways, strict=True):
-        when = house.offer.dates.ways[way.key]
+    assert len(figures) == len(house.offer.outcome.options)
+    for figure, option in zip(figures, house.offer.outcome.options, strict=True):
+        when = house.offer.dates.options[option.key]
         head = figure.find("h3")
         assert head
-        assert head.get_text() == way.name
+        assert head.get_text() == option.name
         assert [str(tag["value"]) for tag in figure.find_all("data")] == [
             day.raw() for day in (when.dead, when.finished, when.other.dead, when.other.finished)]
 
 
 def test_a_list_is_never_said_to_make_all_old_wires_dead(house: House) -> None:
-    """A way that sells a list says that its dates are of the list, and that other old wires stay live."""
-    for figure, way in zip(house.section("when").select("figure"), house.offer.outcome.ways, strict=True):
-        assert ("on the list" in figure.get_text()) is not way.covers_all
+    """An option that sells a list says that its dates are of the list, and that other old wires stay live."""
+    for figure, option in zip(house.section("when").select("figure"), house.offer.outcome.options, strict=True):
+        assert ("on the list" in figure.get_text()) is not option.covers_all
     assert "off the list stay live" in house.text("when")
 
 
 def test_what_turns_up_moves_the_dates_where_it_can(house: House) -> None:
-    """The middle and the tenth house are said for each list that they move, and for no other way."""
+    """The middle and the tenth house are said for each list that they move, and for no other option."""
     told = house.section("later").select(".told > div")
-    for row, way in zip(told, house.offer.outcome.ways, strict=True):
-        when = house.offer.dates.ways[way.key]
+    for row, option in zip(told, house.offer.outcome.options, strict=True):
+        when = house.offer.dates.options[option.key]
         moved = (when.dead_p90.value, when.finished_p90.value) != (when.dead.value, when.finished.value)
-        assert bool(row.find("data")) is (moved and not way.covers_all)
+        assert bool(row.find("data")) is (moved and not option.covers_all)
         if moved:
             assert str(when.finished_p50.raw()) in [str(tag["value"]) for tag in row.find_all("data")]
 
 
 def test_each_case_says_its_days_and_one_wait_is_the_longest(house: House) -> None:
     """Every case that can stop work is there with its days, and every wait with its last day, one of them longest."""
-    cases = {case.key: case for way in house.offer.outcome.ways for case in way.cases}
+    cases = {case.key: case for option in house.offer.outcome.options for case in option.cases}
     assert {_raw(case.days) for case in cases.values()} <= house.shown
     assert all(isinstance(case.days.value, int) and case.days.value > 0 for case in cases.values())
     assert {_raw(wait.over) for wait in house.offer.dates.waits} <= house.shown
@@ -137,7 +137,7 @@ def test_every_step_of_every_plan_is_inside_a_line(house: House) -> None:
     """Lines fold steps, they drop none: each step's first and last day lies in a line of its rooms."""
     lived, year = house.offer.dates.lived_in, house.offer.dates.prepared.value
     assert isinstance(year, date)
-    for when in house.offer.dates.ways.values():
+    for when in house.offer.dates.options.values():
         told = blocks(when.chosen, lived, year.year)
         for step in when.chosen.steps:
             rooms = step.rooms if lived else ()
@@ -147,9 +147,9 @@ def test_every_step_of_every_plan_is_inside_a_line(house: House) -> None:
 
 
 def test_a_lived_in_plan_goes_group_by_group(house: House) -> None:
-    """Lived in, each set of rooms has its own block and days in work; an empty house has one list a way."""
-    for plan, way in zip(house.section("days").select(".course"), house.offer.outcome.ways, strict=True):
-        groups = dict.fromkeys(step.rooms for step in house.offer.dates.ways[way.key].chosen.steps if step.rooms)
+    """Lived in, each set of rooms has its own block and days in work; an empty house has one list an option."""
+    for plan, option in zip(house.section("days").select(".course"), house.offer.outcome.options, strict=True):
+        groups = dict.fromkeys(step.rooms for step in house.offer.dates.options[option.key].chosen.steps if step.rooms)
         shut = [tag.get_text() for tag in plan.select(".shut b")]
         assert shut == ([", ".join(room.text for room in rooms) for rooms in groups] if house.offer.dates.lived_in
                         else [])
@@ -159,7 +159,7 @@ def test_a_year_is_said_once() -> None:
     """Worked by hand: the year stands with its first date, and again after a turn of the year."""
     def day(value: date) -> Figure:
         return Figure("a.day", value, "date", "Day.", BOOK)
-    hall = (Said("Hall", BOOK),)
+    hall = (Quote("Hall", BOOK),)
     two = Figure("a.hours", 2, "hours", "Hours.", BOOK)
     steps = (StepSeen("rough", "crew", day(date(2026, 12, 30)), day(date(2027, 1, 4)), True, hall, two),
              StepSeen("photograph", "crew", day(date(2027, 1, 4)), day(date(2027, 1, 4)), False, hall, None),
@@ -201,8 +201,8 @@ def test_what_cannot_lose_power_has_its_advice(house: House) -> None:
 def test_every_day_without_power_is_in_the_list(house: House) -> None:
     """The steps that take the power are all listed, and the most hours of one day are theirs, added up."""
     rows = house.section("power").select("dl.cols > div")
-    for row, way in zip(rows, house.offer.outcome.ways, strict=True):
-        off = [step for step in house.offer.dates.ways[way.key].chosen.steps if step.power_off]
+    for row, option in zip(rows, house.offer.outcome.options, strict=True):
+        off = [step for step in house.offer.dates.options[option.key].chosen.steps if step.power_off]
         assert off
         assert len(row.select("li")) == len(off)
         hours: dict[date, int] = {}
@@ -217,10 +217,10 @@ def test_every_day_without_power_is_in_the_list(house: House) -> None:
 
 
 def test_where_the_lead_steps_are_owed_or_why_not(house: House) -> None:
-    """Each way names every room that owes the steps, and the area and limit of the widest that does not."""
+    """Each option names every room that owes the steps, and the area and limit of the widest that does not."""
     names = {room.key: room.name.text for room in house.offer.rooms}
-    for row, way in zip(house.section("lead").select("dl.cols > div"), house.offer.outcome.ways, strict=True):
-        care, said = house.offer.protection.ways[way.key], row.get_text()
+    for row, option in zip(house.section("lead").select("dl.cols > div"), house.offer.outcome.options, strict=True):
+        care, said = house.offer.protection.options[option.key], row.get_text()
         owed = [names[key] for key, room in care.rooms.items() if room.owed]
         assert all(name in said for name in owed)
         assert ("owed in no room" in said) == (not owed)
@@ -231,7 +231,7 @@ def test_where_the_lead_steps_are_owed_or_why_not(house: House) -> None:
         assert widest.limit_feet.raw() in values
 
 
-def test_broken_out_plaster_brings_the_full_steps_in_every_way(house: House) -> None:
+def test_broken_out_plaster_brings_the_full_steps_in_every_option(house: House) -> None:
     """A caution says so, and who decides."""
     caution = " ".join(tag.get_text() for tag in house.section("lead").select(".caution"))
     assert "full steps are owed in that room, in every way" in caution
@@ -241,12 +241,12 @@ def test_broken_out_plaster_brings_the_full_steps_in_every_way(house: House) -> 
 def test_the_full_steps_are_written_out_where_they_are_owed(house: House) -> None:
     """All of them in the order of the work where a room owes them; else one link leads to them."""
     section = house.section("lead")
-    owed = any(way.steps for way in house.offer.protection.ways.values())
+    owed = any(option.steps for option in house.offer.protection.options.values())
     assert bool(section.select('a[href="detail-lead-safe.html#detail-lead-safe"]')) is not owed
     if owed:
         phases = section.select(".keeps > div")
         said = sum(phase.find("dd").get_text().count(".") for phase in phases)  # type: ignore[union-attr, misc]
-        assert said == max(len(way.steps) for way in house.offer.protection.ways.values())
+        assert said == max(len(option.steps) for option in house.offer.protection.options.values())
 
 
 def test_children_and_pregnancy_end_with_whom_to_ask(house: House) -> None:
@@ -274,11 +274,11 @@ def test_the_pamphlet_window_and_who_gets_a_copy(house: House) -> None:
 
 
 def test_heat_and_paint(house: House) -> None:
-    """The warmth and its days, and the day for paint of each way that plasters."""
+    """The warmth and its days, and the day for paint of each option that plasters."""
     offer = house.offer
     assert {_raw(offer.protection.heat), _raw(offer.protection.heat_days)} <= house.shown
-    for row, way in zip(house.section("plaster").select(".pairs > div"), offer.outcome.ways, strict=True):
-        paint = offer.dates.ways[way.key].ready_for_paint
+    for row, option in zip(house.section("plaster").select(".pairs > div"), offer.outcome.options, strict=True):
+        paint = offer.dates.options[option.key].ready_for_paint
         assert ("no plaster from us" in row.get_text()) is (paint is None)
         assert paint is None or paint.raw() in [str(tag["value"]) for tag in row.find_all("data")]
 

@@ -11,13 +11,13 @@ from PIL import Image, ImageCms
 
 from sitegen.build import build
 from sitegen.errors import BuildError
-from sitegen.figure import Said, Source
+from sitegen.figure import Quote, Source
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.photos import LARGEST, SAVED, Shown, _shown
+from sitegen.sheets.photos import LARGEST, SAVED, Photo, _shown
 from sitegen.workspace import Workspace
 from tests.helpers import JOB, JOB_FILE, demo_copy
 
-OF = Said("The fuse box in the cellar, with its door open", Source("survey", "line 1"))
+OF = Quote("The fuse box in the cellar, with its door open", Source("survey", "line 1"))
 MAKER = "Invented Camera Works"
 ORIENTATION, MAKE, TAKEN, GPS = 0x0112, 0x010F, 0x0132, 0x8825
 SECRETS = (b"Exif", b"GPS", MAKER.encode(), b"2026:11:03", b"a comment", b"ICCP", b"ICC_PROFILE", b"http:")
@@ -46,7 +46,7 @@ def _own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
 
 
-def shown(tmp_path: Path, data: bytes) -> Shown:
+def shown(tmp_path: Path, data: bytes) -> Photo:
     """A photograph made from these bytes."""
     path = tmp_path / "hall.jpg"
     path.write_bytes(data)

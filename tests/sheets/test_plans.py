@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 
-from sitegen.figure import Figure, Said, Source
+from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.rooms import KindInRoom, RoomSeen
 from sitegen.sheets.plans import DIGITS, EDGE, EVEN, SIZES, WIDE, RoomDrawn, Storey, _mark, storeys
 
@@ -25,9 +25,9 @@ def room(key: str, size: tuple[int, int], at: tuple[int, int] | None, floor: int
     def count(word: str, value: int) -> Figure:
         return figure(word, value, "points")
     old, unseen, newer = points
-    kind = KindInRoom(Said("outlet", SEEN), None, count("now", sum(points)), count("want", sum(points)),
+    kind = KindInRoom(Quote("outlet", SEEN), None, count("now", sum(points)), count("want", sum(points)),
                       count("listed", 0), count("old", old), count("newer", newer), count("unseen", unseen))
-    return RoomSeen(key, Said(key, SEEN), f"Storey {floor}", figure("floor", floor, "number"), "bedroom",
+    return RoomSeen(key, Quote(key, SEEN), f"Storey {floor}", figure("floor", floor, "number"), "bedroom",
                     figure("long", size[0]), figure("wide", size[1]), None if at is None else figure("left", at[0]),
                     None if at is None else figure("front", at[1]), (), (kind,), count("list", 0), count("all", 0),
                     False)

@@ -60,32 +60,32 @@ def test_every_finding_stands_there_by_its_number_in_the_inspectors_words(job: s
 
 
 @pytest.mark.parametrize("job", HOUSES)
-def test_every_way_answers_every_finding_once(job: str) -> None:
-    """Under each finding each way stands once, with the answer that is worked out for it."""
+def test_every_option_answers_every_finding_once(job: str) -> None:
+    """Under each finding each option stands once, with the answer that is worked out for it."""
     house = seen(job)
-    names = [way.name for way in house.offer.outcome.ways]
+    names = [option.name for option in house.offer.outcome.options]
     for item, finding in zip(house.items(), house.offer.found.findings, strict=True):
         said: dict[str, str] = {}
         for line in item.select(".by > div"):
-            ways, answer = line.dt, line.dd
-            assert ways
+            options, answer = line.dt, line.dd
+            assert options
             assert answer
-            for name in names if text(ways) == "All three ways" else text(ways).split(", "):
+            for name in names if text(options) == "All three ways" else text(options).split(", "):
                 assert name not in said
                 said[name] = text(answer).lower()
-        assert said == {way.name: finding.closed[way.key] for way in house.offer.outcome.ways}
+        assert said == {option.name: finding.closed[option.key] for option in house.offer.outcome.options}
 
 
 @pytest.mark.parametrize("job", HOUSES)
-def test_every_room_that_a_way_does_or_leaves_is_named_in_its_line(job: str) -> None:
+def test_every_room_that_a_option_does_or_leaves_is_named_in_its_line(job: str) -> None:
     """A room in which a point is done, in part done or left is named once, under that word, and no other room is."""
     house = seen(job)
     for item, finding in zip(house.items(), house.offer.found.findings, strict=True):
         for line in item.select(".by > div"):
             said = {part.split(":")[0]: part.split(": ")[1].rstrip(".").split(", ")
                     for part in map(text, line.select(".does span"))}
-            keys = [way.key for way in house.offer.outcome.ways
-                    if line.dt and (text(line.dt) == "All three ways" or way.name in text(line.dt).split(", "))]
+            keys = [option.key for option in house.offer.outcome.options
+                    if line.dt and (text(line.dt) == "All three ways" or option.name in text(line.dt).split(", "))]
             assert keys
             for key in keys:
                 done = {room.text for room in finding.rooms[key]}
@@ -98,7 +98,7 @@ def test_every_room_that_a_way_does_or_leaves_is_named_in_its_line(job: str) -> 
 def test_a_list_never_claims_more_of_old_wire_than_its_points(job: str) -> None:
     """Of old wire a list says that the rest can stay live; a price for every point says that it is tested dead."""
     house = seen(job)
-    covers = {way.name: way.covers_all for way in house.offer.outcome.ways}
+    covers = {option.name: option.covers_all for option in house.offer.outcome.options}
     looked = 0
     for item, finding in zip(house.items(), house.offer.found.findings, strict=True):
         for line in item.select(".by > div") if finding.about == "old wire" else ():
@@ -112,20 +112,21 @@ def test_a_list_never_claims_more_of_old_wire_than_its_points(job: str) -> None:
 
 
 @pytest.mark.parametrize("job", HOUSES)
-def test_the_rings_at_the_top_hold_each_finding_once_a_way(job: str) -> None:
-    """The table of rings puts each number under the answer of each way, lowest price today first."""
+def test_the_rings_at_the_top_hold_each_finding_once_a_option(job: str) -> None:
+    """The table of rings puts each number under the answer of each option, lowest price today first."""
     house = seen(job)
     lines = house.page.select(".tally tbody tr")
-    assert [text(line.th) for line in lines if line.th] == [way.name for way in house.offer.outcome.ways]
-    for way, line in zip(house.offer.outcome.ways, lines, strict=True):
+    assert [text(line.th) for line in lines if line.th] == [option.name for option in house.offer.outcome.options]
+    for option, line in zip(house.offer.outcome.options, lines, strict=True):
         cells = [[int(str(ring["value"])) for ring in cell.select("data.key")] for cell in line.find_all("td")]
         assert cells == [[int_of(finding.number) for finding in house.offer.found.findings
-                          if finding.closed[way.key] == answer] for answer in CLOSES]
+                          if finding.closed[option.key] == answer] for answer in CLOSES]
 
 
 @pytest.mark.parametrize("job", HOUSES)
-def test_what_no_way_closes_whole_is_gathered_with_its_reason(job: str) -> None:
-    """Each finding that no way closes whole stands again under the list and leads to its reason; no other one does."""
+def test_what_no_option_closes_whole_is_gathered_with_its_reason(job: str) -> None:
+    """Each finding that no option closes whole stands again under the list and leads to its reason; no other one
+    does."""
     house = seen(job)
     said = {int(str(ring["value"])): text(item) for item in house.page.select(".found > ul > li")
             for ring in item.select("data.key")}
@@ -148,22 +149,23 @@ def test_the_houses_differ_in_what_stays_open() -> None:
 
 
 @pytest.mark.parametrize("job", HOUSES)
-def test_there_is_a_letter_for_each_way_with_its_own_work_and_days(job: str) -> None:
-    """Each way has a letter with its start, its date and its end, and a list names its rooms and counts its points."""
+def test_there_is_a_letter_for_each_option_with_its_own_work_and_days(job: str) -> None:
+    """Each option has a letter with its start, its date and its end, and a list names its rooms and counts its
+    points."""
     house = seen(job)
     letters = house.page.select(".letters article")
     assert [text(letter.h3) for letter in letters if letter.h3] == [
-        f"With {way.name}" for way in house.offer.outcome.ways]
-    for way, letter in zip(house.offer.outcome.ways, letters, strict=True):
+        f"With {option.name}" for option in house.offer.outcome.options]
+    for option, letter in zip(house.offer.outcome.options, letters, strict=True):
         shown = {str(tag["data-figure"]) for tag in letter.select(".letter data")}
-        dates = house.offer.dates.ways[way.key]
+        dates = house.offer.dates.options[option.key]
         found = house.offer.found
         wanted = {house.offer.dates.work_starts.name, dates.dead.name, dates.finished.name, found.new_places.name,
-                  (found.rewired if way.covers_all else found.listed).name}
+                  (found.rewired if option.covers_all else found.listed).name}
         assert wanted <= shown
-        assert ("does not say that all old wire in the house is dead" in text(letter)) == (not way.covers_all)
+        assert ("does not say that all old wire in the house is dead" in text(letter)) == (not option.covers_all)
         rooms = re.search(r"Rooms: (.*?)\.", text(letter))
-        assert (rooms is None) == way.covers_all
+        assert (rooms is None) == option.covers_all
         if rooms:
             assert len(rooms[1].split(", ")) == int_of(found.list_rooms)
 
@@ -197,7 +199,8 @@ def test_who_is_late_is_told_to_ask_for_more_time(job: str) -> None:
     if deadline is None or not house.offer.holder.owner_now:
         assert notes == []
         return
-    late = [house.offer.dates.ways[way.key].dead.value > deadline.by.value for way in house.offer.outcome.ways]  # type: ignore[operator]
+    late = [house.offer.dates.options[option.key].dead.value > deadline.by.value
+            for option in house.offer.outcome.options]  # type: ignore[operator]
     assert ["Ask them for more time" in note for note in notes] == late
 
 

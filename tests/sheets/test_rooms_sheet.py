@@ -220,42 +220,43 @@ def test_every_point_of_a_room_has_its_mark(house: House) -> None:
 # --- now and after ---------------------------------------------------------------------------------------
 
 
-def test_every_way_says_what_it_does_in_a_room(house: House) -> None:
-    """New points, holes and who closes them, way by way in order; or that it opens nothing; or that no way does."""
+def test_every_option_says_what_it_does_in_a_room(house: House) -> None:
+    """New points, holes and who closes them, option by option in order; or that it opens nothing; or that no option
+    does."""
     offer = house.offer
     for _, key, block in house.rooms():
-        cares = [(way, offer.protection.ways[way.key].rooms.get(key)) for way in offer.outcome.ways]
+        cares = [(option, offer.protection.options[option.key].rooms.get(key)) for option in offer.outcome.options]
         rows = block.select(".does tbody tr")
         if not any(care for _, care in cares):
             assert rows == []
             assert WORDS["no-holes"] in text(block)
             continue
-        assert [text(row.find("th")) for row in rows] == [way.name for way, _ in cares]
-        for row, (way, care) in zip(rows, cares, strict=True):
+        assert [text(row.find("th")) for row in rows] == [option.name for option, _ in cares]
+        for row, (option, care) in zip(rows, cares, strict=True):
             if care is None:
                 assert WORDS["nothing"] in text(row)
                 continue
             assert shows(row, care.boxes)
             assert shows(row, care.openings)
-            closes = "us" if offer.terms[way.key].closes_holes == "us" else "you"
+            closes = "us" if offer.terms[option.key].closes_holes == "us" else "you"
             assert text(row.find_all("td")[-1]) == (closes if care.openings.value else "")
 
 
 def test_patches_that_are_not_filled_by_hand_are_named(house: House) -> None:
     """A patch behind a plate, a large one and one in a ceiling stand beside the holes; the rest goes without saying."""
     for _, key, block in house.rooms():
-        for way, care in house.offer.protection.ways.items():
+        for option, care in house.offer.protection.options.items():
             here = care.rooms.get(key)
             for band, count in zip(BANDS, here.bands if here else (), strict=False):
                 told = bool(count.value) and band != "hand"
                 every = here is not None and count.value == here.openings.value
-                assert shows(block, count) == (told and not every), (key, way, band)
+                assert shows(block, count) == (told and not every), (key, option, band)
                 if told and every:          # the count of holes is theirs, and their word stands beside it
                     assert WORDS[f"band-all.{band}"] in text(block)
 
 
-def test_old_wire_of_a_room_is_told_with_the_way_that_ends_it(house: House) -> None:
-    """Where a room has old points or points not seen, the cross says with which way their wire ends up dead."""
+def test_old_wire_of_a_room_is_told_with_the_option_that_ends_it(house: House) -> None:
+    """Where a room has old points or points not seen, the cross says with which option their wire ends up dead."""
     one = house.offer.outcome.one_price
     assert one
     for room in house.offer.rooms:
@@ -301,9 +302,9 @@ def test_every_reason_of_the_lead_rule_has_words(reason: str) -> None:
 
 def test_lead_is_told_where_it_is_owed_and_why(house: House) -> None:
     """A room in which the rule is owed says so; else it gives the largest area, and the limit stands in the key."""
-    ways = house.offer.protection.ways.values()
+    options = house.offer.protection.options.values()
     for _, key, block in house.rooms():
-        cares = [way.rooms[key] for way in ways if key in way.rooms]
+        cares = [option.rooms[key] for option in options if key in option.rooms]
         said = [row for row in block.select("dl.more > div") if text(row.find("dt")) == "Lead"]
         assert len(said) == len({(care.owed, care.reason) for care in cares}), key
         whole = " ".join(text(row) for row in said)
@@ -314,7 +315,7 @@ def test_lead_is_told_where_it_is_owed_and_why(house: House) -> None:
             assert any(shows(row, most.area_feet) for row in said), key
     notes = house.page.select_one(".how .notes")
     assert notes
-    limits = {care.limit_feet.raw() for way in ways for care in way.rooms.values()}
+    limits = {care.limit_feet.raw() for option in options for care in option.rooms.values()}
     assert [tag["value"] for tag in notes.select('data[data-figure$=".lead-limit-feet"]')] == sorted(limits)
 
 

@@ -16,7 +16,7 @@ import pytest
 from sitegen.dates.cancellation import last_day_to_cancel
 from sitegen.figure import Figure
 from sitegen.offer.chances import Chance, Counted
-from sitegen.offer.money import WayMoney
+from sitegen.offer.money import OptionMoney
 from sitegen.survey.rule_sets import rule_set
 from tests.built import House, Place
 
@@ -29,16 +29,17 @@ def section(house: House, sheet: str, name: str) -> Place:
 
 
 def answers(house: House, row: int) -> dict[str, Place]:
-    """The answer of each way in a row of the comparison, by the way's key; one that holds for all stands for each."""
+    """The answer of each option in a row of the comparison, by the option's key; one that holds for all stands for
+    each."""
     cells = house.at(COMPARE, f"#compare-row-{row} td")
-    ways = house.offer.outcome.ways
-    assert len(cells) in (1, len(ways))
-    return {way.key: Place(f"{house.job}, row {row}, {way.name}", cells[min(at, len(cells) - 1)])
-            for at, way in enumerate(ways)}
+    options = house.offer.outcome.options
+    assert len(cells) in (1, len(options))
+    return {option.key: Place(f"{house.job}, row {row}, {option.name}", cells[min(at, len(cells) - 1)])
+            for at, option in enumerate(options)}
 
 
-def one_price(house: House) -> WayMoney:
-    """The way that covers every point; each demo house has one."""
+def one_price(house: House) -> OptionMoney:
+    """The option that covers every point; each demo house has one."""
     one = house.offer.outcome.one_price
     assert one
     return one
@@ -52,16 +53,16 @@ def spoken(place: Place, chance: Chance | Counted | None) -> None:
 
 
 def test_1_what_is_the_most_that_you_could_pay_this_firm(house: House) -> None:
-    """Sheet 3, row 3, for each way; One price also on sheet 1, and all three on sheet 4."""
+    """Sheet 3, row 3, for each option; One price also on sheet 1, and all three on sheet 4."""
     cells, hidden = answers(house, 3), house.offer.outcome.hidden
-    for way in house.offer.outcome.ways:
-        cells[way.key].holds(way.most_paid)
-        section(house, PAY, "pay-most").holds(way.most_paid)
-        if way.covers_all:
-            cells[way.key].says("plus what you choose to add")
+    for option in house.offer.outcome.options:
+        cells[option.key].holds(option.most_paid)
+        section(house, PAY, "pay-most").holds(option.most_paid)
+        if option.covers_all:
+            cells[option.key].says("plus what you choose to add")
         else:
-            cells[way.key].holds(hidden.most)
-            cells[way.key].says("No limit in the contract", "More if something else in row two happens")
+            cells[option.key].holds(hidden.most)
+            cells[option.key].says("No limit in the contract", "More if something else in row two happens")
     prices = house.place(START, ".prices")
     prices.holds(one_price(house).most_paid)
     prices.says("Can it rise?", "YES, no cap")
@@ -74,8 +75,8 @@ def test_2_what_can_raise_the_one_price_and_what_is_the_cap(house: House) -> Non
     assert one.cases
     cell.says("YES", "at most", "More old wiring does not raise it", *(case.called.text for case in one.cases))
     cell.holds(one.case_cap)
-    for way in house.offer.outcome.ways:
-        answers(house, 2)[way.key].says(*(case.called.text for case in way.cases))
+    for option in house.offer.outcome.options:
+        answers(house, 2)[option.key].says(*(case.called.text for case in option.cases))
 
 
 def test_3_what_is_the_least_that_you_could_do_and_what_would_it_leave(house: House) -> None:
@@ -92,9 +93,9 @@ def test_4_what_is_in_the_walls_if_you_add_nothing_and_how_sure_is_it(house: Hou
     """Sheet 3, row 10, and sheet 4: how many points stay live, from how few to how many, and that it is a judgement."""
     hidden = house.offer.outcome.hidden
     live = section(house, PAY, "pay-live")
-    for way in house.offer.outcome.ways:
-        cell = answers(house, 10)[way.key]
-        if way.covers_all:
+    for option in house.offer.outcome.options:
+        cell = answers(house, 10)[option.key]
+        if option.covers_all:
             cell.says("None that we can find")
         else:
             cell.holds(hidden.p50, hidden.p10, hidden.p90, hidden.known)
@@ -107,38 +108,38 @@ def test_5_when_are_old_wires_dead_and_all_finished_and_what_can_you_send(house:
     """Sheets 1, 2, and 3 in rows 13 and 19: both dates, the two letters with their days, and who decides."""
     dates, one = house.offer.dates, one_price(house)
     first = house.place(START, ".first")
-    first.holds(dates.ways[one.key].dead)
+    first.holds(dates.options[one.key].dead)
     if dates.deadline and house.offer.holder.owner_now:
         first.holds(dates.deadline.by)
         first.says("ask them for more time")
     letters, second = section(house, REPORT, "report-letter"), section(house, REPORT, "report-second")
     letters.says("when you sign" if house.offer.holder.owner_now else "as soon as you choose, before you own the house")
     section(house, REPORT, "report-cannot").says("They decide")
-    for way in house.offer.outcome.ways:
-        when = dates.ways[way.key]
+    for option in house.offer.outcome.options:
+        when = dates.options[option.key]
         letters.holds(when.dead, when.finished)
         second.holds(when.dead)
-        answers(house, 13)[way.key].holds(when.dead)
-        answers(house, 13)[way.key].says("letter when you sign", "second letter")
-        answers(house, 19)[way.key].holds(when.dead, when.finished)
+        answers(house, 13)[option.key].holds(when.dead)
+        answers(house, 13)[option.key].says("letter when you sign", "second letter")
+        answers(house, 19)[option.key].holds(when.dead, when.finished)
 
 
 def test_6_who_paints_and_when_may_they_start(house: House) -> None:
-    """The note on sheet 1, and sheet 3 in rows 5 and 19: paint is in no way, and the day from which it may begin."""
+    """The note on sheet 1, and sheet 3 in rows 5 and 19: paint is in no option, and the day from which it may begin."""
     house.place(START, ".prices").says("Paint is extra")
-    for way in house.offer.outcome.ways:
-        answers(house, 5)[way.key].says("paint")
-        ready = house.offer.dates.ways[way.key].ready_for_paint
-        if house.offer.terms[way.key].closes_holes == "us":
+    for option in house.offer.outcome.options:
+        answers(house, 5)[option.key].says("paint")
+        ready = house.offer.dates.options[option.key].ready_for_paint
+        if house.offer.terms[option.key].closes_holes == "us":
             assert ready, "who closes the holes knows when they are dry"
         if ready:
-            answers(house, 19)[way.key].holds(ready)
-            answers(house, 19)[way.key].says("ready for paint about")
+            answers(house, 19)[option.key].holds(ready)
+            answers(house, 19)[option.key].says("ready for paint about")
         else:
-            answers(house, 15)[way.key].says("Holes stay open")
+            answers(house, 15)[option.key].says("Holes stay open")
 
 
-def test_7_at_what_number_does_per_item_become_the_cheaper_way(house: House) -> None:
+def test_7_at_what_number_does_per_item_become_the_cheaper_option(house: House) -> None:
     """Sheet 4, before any of its sections: the counts at which the answer turns, or that it never does."""
     turns = house.place(PAY, ".evens")
     assert turns.tag.find_previous("section") is None, "it is no longer the first thing on the sheet"
@@ -154,10 +155,10 @@ def test_7_at_what_number_does_per_item_become_the_cheaper_way(house: House) -> 
 def test_8_is_it_a_count_or_an_opinion_whose_and_what_would_move_it(house: House) -> None:
     """Sheet 4 and sheet 8: a judgement, by whom and when, under other views, and what tracing would settle."""
     outcome, again = house.offer.outcome, section(house, PAY, "pay-again")
-    for way in outcome.ways:
-        spoken(section(house, PAY, "pay-often"), way.cheapest)
-        if not way.covers_all:
-            spoken(again, way.above_one_price)
+    for option in outcome.options:
+        spoken(section(house, PAY, "pay-often"), option.cheapest)
+        if not option.covers_all:
+            spoken(again, option.above_one_price)
     again.says("half as many", "twice as many", "We have no count to lean on")
     for place in (house.place(PAY, "#pay-from-judgement"), section(house, WHO, "who-method")):
         place.holds(outcome.prior.on)
@@ -203,10 +204,10 @@ def test_10_is_a_bid_that_is_silent_dearer_or_cheaper(house: House) -> None:
 @pytest.mark.parametrize("change", ["value", "words", "name"])
 def test_an_answer_that_is_lost_would_be_seen(house: House, change: str) -> None:
     """A figure with another value, in other words or of another name does not answer a question."""
-    price = house.offer.outcome.ways[0].price
+    price = house.offer.outcome.options[0].price
     other = {"value": Figure(price.name, 1, "cents", "One cent.", price.source),
              "words": Figure(price.name, int(str(price.value)) + 1, "cents", "A cent more.", price.source),
-             "name": Figure("ways.other.price", price.value, "cents", "Another.", price.source)}[change]
+             "name": Figure("options.other.price", price.value, "cents", "Another.", price.source)}[change]
     place = house.place(START, ".prices")
     place.holds(price)
     with pytest.raises(AssertionError, match="lacks"):

@@ -1,4 +1,4 @@
-"""Where the lead rule is owed in a job, and how much floor each way leaves bare of sheet."""
+"""Where the lead rule is owed in a job, and how much floor each option leaves bare of sheet."""
 
 from __future__ import annotations
 
@@ -142,7 +142,7 @@ def test_basement_and_attic_are_left_out(floor: int) -> None:
 
 
 def test_floor_that_was_measured_wins() -> None:
-    """What the survey measured is the bare floor of every way."""
+    """What the survey measured is the bare floor of every option."""
     assert INPUTS.job.house.bare_floor == 537
     assert left(INPUTS.job, EVERYWHERE) == left(INPUTS.job, WHERE_ASKED) == 537
 

@@ -1,4 +1,4 @@
-"""Each finding of the inspector against each way: worked out from the points that a way does."""
+"""Each finding of the inspector against each option: worked out from the points that an option does."""
 
 from __future__ import annotations
 
@@ -21,8 +21,8 @@ HOME = Path(__file__).parents[1] / "example_house"
 INPUTS = load(HOME, HOME / "quill-street", HOME)
 JOB: Job = INPUTS.job
 ONE, ITEM, BARE = "fixed-guarantee", "per-item", "minimal-protection"
-KITS: dict[str, Kit] = {way: kit_of(INPUTS, way) for way in (ONE, ITEM, BARE)}
-NOTHING_ELSE = {way: kit.model_copy(update={"also_does": []}) for way, kit in KITS.items()}
+KITS: dict[str, Kit] = {option: kit_of(INPUTS, option) for option in (ONE, ITEM, BARE)}
+NOTHING_ELSE = {option: kit.model_copy(update={"also_does": []}) for option, kit in KITS.items()}
 ROOMS = [room.room for room in JOB.rooms]
 NEW_ROOMS = {"Kitchen", "Basement"}
 """All of their points are on feeds seen new their whole length."""
@@ -33,10 +33,10 @@ def finding(about: str, **more: Any) -> Finding:
     return Finding.model_validate({"number": "1", "page": "2", "says": "Old.", "about": about, **more})
 
 
-def ways(one: Finding, job: Job = JOB, kits: dict[str, Kit] | None = None) -> tuple[str, str, str]:
+def options(one: Finding, job: Job = JOB, kits: dict[str, Kit] | None = None) -> tuple[str, str, str]:
     """How One price, Per item and Wiring only close it."""
     kits = kits or KITS
-    every, listed, bare = (closing(one, job, kits[way]).closes for way in (ONE, ITEM, BARE))
+    every, listed, bare = (closing(one, job, kits[option]).closes for option in (ONE, ITEM, BARE))
     return every, listed, bare
 
 
@@ -45,7 +45,7 @@ def test_outlets_of_the_whole_house_counted_by_hand() -> None:
     one = finding("points", kinds=["outlet"])
     assert sum(line.now for line in meant(one, JOB)) == 23
     assert {line.room for line in meant(one, JOB)} == set(ROOMS) - NEW_ROOMS
-    assert ways(one) == ("yes", "in part", "in part")
+    assert options(one) == ("yes", "in part", "in part")
     listed = closing(one, JOB, KITS[ITEM])
     assert listed.rooms == ("Front hall", "Front parlor", "Back parlor", "Dining room", "Upper hall", "Front bedroom",
                             "Middle bedroom", "Back bedroom")
@@ -63,14 +63,14 @@ def test_outlets_of_the_whole_house_counted_by_hand() -> None:
 def test_points_and_protection_are_closed_where_all_that_is_meant_is_done(about: str, rooms: list[str],
                                                                           kinds: list[str], lists: str) -> None:
     """Counted by hand: the list closes a finding whole, in part or not, as the points that it means are on it."""
-    assert ways(finding(about, rooms=rooms, kinds=kinds)) == ("yes", lists, lists)
+    assert options(finding(about, rooms=rooms, kinds=kinds)) == ("yes", lists, lists)
 
 
-def test_points_that_are_new_already_are_answered_by_no_way() -> None:
-    """A finding of points that are all on newer cable means none of them, and no way closes it."""
+def test_points_that_are_new_already_are_answered_by_no_option() -> None:
+    """A finding of points that are all on newer cable means none of them, and no option closes it."""
     one = finding("points", rooms=["Kitchen"])
     assert meant(one, JOB) == ()
-    assert ways(one) == ("no", "no", "no")
+    assert options(one) == ("no", "no", "no")
 
 
 @pytest.mark.parametrize(("rooms", "kinds", "closes", "leaves"), [
@@ -81,29 +81,29 @@ def test_new_places_are_in_every_price(rooms: list[str], kinds: list[str], close
                                        leaves: tuple[str, ...]) -> None:
     """Each room that the finding names has to get a place; without rooms one anywhere is an answer."""
     one = finding("new places", rooms=rooms, kinds=kinds)
-    assert ways(one) == (closes,) * 3
+    assert options(one) == (closes,) * 3
     assert {closing(one, JOB, kit).leaves for kit in KITS.values()} == {leaves}
 
 
 def test_old_wire_is_closed_by_a_price_for_every_point_alone() -> None:
     """A list that does some point answers in part; one with nothing on it does not answer."""
     one = finding("old wire", rooms=["Basement"])
-    assert ways(one) == ("yes", "in part", "in part")
+    assert options(one) == ("yes", "in part", "in part")
     empty = JOB.model_copy(update={"rooms": [room.model_copy(update={"listed": {}}) for room in JOB.rooms]})
-    assert ways(one, empty) == ("yes", "no", "no")
+    assert options(one, empty) == ("yes", "no", "no")
 
 
 @pytest.mark.parametrize("about", ["panel", "service", "alarms"])
 def test_the_panel_the_service_and_alarms_are_closed_by_what_a_kit_does(about: str) -> None:
     """What a kit also does closes its finding whole, and a kit without it does not answer."""
-    assert ways(finding(about), kits=NOTHING_ELSE) == ("no", "no", "no")
-    does = {way: kit.model_copy(update={"also_does": [about]}) for way, kit in KITS.items()}
-    assert ways(finding(about), kits=does) == ("yes", "yes", "yes")
+    assert options(finding(about), kits=NOTHING_ELSE) == ("no", "no", "no")
+    does = {option: kit.model_copy(update={"also_does": [about]}) for option, kit in KITS.items()}
+    assert options(finding(about), kits=does) == ("yes", "yes", "yes")
 
 
-def test_other_things_are_answered_by_no_way() -> None:
+def test_other_things_are_answered_by_no_option() -> None:
     """What is no wiring of ours needs its reason."""
-    assert ways(finding("other")) == ("no", "no", "no")
+    assert options(finding("other")) == ("no", "no", "no")
 
 
 @pytest.mark.parametrize(("about", "rooms", "plain", "left"), [
@@ -119,7 +119,7 @@ def test_what_is_left_with_a_reason_is_never_closed_whole(about: str, rooms: lis
 
 def test_the_example_as_it_is_handed_on() -> None:
     """The five findings of the example house, closed as counted by hand, with details and evidence for each."""
-    closed = [(int(str(one.number.value)), tuple(one.closed[way] for way in (ONE, ITEM)), one.about)
+    closed = [(int(str(one.number.value)), tuple(one.closed[option] for option in (ONE, ITEM)), one.about)
               for one in found(INPUTS).findings]
     assert closed == [(1, ("yes", "in part"), "points"), (2, ("yes", "in part"), "old wire"),
                       (3, ("yes", "yes"), "points"), (4, ("yes", "no"), "protection"), (5, ("yes", "yes"), "alarms")]
@@ -135,7 +135,7 @@ def test_everything_that_a_finding_can_be_about_has_its_details_and_evidence() -
 def test_a_price_for_every_point_closes_no_less_than_a_list(about: str, rooms: set[str], kinds: set[str]) -> None:
     """Whatever is found, the one price answers at least as well, and only rooms that are named are spoken of."""
     one = finding(about, rooms=sorted(rooms), kinds=sorted(kinds))
-    every, listed = (closing(one, JOB, KITS[way]) for way in (ONE, ITEM))
+    every, listed = (closing(one, JOB, KITS[option]) for option in (ONE, ITEM))
     assert CLOSES.index(every.closes) <= CLOSES.index(listed.closes)
     assert set(every.leaves) <= set(listed.leaves)
     for answer in (every, listed):

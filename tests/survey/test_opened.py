@@ -101,7 +101,7 @@ def test_holes_in_a_ceiling_are_those_of_its_lights() -> None:
 
 
 def test_a_room_may_say_how_its_plaster_is_opened() -> None:
-    """The way's cuts hold, unless the room cannot be cut so; a broken piece is destroyed."""
+    """The option's cuts hold, unless the room cannot be cut so; a broken piece is destroyed."""
     assert here(HALL, how=BROKEN).opened.destroyed
     assert here(HALL, changed(HALL, cuts=BROKEN)).opened.destroyed
     assert not here(HALL, changed(HALL, cuts=SAWN), how=BROKEN).opened.destroyed

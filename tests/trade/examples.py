@@ -9,7 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from sitegen.trade.feeds import Feed, FeedPrior
-from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
+from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls
 
 PRIOR = FeedPrior(old=Fraction(2), new=Fraction(2), new_ends_old=Fraction(6, 100))
 """a = b = 2: as if four feeds in houses like this had been traced and two were old."""
@@ -120,9 +120,9 @@ EXAMPLE_4_LATER = (
     Later("deep clean", "house", Spread(450_00, 700_00, 1_200_00)),
 )
 _ALL_CASES = frozenset({"asbestos", "utility", "rot"})
-EXAMPLE_4_WAYS = (
-    Way(ONE_PRICE, 35_600_00, covers_all=True, pays_cases=_ALL_CASES, case_cap=2_400_00, floor_area=537),
-    Way(
+EXAMPLE_4_OPTIONS = (
+    Option(ONE_PRICE, 35_600_00, covers_all=True, pays_cases=_ALL_CASES, case_cap=2_400_00, floor_area=537),
+    Option(
         PER_ITEM,
         18_600_00,
         covers_all=False,
@@ -133,7 +133,7 @@ EXAMPLE_4_WAYS = (
         later=frozenset({"deep clean", "floors"}),
         floor_area=537,
     ),
-    Way(
+    Option(
         WIRING_ONLY,
         15_400_00,
         covers_all=False,
@@ -155,7 +155,7 @@ EXAMPLE_4_HOUSE = House(
     tracing=450_00 + 8 * 95_00,
     cases=EXAMPLE_4_CASES,
     later=EXAMPLE_4_LATER,
-    ways=EXAMPLE_4_WAYS,
+    options=EXAMPLE_4_OPTIONS,
 )
 EXAMPLE_4_BELIEF = Belief(feeds=PRIOR)
 EXAMPLE_4_HABIT = (3, 2)
@@ -172,13 +172,13 @@ EXAMPLE_4_MARKS = {
 """To the same finish, P10 / P50 / P90 [cents], printed to the dollar."""
 EXAMPLE_4_MOST = {ONE_PRICE: 38_000_00}
 EXAMPLE_4_CHEAPEST = {ONE_PRICE: 0.566, PER_ITEM: 0.210, WIRING_ONLY: 0.225}
-"""Chance that a way ends cheapest, to three places."""
+"""Chance that an option ends cheapest, to three places."""
 EXAMPLE_4_ABOVE = {
     (PER_ITEM, ONE_PRICE): 0.610,
     (WIRING_ONLY, ONE_PRICE): 0.656,
     (WIRING_ONLY, PER_ITEM): 0.639,
 }
-"""Chance that the first way ends strictly above the second, to three places."""
+"""Chance that the first option ends strictly above the second, to three places."""
 
 HALF_AS_MANY, TWICE_AS_MANY = Fraction(1, 2), Fraction(2)
 EXAMPLE_4_PER_ITEM_ABOVE_ONE_PRICE = {HALF_AS_MANY: 0.529, TWICE_AS_MANY: 0.727}

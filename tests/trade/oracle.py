@@ -21,7 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sitegen.trade.feeds import Feed, FeedPrior
-from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
+from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls
 
 Chance = Fraction | float
 Ints = NDArray[np.int64]
@@ -34,7 +34,7 @@ QUANTILE_SLACK = Fraction(1, 10**12)
 
 
 class Ending(NamedTuple):
-    """One whole outcome: its chance, H [points], F [feeds], blocked [drops], and cents by way's key."""
+    """One whole outcome: its chance, H [points], F [feeds], blocked [drops], and cents by option's key."""
 
     chance: Chance
     hidden: int
@@ -97,11 +97,11 @@ def habit(feeds: Iterable[Feed]) -> tuple[Fraction, Fraction]:
     """(O, N) [feeds] found old and found new in this house; a part feed is split by what was opened."""
     old = new = Fraction(0)
     for feed in feeds:
-        if feed.looks == "old":
+        if feed.evidence == "old":
             old += 1
-        elif feed.looks == "new":
+        elif feed.evidence == "new":
             new += 1
-        elif feed.looks == "part":
+        elif feed.evidence == "part":
             opened = feed.opened_old + feed.opened_new
             old += Fraction(feed.opened_old, opened)
             new += Fraction(feed.opened_new, opened)
@@ -110,18 +110,18 @@ def habit(feeds: Iterable[Feed]) -> tuple[Fraction, Fraction]:
 
 def feed_outcomes(feed: Feed, prior: FeedPrior) -> list[tuple[Fraction, int]]:
     """Every (chance, added points) of one feed that is not "not traced"."""
-    if feed.looks == "old":
+    if feed.evidence == "old":
         return [(Fraction(1), feed.known + feed.unseen)]
-    if feed.looks == "new":
+    if feed.evidence == "new":
         return [(Fraction(1), 0)]
-    if feed.looks == "new ends":
+    if feed.evidence == "new ends":
         chance = Fraction(prior.new_ends_old)
         return [(chance, feed.unseen), (1 - chance, 0)]
-    if feed.looks == "part":
+    if feed.evidence == "part":
         a, b = prior.part_old + feed.opened_old, prior.part_new + feed.opened_new
         unseen = feed.unseen
         return [(beta_binomial(more, unseen, a, b), feed.known + more) for more in range(unseen + 1)]
-    raise ValueError(f"no outcome of its own for a feed that looks {feed.looks!r}")
+    raise ValueError(f"no outcome of its own for a feed that looks {feed.evidence!r}")
 
 
 def untraced_outcomes(feeds: list[Feed], a: Fraction, b: Fraction) -> Iterator[tuple[Fraction, list[int]]]:
@@ -140,8 +140,8 @@ def brute_hidden_points(feeds: Iterable[Feed], prior: FeedPrior) -> dict[tuple[i
     keep it to a dozen feeds.  Only outcomes with a chance are kept; the chances add up to exactly 1.
     """
     feeds = list(feeds)
-    untraced = [feed for feed in feeds if feed.looks == "not traced"]
-    others = [feed_outcomes(feed, prior) for feed in feeds if feed.looks != "not traced"]
+    untraced = [feed for feed in feeds if feed.evidence == "not traced"]
+    others = [feed_outcomes(feed, prior) for feed in feeds if feed.evidence != "not traced"]
     found_old, found_new = habit(feeds)
     a, b = prior.old + found_old, prior.new + found_new
     result: dict[tuple[int, int], Fraction] = defaultdict(Fraction)
@@ -203,10 +203,10 @@ def case_tosses(cases: tuple[Case, ...]) -> Iterator[tuple[Fraction, dict[str, i
         yield joint, {key: cents for key, _, cents in toss}
 
 
-def later_cents(later: tuple[Later, ...], house: House, way: Way, s: Fraction, points: int) -> dict[str, int]:
-    """Each later cost [cents] by key under one way, when the house stands at `s` and H is `points`."""
+def later_cents(later: tuple[Later, ...], house: House, option: Option, s: Fraction, points: int) -> dict[str, int]:
+    """Each later cost [cents] by key under one option, when the house stands at `s` and H is `points`."""
     openings = ceil(house.openings_a_drop * (house.list_drops + points))
-    quantity = {"opening": openings, "sq ft": way.floor_area, "house": 1}
+    quantity = {"opening": openings, "sq ft": option.floor_area, "house": 1}
     return {cost.key: spread_at(cost.price, s) * quantity[cost.per] for cost in later}
 
 
@@ -215,17 +215,17 @@ def held(cents: int, cap: int | None) -> int:
     return cents if cap is None else min(cents, cap)
 
 
-def case_share(way: Way, toss: Mapping[str, int]) -> int:
-    """What the homeowner pays for cases [cents] under one way, held to that way's cap."""
-    return held(sum(cents for key, cents in toss.items() if key in way.pays_cases), way.case_cap)
+def case_share(option: Option, toss: Mapping[str, int]) -> int:
+    """What the homeowner pays for cases [cents] under one option, held to that option's cap."""
+    return held(sum(cents for key, cents in toss.items() if key in option.pays_cases), option.case_cap)
 
 
-def work_share(way: Way, house: House, points: int, charged: int, blocked: int) -> int:
-    """Price, what turned up and tracing [cents] under one way: all but cases and later costs."""
-    if way.covers_all:
-        return way.price
-    added = way.each_point * points + way.each_feed * charged + way.each_blocked * blocked
-    return way.price + held(added, way.added_cap) + house.tracing
+def work_share(option: Option, house: House, points: int, charged: int, blocked: int) -> int:
+    """Price, what turned up and tracing [cents] under one option: all but cases and later costs."""
+    if option.covers_all:
+        return option.price
+    added = option.each_point * points + option.each_feed * charged + option.each_blocked * blocked
+    return option.price + held(added, option.added_cap) + house.tracing
 
 
 def each_ending(
@@ -237,18 +237,18 @@ def each_ending(
     """Every ending of a house, one at a time; `number=float` is quicker and no longer exact."""
     hidden = brute_hidden_points(house.feeds, belief.feeds)
     tosses = [
-        (number(chance), [(way.key, case_share(way, toss)) for way in house.ways])
+        (number(chance), [(option.key, case_share(option, toss)) for option in house.options])
         for chance, toss in case_tosses(house.cases)
     ]
     for s in kinds(kinds_of_house):
         spans = {points: blocked_chances(house, belief, s, points) for points in points_only(hidden)}
         for (points, charged), hidden_chance in hidden.items():
-            later = {way.key: sum(later_cents(house.later, house, way, s, points)[key] for key in way.later)
-                     for way in house.ways}
+            later = {option.key: sum(later_cents(house.later, house, option, s, points)[key] for key in option.later)
+                     for option in house.options}
             kind_and_hidden = number(hidden_chance / kinds_of_house)
             for blocked, blocked_chance in spans[points].items():
                 chance = kind_and_hidden * number(blocked_chance)
-                work = {way.key: work_share(way, house, points, charged, blocked) for way in house.ways}
+                work = {option.key: work_share(option, house, points, charged, blocked) for option in house.options}
                 for toss_chance, shares in tosses:
                     paid = {key: work[key] + share for key, share in shares}
                     total = {key: cents + later[key] for key, cents in paid.items()}
@@ -263,13 +263,13 @@ def brute_endings(house: House, belief: Belief, kinds_of_house: int = 9) -> list
 def brute_arrays(house: House, belief: Belief, kinds_of_house: int = 9) -> dict[str, Any]:
     """The same endings as `each_ending`, floats laid out in arrays of shape (endings,), for a whole house.
 
-    Returns "chance" [0..1], "H" [points], "F" [feeds], "blocked" [drops], and "total" and "paid": way's key
+    Returns "chance" [0..1], "H" [points], "F" [feeds], "blocked" [drops], and "total" and "paid": option's key
     -> cents.  The layout is that of `simulate`, with a chance where a drawn house counts 1/n.
     """
     hidden = brute_hidden_points(house.feeds, belief.feeds)
     tosses = list(case_tosses(house.cases))
     toss_chance = np.array([float(chance) for chance, _ in tosses])
-    share = {way.key: np.array([case_share(way, toss) for _, toss in tosses]) for way in house.ways}
+    share = {option.key: np.array([case_share(option, toss) for _, toss in tosses]) for option in house.options}
     parts: dict[str, list[Any]] = defaultdict(list)
     for s in kinds(kinds_of_house):
         spans = {points: blocked_chances(house, belief, s, points) for points in points_only(hidden)}
@@ -283,24 +283,24 @@ def brute_arrays(house: House, belief: Belief, kinds_of_house: int = 9) -> dict[
             parts["H"].append(np.full(size, points))
             parts["F"].append(np.full(size, charged))
             parts["blocked"].append(np.repeat(counts, len(tosses)))
-            for way in house.ways:
-                work = np.array([work_share(way, house, points, charged, int(blocked)) for blocked in counts])
-                paid = np.add.outer(work, share[way.key]).ravel()
-                parts["paid " + way.key].append(paid)
-                costs = later_cents(house.later, house, way, s, points)
-                parts["total " + way.key].append(paid + sum(costs[key] for key in way.later))
+            for option in house.options:
+                work = np.array([work_share(option, house, points, charged, int(blocked)) for blocked in counts])
+                paid = np.add.outer(work, share[option.key]).ravel()
+                parts["paid " + option.key].append(paid)
+                costs = later_cents(house.later, house, option, s, points)
+                parts["total " + option.key].append(paid + sum(costs[key] for key in option.later))
     whole: dict[str, Any] = {name: np.concatenate(pieces) for name, pieces in parts.items()}
     for name in ("total", "paid"):
-        whole[name] = {way.key: whole.pop(f"{name} {way.key}") for way in house.ways}
+        whole[name] = {option.key: whole.pop(f"{name} {option.key}") for option in house.options}
     return whole
 
 
 class Tally(NamedTuple):
     """Endings added up.
 
-    `total`, `paid`  way's key -> {cents: chance}
-    `above`          (one way's key, another's) -> chance that the first ends strictly above the second
-    `cheapest`       way's key -> chance that it is the cheapest; a tie goes to the lower price today
+    `total`, `paid`  option's key -> {cents: chance}
+    `above`          (one option's key, another's) -> chance that the first ends strictly above the second
+    `cheapest`       option's key -> chance that it is the cheapest; a tie goes to the lower price today
     """
 
     total: dict[str, dict[int, Chance]]
@@ -311,8 +311,8 @@ class Tally(NamedTuple):
 
 def tally(house: House, endings: Iterable[Ending]) -> Tally:
     """Add up endings to what is printed, all on the same houses."""
-    keys = [way.key for way in house.ways]
-    price = {way.key: way.price for way in house.ways}
+    keys = [option.key for option in house.options]
+    price = {option.key: option.price for option in house.options}
     total: dict[str, dict[int, Chance]] = {key: defaultdict(int) for key in keys}
     paid: dict[str, dict[int, Chance]] = {key: defaultdict(int) for key in keys}
     above: dict[tuple[str, str], Chance] = {pair: 0 for pair in product(keys, keys) if pair[0] != pair[1]}
@@ -342,20 +342,20 @@ def draw_added(feeds: tuple[Feed, ...], prior: FeedPrior, n: int, rng: np.random
     found_old = found_new = 0.0
     for feed in feeds:
         opened = feed.opened_old + feed.opened_new
-        share = {"old": 1.0, "new": 0.0, "part": feed.opened_old / max(1, opened)}.get(feed.looks)
+        share = {"old": 1.0, "new": 0.0, "part": feed.opened_old / max(1, opened)}.get(feed.evidence)
         if share is not None:
             found_old, found_new = found_old + share, found_new + 1.0 - share
     a, b = float(prior.old) + found_old, float(prior.new) + found_new
     house_habit = draw_share(rng, np.full(n, a), np.full(n, b))
     added = np.zeros((n, len(feeds)), dtype=np.int64)
     for column, feed in enumerate(feeds):
-        if feed.looks == "old":
+        if feed.evidence == "old":
             added[:, column] = feed.known + feed.unseen
-        elif feed.looks == "not traced":
+        elif feed.evidence == "not traced":
             added[:, column] = feed.unseen * (rng.random(n) < house_habit)
-        elif feed.looks == "new ends":
+        elif feed.evidence == "new ends":
             added[:, column] = feed.unseen * (rng.random(n) < float(prior.new_ends_old))
-        elif feed.looks == "part":
+        elif feed.evidence == "part":
             a, b = float(prior.part_old) + feed.opened_old, float(prior.part_new) + feed.opened_new
             share_old = draw_share(rng, np.full(n, a), np.full(n, b))
             added[:, column] = feed.known + rng.binomial(feed.unseen, share_old)
@@ -392,10 +392,10 @@ def draw_cases(cases: tuple[Case, ...], n: int, rng: np.random.Generator) -> dic
 
 
 def simulate(house: House, belief: Belief, n: int, seed: int, kinds_of_house: int = 9) -> dict[str, Any]:
-    """`n` houses drawn at random, all ways on the same houses.
+    """`n` houses drawn at random, all options on the same houses.
 
     Returns "s" [0..1], "H" [points], "F" [feeds], "blocked" [drops], each of shape (n,), and "total" and
-    "paid": way's key -> cents of shape (n,).
+    "paid": option's key -> cents of shape (n,).
     """
     rng = np.random.default_rng(seed)
     kind = rng.integers(kinds_of_house, size=n)
@@ -412,24 +412,24 @@ def simulate(house: House, belief: Belief, n: int, seed: int, kinds_of_house: in
     price = {cost.key: spreads_at_kinds(cost.price, kinds_of_house)[kind] for cost in house.later}
     cases = draw_cases(house.cases, n, rng)
     paid, total = {}, {}
-    for way in house.ways:
-        paid[way.key] = _drawn_paid(way, house.tracing, points, charged, blocked, cases)
-        quantity = {"opening": openings, "sq ft": way.floor_area, "house": 1}
-        later = (price[cost.key] * quantity[cost.per] for cost in house.later if cost.key in way.later)
-        total[way.key] = paid[way.key] + sum(later, np.zeros(n, dtype=np.int64))
+    for option in house.options:
+        paid[option.key] = _drawn_paid(option, house.tracing, points, charged, blocked, cases)
+        quantity = {"opening": openings, "sq ft": option.floor_area, "house": 1}
+        later = (price[cost.key] * quantity[cost.per] for cost in house.later if cost.key in option.later)
+        total[option.key] = paid[option.key] + sum(later, np.zeros(n, dtype=np.int64))
     return {"s": s, "H": points, "F": charged, "blocked": blocked, "total": total, "paid": paid}
 
 
 def _drawn_paid(
-    way: Way, tracing: int, points: Ints, charged: Ints, blocked: Ints, cases: dict[str, Ints]
+    option: Option, tracing: int, points: Ints, charged: Ints, blocked: Ints, cases: dict[str, Ints]
 ) -> Ints:
-    """What is paid to the firm in each house under one way [cents].  Shape: (n,)."""
+    """What is paid to the firm in each house under one option [cents].  Shape: (n,)."""
     endless = np.iinfo(np.int64).max
-    mine = sum((cases[key] for key in sorted(way.pays_cases) if key in cases), np.zeros_like(points))
-    result = way.price + np.minimum(mine, endless if way.case_cap is None else way.case_cap)
-    if not way.covers_all:
-        more = points * way.each_point + charged * way.each_feed + blocked * way.each_blocked
-        result = result + np.minimum(more, endless if way.added_cap is None else way.added_cap) + tracing
+    mine = sum((cases[key] for key in sorted(option.pays_cases) if key in cases), np.zeros_like(points))
+    result = option.price + np.minimum(mine, endless if option.case_cap is None else option.case_cap)
+    if not option.covers_all:
+        more = points * option.each_point + charged * option.each_feed + blocked * option.each_blocked
+        result = result + np.minimum(more, endless if option.added_cap is None else option.added_cap) + tracing
     return result
 
 
@@ -450,18 +450,18 @@ def three_marks(values: Ints, chance: Floats | None = None) -> tuple[int, int, i
 
 
 def chance_above(houses: Mapping[str, Any], one: str, other: str) -> float:
-    """Chance that the first way ends strictly above the second, to the same finish, on the same houses."""
+    """Chance that the first option ends strictly above the second, to the same finish, on the same houses."""
     above = houses["total"][one] > houses["total"][other]
     return float(np.average(above, weights=houses.get("chance")))
 
 
 def chance_cheapest(house: House, houses: Mapping[str, Any]) -> dict[str, float]:
-    """Chance that each way is cheapest, by way's key; a tie goes to the lower price today."""
-    by_price = sorted(house.ways, key=lambda way: way.price)
-    winner = np.argmin(np.stack([houses["total"][way.key] for way in by_price]), axis=0)  # first of equals
+    """Chance that each option is cheapest, by option's key; a tie goes to the lower price today."""
+    by_price = sorted(house.options, key=lambda option: option.price)
+    winner = np.argmin(np.stack([houses["total"][option.key] for option in by_price]), axis=0)  # first of equals
     return {
-        way.key: float(np.average(winner == place, weights=houses.get("chance")))
-        for place, way in enumerate(by_price)
+        option.key: float(np.average(winner == place, weights=houses.get("chance")))
+        for place, option in enumerate(by_price)
     }
 
 
@@ -524,26 +524,26 @@ def _surveyed(
     rng: np.random.Generator,
 ) -> Feed:
     """One feed as an honest survey would write it down.  Shapes: (size,) of the feed."""
-    looks, opened = "not traced", opened.copy()
+    evidence, opened = "not traced", opened.copy()
     if traced and old.all():
-        looks = "old"
+        evidence = "old"
     elif traced and not old.any():
-        looks = "new"
+        evidence = "new"
     elif traced:
         opened[[0, -1]] = True  # tracing a mixed feed shows one of each
     elif not opened.any() and rng.random() < END_LOOKED_AT:
         if not old.any() or rng.random() < OLD_WITH_NEW_ENDS:
-            looks = "new ends"
+            evidence = "new ends"
         else:
             opened[-1] = True  # the last box of a feed that is old or mixed is old
-    if looks in {"old", "new"}:
+    if evidence in {"old", "new"}:
         opened = np.zeros_like(opened)
     elif opened.any():
-        looks = "part"
+        evidence = "part"
     off = ~listed
     return Feed(
         name=f"feed-{place + 1}",
-        looks=looks,
+        evidence=evidence,
         known=int(np.sum(off & opened & old)),
         unseen=int(np.sum(off & ~opened)),
         opened_old=int(np.sum(opened & old)),

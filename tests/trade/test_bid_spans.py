@@ -146,30 +146,30 @@ def test_what_has_no_figure_is_named_and_not_guessed() -> None:
 
 
 def test_a_good_rival_comes_first() -> None:
-    """A bid that costs less in both readings stands before every way; one that costs more in both, behind."""
-    ways = {"a": 3_000_000, "b": 3_200_000}
+    """A bid that costs less in both readings stands before every option; one that costs more in both, behind."""
+    options = {"a": 3_000_000, "b": 3_200_000}
     good = work(replace(WHOLE, total=1_500_000, holes=None, floors=None), HOUSE)
     assert good.cheapest((3_000_000, 3_200_000))
     bad = work(replace(WHOLE, total=2_600_000), HOUSE)
     unclear = work(Bid(1), HOUSE)
-    assert in_order({"unclear": unclear, "bad": bad, "good": good}, ways) == ["good", "a", "b", "bad", "unclear"]
+    assert in_order({"unclear": unclear, "bad": bad, "good": good}, options) == ["good", "a", "b", "bad", "unclear"]
     assert not bad.cheapest((3_000_000, 3_200_000))
 
 
 @given(st.lists(BIDS, max_size=3), HOUSES, st.lists(st.integers(0, 9_999_999), min_size=1, max_size=3))
 def test_the_cheapest_in_both_readings_always_comes_first(bids: list[Bid], house: Usual, middles: list[int]) -> None:
-    """No way stands before a bid that is said to cost less than each of them."""
+    """No option stands before a bid that is said to cost less than each of them."""
     worked = {f"bid {i}": work(bid, house) for i, bid in enumerate(bids)}
-    order = in_order(worked, {f"way {i}": middle for i, middle in enumerate(middles)})
+    order = in_order(worked, {f"option {i}": middle for i, middle in enumerate(middles)})
     for name, one in worked.items():
         if one.cheapest(tuple(middles)):
-            assert not any(before.startswith("way") for before in order[:order.index(name)])
+            assert not any(before.startswith("option") for before in order[:order.index(name)])
 
 
 def test_a_tie_goes_to_the_bid() -> None:
-    """A bid at the very total of a way stands before it, and is not said to cost less."""
+    """A bid at the very total of an option stands before it, and is not said to cost less."""
     worked = work(replace(WHOLE, more=True), HOUSE)
-    assert in_order({"bid": worked}, {"way": 2_000_000}) == ["bid", "way"]
+    assert in_order({"bid": worked}, {"option": 2_000_000}) == ["bid", "option"]
     assert not worked.cheapest((2_000_000,))
 
 

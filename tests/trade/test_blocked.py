@@ -24,7 +24,7 @@ from sitegen.trade.blocked import (
     usual_blocked,
 )
 from sitegen.trade.rounding import half_up
-from sitegen.trade.terms import Belief, House, Later, Spread, Walls, Way
+from sitegen.trade.terms import Belief, House, Later, Option, Spread, Walls
 from tests.trade import examples, oracle
 
 EXACT = 1e-12
@@ -40,7 +40,7 @@ houses = st.builds(
     lambda inside, outside, drops, share, rate, floor, price: House(
         (), inside, outside, drops, Fraction(share, 10), Fraction(rate, 4), 0,
         later=tuple(Later(per, per, price) for per in ("opening", "sq ft", "house")),
-        ways=(Way("list", 0, False, floor_area=floor),),
+        options=(Option("list", 0, False, floor_area=floor),),
     ),
     walls, walls, st.integers(0, 12), st.integers(0, 10), st.integers(0, 8), st.integers(0, 300), spreads,
 )
@@ -52,7 +52,7 @@ houses = st.builds(
 @given(spread=spreads)
 @QUIET
 def test_three_points_are_read_back(spread: Spread) -> None:
-    """A three-point entry gives its own three figures at .1, .5 and .9 of the way from easy to hard."""
+    """A three-point entry gives its own three figures at .1, .5 and .9 of the option from easy to hard."""
     assert [at(spread, Fraction(tenth, 10)) for tenth in (1, 5, 9)] == [spread.low, spread.usual, spread.high]
 
 
@@ -179,9 +179,9 @@ def test_split_and_openings_by_hand(points: int, drops: tuple[int, int], opened:
 @QUIET
 def test_later_costs_as_counted(house: House, s: Fraction, points: int) -> None:
     """A later cost is its price at `s` times openings, square feet, or the one house."""
-    counts, kind = later_counts(house, house.ways[0], points), kind_at(house, BELIEF, s)
+    counts, kind = later_counts(house, house.options[0], points), kind_at(house, BELIEF, s)
     assert ({key: kind.later[key] * count for key, count in counts.items()}
-            == oracle.later_cents(house.later, house, house.ways[0], s, points))
+            == oracle.later_cents(house.later, house, house.options[0], s, points))
 
 
 def test_shift_of_the_firm() -> None:

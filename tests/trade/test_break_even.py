@@ -22,25 +22,25 @@ from sitegen.trade.break_even import (
     usual_total,
 )
 from sitegen.trade.feeds import Feed, FeedPrior, hidden_points
-from sitegen.trade.terms import House, Way
+from sitegen.trade.terms import House, Option
 from tests.trade import examples, oracle
 from tests.trade.test_endings import small_houses
 
 QUIET = settings(max_examples=60, deadline=None, derandomize=True)
 HALF = Fraction(1, 2)
 BELIEF, HOUSE = examples.EXAMPLE_4_BELIEF, examples.EXAMPLE_4_HOUSE
-ONE, ITEM, WIRING = HOUSE.ways
+ONE, ITEM, WIRING = HOUSE.options
 PAIRS = hidden_points(HOUSE.feeds, BELIEF.feeds)
 MIDDLE = middle(HOUSE, BELIEF)
 
 
-def counted_usual(house: House, way: Way, pair: tuple[int, int]) -> int:
+def counted_usual(house: House, option: Option, pair: tuple[int, int]) -> int:
     """The total at its usual [cents], by the oracle: s = 1/2, mean of blocked drops half up, no case."""
     points, charged = pair
     chances = oracle.blocked_chances(house, BELIEF, HALF, points)
     blocked = oracle.half_up(sum((count * p for count, p in chances.items()), Fraction(0)))
-    costs = oracle.later_cents(house.later, house, way, HALF, points)
-    return oracle.work_share(way, house, points, charged, blocked) + sum(costs[key] for key in way.later)
+    costs = oracle.later_cents(house.later, house, option, HALF, points)
+    return oracle.work_share(option, house, points, charged, blocked) + sum(costs[key] for key in option.later)
 
 
 # ------------------------------------------------------------------------------------------------- totals
@@ -51,10 +51,10 @@ def counted_usual(house: House, way: Way, pair: tuple[int, int]) -> int:
 def test_usual_totals_as_counted(house: House, points: int, feeds: int) -> None:
     """A usual total is the middle house with the mean of blocked drops and no case, held to the cap."""
     kind = middle(house, BELIEF)
-    for way in house.ways:
-        total = usual_total(house, kind, way, (points, feeds))
-        assert total == counted_usual(house, way, (points, feeds))
-        assert total == usual_paid(house, kind, way, (points, feeds)) + usual_later(house, kind, way, points)
+    for option in house.options:
+        total = usual_total(house, kind, option, (points, feeds))
+        assert total == counted_usual(house, option, (points, feeds))
+        assert total == usual_paid(house, kind, option, (points, feeds)) + usual_later(house, kind, option, points)
 
 
 def test_usual_total_by_hand() -> None:
@@ -87,7 +87,7 @@ def test_example_4_turns_on_feeds() -> None:
 def test_break_even_by_its_words(house: House) -> None:
     """On however many feeds, so many or fewer cost no more by the list, so many or more by the price."""
     pairs = hidden_points(house.feeds, BELIEF.feeds)
-    listed, priced = house.ways[:2]
+    listed, priced = house.options[:2]
     margin = {pair: counted_usual(house, listed, pair) - counted_usual(house, priced, pair) for pair in pairs}
     counts = {points for points, _ in pairs}
     low = [h for h in counts if all(m <= 0 for (points, _), m in margin.items() if points <= h)]
@@ -104,8 +104,8 @@ def test_never_and_always() -> None:
     assert break_even(HOUSE, MIDDLE, PAIRS, ITEM, cheap) == BreakEven(None, 5, 30)
 
 
-def test_equal_all_the_way() -> None:
-    """Two ways that cost the same throughout are each no dearer from end to end."""
+def test_equal_all_the_option() -> None:
+    """Two options that cost the same throughout are each no dearer from end to end."""
     assert break_even(HOUSE, MIDDLE, PAIRS, ITEM, replace(ITEM, key="again")) == BreakEven(30, 5, 30)
 
 
@@ -154,17 +154,17 @@ def test_unsettled() -> None:
 
 
 @pytest.mark.parametrize("feed", unsettled(HOUSE.feeds), ids=lambda feed: feed.name)
-@pytest.mark.parametrize("way", HOUSE.ways, ids=lambda way: way.key)
-def test_swing(feed: Feed, way: Way) -> None:
+@pytest.mark.parametrize("option", HOUSE.options, ids=lambda option: option.key)
+def test_swing(feed: Feed, option: Option) -> None:
     """One feed found old against found new moves a total by its points, its feed and what goes with them."""
-    def traced(looks: str) -> tuple[int, int]:
-        found = replace(feed, looks=looks, unseen=feed.unseen if looks == "old" else 0)
+    def traced(evidence: str) -> tuple[int, int]:
+        found = replace(feed, evidence=evidence, unseen=feed.unseen if evidence == "old" else 0)
         return known_today([found if other is feed else other for other in HOUSE.feeds])
 
     if feed.known:      # found new beyond what was seen old: the feed stays charged for what is known
-        expected = (counted_usual(HOUSE, way, traced("old"))
-                    - counted_usual(HOUSE, way, known_today(HOUSE.feeds)))
+        expected = (counted_usual(HOUSE, option, traced("old"))
+                    - counted_usual(HOUSE, option, known_today(HOUSE.feeds)))
     else:
-        expected = counted_usual(HOUSE, way, traced("old")) - counted_usual(HOUSE, way, traced("new"))
-    assert swing(HOUSE, MIDDLE, way, feed) == expected
-    assert (expected == 0) if way.covers_all else (expected >= feed.unseen * way.each_point)
+        expected = counted_usual(HOUSE, option, traced("old")) - counted_usual(HOUSE, option, traced("new"))
+    assert swing(HOUSE, MIDDLE, option, feed) == expected
+    assert (expected == 0) if option.covers_all else (expected >= feed.unseen * option.each_point)

@@ -1,4 +1,4 @@
-"""The comparison of ways on one house: published figures, counting, drawn houses, ties, and keeping it."""
+"""The comparison of options on one house: published figures, counting, drawn houses, ties, and keeping it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from sitegen.trade.blocked import Kind, kinds_of
 from sitegen.trade.compare import Comparison, Crossings
 from sitegen.trade.endings import Tables, Weighed, lay_out
 from sitegen.trade.feeds import Feed, FeedPrior, hidden_points
-from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
+from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls
 from sitegen.trade.worked import VIEWS, Worked, from_plain, to_plain, work_out
 from tests.trade import examples, oracle
 from tests.trade.test_endings import (
@@ -27,15 +27,15 @@ from tests.trade.test_endings import (
     HOUSES,
     SEED,
     beliefs,
-    distinct_ways,
+    distinct_options,
+    options,
     small_houses,
     tables_of,
-    ways,
 )
 
 ONE, ITEM, WIRING = examples.ONE_PRICE, examples.PER_ITEM, examples.WIRING_ONLY
 QUIET = settings(max_examples=60, deadline=None, derandomize=True)
-COVERS_ALL_WITH_FLOORS = Way("covers", 31_000_00, True, pays_cases=frozenset({"rot", "utility"}),
+COVERS_ALL_WITH_FLOORS = Option("covers", 31_000_00, True, pays_cases=frozenset({"rot", "utility"}),
                              later=frozenset({"floors", "plaster finish"}))
 
 
@@ -46,7 +46,7 @@ def compared(house: House, belief: Belief = BELIEF, count: int = 9) -> Compariso
 
 
 def counts_exactly(house: House, belief: Belief = BELIEF, count: int = 2) -> None:
-    """Hold the engine's comparison to exact counting, every pair and every way."""
+    """Hold the engine's comparison to exact counting, every pair and every option."""
     exact = oracle.tally(house, oracle.brute_endings(house, belief, count))
     found = compared(house, belief, count)
     assert dict(found.above) == pytest.approx({k: float(p) for k, p in exact.above.items()}, abs=EXACT, rel=0)
@@ -91,12 +91,12 @@ def test_example_4_half_and_twice(worked: Worked, view: str, factor: Fraction) -
 
 def test_one_shared_house() -> None:
     """Two lists that differ only in a later cost are compared on one house, not each by itself."""
-    # By hand: the way that leaves a sure $100 to the homeowner is above wherever both stand, all of the time.
+    # By hand: the option that leaves a sure $100 to the homeowner is above wherever both stand, all of the time.
     later = (Later("clean", "house", Spread(100_00, 100_00, 100_00)),)
-    ways_now = (Way("bare", 1_000_00, False, 50_00, later=frozenset({"clean"})),
-                Way("full", 1_001_00, False, 50_00))
+    options_now = (Option("bare", 1_000_00, False, 50_00, later=frozenset({"clean"})),
+                Option("full", 1_001_00, False, 50_00))
     house = House((Feed("u", "not traced", unseen=5),), Walls(0, 0), Walls(0, 0), 3, Fraction(0), Fraction(1),
-                  0, later=later, ways=ways_now)
+                  0, later=later, options=options_now)
     found = compared(house)
     assert found.above["bare", "full"] == pytest.approx(1, abs=EXACT)
     assert found.above["full", "bare"] == 0
@@ -113,7 +113,7 @@ def test_twice_as_many_kinds(worked: Worked) -> None:
 
 
 def test_drawn_houses(worked: Worked, drawn: dict[str, Any]) -> None:
-    """Of houses drawn at random each way is cheapest, and above another, as often as the engine says."""
+    """Of houses drawn at random each option is cheapest, and above another, as often as the engine says."""
     # A share drawn is binomial: within ERRORS times sqrt(p(1 - p)/n) of its own chance.
     judged = worked.comparisons["judged"]
     seen = oracle.chance_cheapest(examples.EXAMPLE_4_HOUSE, drawn)
@@ -124,7 +124,7 @@ def test_drawn_houses(worked: Worked, drawn: dict[str, Any]) -> None:
 
 
 def test_published_simulation(worked: Worked) -> None:
-    """The published simulation of 200,000 houses finds each way cheapest as often, within sampling error."""
+    """The published simulation of 200,000 houses finds each option cheapest as often, within sampling error."""
     # Worked example 4 of the hidden-wiring model, invented prices: simulated shares to three places.
     for key, share in examples.EXAMPLE_4_SIMULATED_CHEAPEST.items():
         p = worked.comparisons["judged"].cheapest[key]
@@ -134,12 +134,12 @@ def test_published_simulation(worked: Worked) -> None:
 @pytest.mark.parametrize("case_cap", [None, 900_00])
 def test_drawn_houses_with_other_terms(case_cap: int | None) -> None:
     """With other caps in each list, and a price for all that leaves floors, drawn houses compare the same."""
-    rows = (examples.EXAMPLE_4_WAYS[0],
-            replace(examples.EXAMPLE_4_WAYS[1], case_cap=case_cap, added_cap=15_000_00),
-            replace(examples.EXAMPLE_4_WAYS[2], case_cap=1_500_00), COVERS_ALL_WITH_FLOORS)
-    house = replace(examples.EXAMPLE_4_HOUSE, ways=rows)
+    rows = (examples.EXAMPLE_4_OPTIONS[0],
+            replace(examples.EXAMPLE_4_OPTIONS[1], case_cap=case_cap, added_cap=15_000_00),
+            replace(examples.EXAMPLE_4_OPTIONS[2], case_cap=1_500_00), COVERS_ALL_WITH_FLOORS)
+    house = replace(examples.EXAMPLE_4_HOUSE, options=rows)
     seen, found = oracle.simulate(house, BELIEF, HOUSES, SEED + 2), compared(house)
-    for pair in permutations([way.key for way in rows], 2):
+    for pair in permutations([option.key for option in rows], 2):
         p, share = found.above[pair], oracle.chance_above(seen, *pair)
         assert abs(share - p) <= ERRORS * sqrt(p * (1 - p) / HOUSES)
     for key, share in oracle.chance_cheapest(house, seen).items():
@@ -162,14 +162,14 @@ TWO_CASES = (Case("rot", Fraction(1, 4), Spread(100_00, 300_00, 500_00)),
 BOTH = frozenset({"rot", "pipe"})
 
 
-@given(rows=distinct_ways, caps=st.lists(st.none() | st.integers(0, 6), min_size=4, max_size=4),
+@given(rows=distinct_options, caps=st.lists(st.none() | st.integers(0, 6), min_size=4, max_size=4),
        covers=st.lists(st.booleans(), min_size=4, max_size=4))
 @QUIET
-def test_several_envelopes_counted(rows: tuple[Way, ...], caps: list[int | None], covers: list[bool]) -> None:
+def test_several_envelopes_counted(rows: tuple[Option, ...], caps: list[int | None], covers: list[bool]) -> None:
     """Where the lists hold their cases to other caps, the cheapest of them is found fall by fall."""
     held = [None if cap is None else cap * 100_00 for cap in caps]
-    rows = tuple(replace(way, covers_all=covers[i], pays_cases=BOTH, case_cap=held[i],
-                         later=way.later & {"plaster"}) for i, way in enumerate(rows))
+    rows = tuple(replace(option, covers_all=covers[i], pays_cases=BOTH, case_cap=held[i],
+                         later=option.later & {"plaster"}) for i, option in enumerate(rows))
     house = House((Feed("u", "not traced", unseen=2), Feed("v", "not traced", unseen=1)), Walls(1, 0),
                   Walls(1, 1), 1, Fraction(1, 2), Fraction(3, 4), 100_00, TWO_CASES,
                   (Later("plaster", "opening", Spread(50_00, 100_00, 200_00)),), rows)
@@ -178,9 +178,9 @@ def test_several_envelopes_counted(rows: tuple[Way, ...], caps: list[int | None]
 
 def test_different_caps_make_several_envelopes() -> None:
     """Lists that hold their cases to other caps make several envelopes, and still count exactly."""
-    rows = (Way("a", 500_00, False, 100_00, 0, 0, BOTH, 200_00),
-            Way("b", 700_00, False, 50_00, 0, 0, BOTH),
-            Way("c", 900_00, True, pays_cases=BOTH, case_cap=300_00))
+    rows = (Option("a", 500_00, False, 100_00, 0, 0, BOTH, 200_00),
+            Option("b", 700_00, False, 50_00, 0, 0, BOTH),
+            Option("c", 900_00, True, pays_cases=BOTH, case_cap=300_00))
     feeds = (Feed("u", "not traced", unseen=3), Feed("v", "part", 1, 2, 1, 1))
     house = House(feeds, Walls(0, 0), Walls(0, 0), 1, Fraction(0), Fraction(1), 0, TWO_CASES, (), rows)
     assert len(Crossings(tables_of(house)[0]).envelopes) > 1
@@ -188,14 +188,15 @@ def test_different_caps_make_several_envelopes() -> None:
 
 
 def test_a_price_for_all_with_a_later_cost() -> None:
-    """A way that covers every point but leaves floors moves with the house, and still counts exactly."""
+    """An option that covers every point but leaves floors moves with the house, and still counts exactly."""
     house = House((Feed("u", "not traced", unseen=2),), Walls(1, 0), Walls(0, 0), 1, Fraction(1, 2),
                   Fraction(1), 100_00, TWO_CASES, (Later("floor", "sq ft", Spread(0, 100_00, 300_00)),),
-                  (Way("one", 800_00, True, pays_cases=BOTH, case_cap=200_00, later=frozenset({"floor"}), floor_area=3),
-                   Way("list", 500_00, False, 200_00, 100_00, 100_00, later=frozenset({"floor"}), floor_area=3),
-                   Way("plain", 1_100_00, True)))
+                  (Option("one", 800_00, True, pays_cases=BOTH, case_cap=200_00, later=frozenset({"floor"}),
+                          floor_area=3),
+                   Option("list", 500_00, False, 200_00, 100_00, 100_00, later=frozenset({"floor"}), floor_area=3),
+                   Option("plain", 1_100_00, True)))
     crossings = Crossings(tables_of(house, count=3)[0])
-    assert [way.key for way in crossings.fixed] == ["plain"]
+    assert [option.key for option in crossings.fixed] == ["plain"]
     counts_exactly(house, count=3)
 
 
@@ -205,41 +206,41 @@ def test_a_price_for_all_with_a_later_cost() -> None:
 @pytest.mark.parametrize("dear_covers", [True, False])
 @pytest.mark.parametrize("cheap_covers", [True, False])
 def test_a_tie_goes_to_the_lower_price_today(dear_covers: bool, cheap_covers: bool) -> None:
-    """Of ways that end alike the one with the lower price today is cheapest, and neither is above."""
+    """Of options that end alike the one with the lower price today is cheapest, and neither is above."""
     # By hand: 1,000 and a sure case of 100 is 1,100, whichever of them moves.
     house = House((Feed("u", "not traced", unseen=2),), Walls(0, 0), Walls(0, 0), 1, Fraction(0), Fraction(1),
                   0, (Case("rot", Fraction(1), Spread(100_00, 100_00, 100_00)),), (),
-                  (Way("dear", 1_100_00, dear_covers),
-                   Way("cheap", 1_000_00, cheap_covers, pays_cases=frozenset({"rot"}))))
+                  (Option("dear", 1_100_00, dear_covers),
+                   Option("cheap", 1_000_00, cheap_covers, pays_cases=frozenset({"rot"}))))
     found = compared(house)
     assert found.above == {("dear", "cheap"): 0, ("cheap", "dear"): 0}
     assert found.cheapest == pytest.approx({"cheap": 1, "dear": 0}, abs=EXACT)
 
 
-@given(house=small_houses, rows=ways, belief=beliefs)
+@given(house=small_houses, rows=options, belief=beliefs)
 @QUIET
-def test_chances_add_up(house: House, rows: tuple[Way, ...], belief: Belief) -> None:
-    """One way and no more is cheapest, even among equal prices, and two are never each above the other."""
-    found = compared(replace(house, ways=rows), belief, 2)
+def test_chances_add_up(house: House, rows: tuple[Option, ...], belief: Belief) -> None:
+    """One option and no more is cheapest, even among equal prices, and two are never each above the other."""
+    found = compared(replace(house, options=rows), belief, 2)
     assert sum(found.cheapest.values()) == pytest.approx(1, abs=EXACT)
     assert min(found.cheapest.values()) >= -EXACT
-    for a, b in permutations([way.key for way in rows], 2):
+    for a, b in permutations([option.key for option in rows], 2):
         assert found.above[a, b] + found.above[b, a] <= 1 + EXACT
         assert found.above[a, b] <= 1 - found.cheapest[a] + EXACT
 
 
-def test_the_same_way_twice() -> None:
-    """A way set beside itself is never above itself."""
-    rows = (examples.EXAMPLE_4_WAYS[1], replace(examples.EXAMPLE_4_WAYS[1], key="again"))
-    found = compared(replace(examples.EXAMPLE_4_HOUSE, ways=rows), count=3)
+def test_the_same_option_twice() -> None:
+    """An option set beside itself is never above itself."""
+    rows = (examples.EXAMPLE_4_OPTIONS[1], replace(examples.EXAMPLE_4_OPTIONS[1], key="again"))
+    found = compared(replace(examples.EXAMPLE_4_HOUSE, options=rows), count=3)
     assert set(found.above.values()) == {0}
 
 
 def test_a_traced_house_is_plain() -> None:
     """In a house traced new with one kind of house and no chance left each comparison is certain."""
     feeds = (Feed("a", "new", unseen=3),)
-    ways_now = tuple(replace(way, later=frozenset()) for way in examples.EXAMPLE_4_WAYS)
-    bare = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 0, ways=ways_now)
+    options_now = tuple(replace(option, later=frozenset()) for option in examples.EXAMPLE_4_OPTIONS)
+    bare = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 0, options=options_now)
     kind = Kind(1.0, (Fraction(1), Fraction(1)), (Fraction(1), Fraction(1)), {})
     tables = Tables(lay_out(bare, {(0, 0): 1.0}, [kind]))
     found = Crossings(tables).under(Weighed(tables, {(0, 0): 1.0}))
@@ -247,7 +248,7 @@ def test_a_traced_house_is_plain() -> None:
     assert (found.above[ONE, ITEM], found.above[ITEM, WIRING], found.above[WIRING, ONE]) == (1, 1, 0)
 
 
-def test_a_bungalow_cuts_the_other_way() -> None:
+def test_a_bungalow_cuts_the_other_option() -> None:
     """Traced new except one porch feed of three points, the list never ends above the one price."""
     # The hidden-wiring model: below the one price in every case.  Worked example 4's prices, invented.
     feeds = (Feed("rest", "new", unseen=20), Feed("porch", "not traced", unseen=3))

@@ -1,4 +1,4 @@
-"""Endings of each way: the published figures, exact counting, 200,000 drawn houses, rules and limits."""
+"""Endings of each option: the published figures, exact counting, 200,000 drawn houses, rules and limits."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from sitegen.trade.blocked import KINDS, Kind, kinds_of
 from sitegen.trade.compare import Crossings
 from sitegen.trade.endings import TENTHS, TWENTY, Tables, Weighed, case_outcomes, lay_out
 from sitegen.trade.feeds import Feed, FeedPrior, hidden_points
-from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
+from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls
 from sitegen.trade.worked import work_out
 from tests.trade import examples, oracle
 
@@ -28,7 +28,7 @@ ERRORS = 4.5
 would fail by chance fewer than 1 time in 1,000 seeds; the seed is fixed, so they fail never or always."""
 QUIET = settings(max_examples=40, deadline=None, derandomize=True)
 BELIEF = examples.EXAMPLE_4_BELIEF
-LIST_WAYS = (examples.PER_ITEM, examples.WIRING_ONLY)
+LIST_OPTIONS = (examples.PER_ITEM, examples.WIRING_ONLY)
 
 
 def tables_of(house: House, belief: Belief = BELIEF, count: int = KINDS) -> tuple[Tables, Weighed]:
@@ -39,7 +39,7 @@ def tables_of(house: House, belief: Belief = BELIEF, count: int = KINDS) -> tupl
 
 
 def marks_at(tables: Tables, weighed: Weighed, key: str, shares: list[float]) -> tuple[int, ...]:
-    """Quantiles of one way to the same finish [cents] at any rising shares."""
+    """Quantiles of one option to the same finish [cents] at any rising shares."""
     return tables.total[key].quantiles(weighed.running[key], tables.cases[key], shares)
 
 
@@ -60,21 +60,21 @@ any_feed = st.one_of(
     st.builds(lambda known, unseen, new: Feed("f", "part", known, unseen, max(known, 1 - new), new),
               st.integers(0, 1), few, st.integers(0, 1)),
 )
-one_way = st.builds(Way, st.just(""), st.just(0), st.booleans(), hundreds, hundreds, hundreds, case_keys,
+one_option = st.builds(Option, st.just(""), st.just(0), st.booleans(), hundreds, hundreds, hundreds, case_keys,
                     caps, caps, later_keys)
-ways = st.lists(st.tuples(one_way, st.integers(0, 3)), min_size=2, max_size=4).map(
-    lambda rows: tuple(replace(way, key=f"way-{i}", price=step * 300_00 + i * 100_00)
-                       for i, (way, step) in enumerate(rows)))
-distinct_ways = ways.filter(lambda rows: len({way.price for way in rows}) == len(rows))
+options = st.lists(st.tuples(one_option, st.integers(0, 3)), min_size=2, max_size=4).map(
+    lambda rows: tuple(replace(option, key=f"option-{i}", price=step * 300_00 + i * 100_00)
+                       for i, (option, step) in enumerate(rows)))
+distinct_options = options.filter(lambda rows: len({option.price for option in rows}) == len(rows))
 tosses = st.sampled_from([Fraction(0), Fraction(1, 4), Fraction(1)])
 small_houses = st.builds(
     lambda feeds, inside, outside, drops, share, tracing, rot, pipe, unit, rows: House(
         tuple(feeds), inside, outside, drops, Fraction(share, 2), Fraction(3, 4), tracing,
         (Case("rot", *rot), Case("pipe", *pipe)),
         (Later("plaster", "opening", unit), Later("floor", "sq ft", unit), Later("clean", "house", unit)),
-        tuple(replace(way, floor_area=2 * i + 1) for i, way in enumerate(rows))),
+        tuple(replace(option, floor_area=2 * i + 1) for i, option in enumerate(rows))),
     st.lists(any_feed, max_size=3), wall_sides, wall_sides, few, few, hundreds, st.tuples(tosses, spreads),
-    st.tuples(tosses, spreads), spreads, distinct_ways,
+    st.tuples(tosses, spreads), spreads, distinct_options,
 )
 beliefs = st.builds(
     lambda a, b, e, shift: Belief(FeedPrior(Fraction(a, 2), Fraction(b, 2), Fraction(e, 10)),
@@ -91,9 +91,9 @@ def example_3() -> tuple[Tables, Weighed]:
     house = House(
         examples.EXAMPLE_3_FEEDS, Walls(0, 0), Walls(0, 0), examples.EXAMPLE_3_LIST_DROPS, Fraction(0),
         Fraction(1), examples.EXAMPLE_3_TRACING, (), (Later("all", "house", Spread(0, 0, 0)),),
-        (Way("list", examples.EXAMPLE_3_PRICE, False, examples.EXAMPLE_3_EACH_POINT,
+        (Option("list", examples.EXAMPLE_3_PRICE, False, examples.EXAMPLE_3_EACH_POINT,
              examples.EXAMPLE_3_EACH_FEED, examples.EXAMPLE_3_EACH_BLOCKED, later=frozenset({"all"})),
-         Way("line", examples.EXAMPLE_3_LINE, True)),
+         Option("line", examples.EXAMPLE_3_LINE, True)),
     )
     kinds = [Kind(float(weight), beta, beta, {"all": later})
              for weight, beta, later in zip(examples.EXAMPLE_3_WEIGHTS, examples.EXAMPLE_3_BLOCKED_SHARE,
@@ -144,7 +144,7 @@ def test_example_4_half_and_twice(whole: tuple[Tables, Weighed], factor: Fractio
     weighed = Weighed(whole[0], hidden_points(examples.EXAMPLE_4_FEEDS, prior))
     assert to_the_dollar(weighed.tenths(examples.PER_ITEM)) == examples.EXAMPLE_4_PER_ITEM_MARKS[factor]
     anew = tables_of(examples.EXAMPLE_4_HOUSE, replace(BELIEF, feeds=prior))[1]
-    assert [weighed.ending(key) for key in LIST_WAYS] == [anew.ending(key) for key in LIST_WAYS]
+    assert [weighed.ending(key) for key in LIST_OPTIONS] == [anew.ending(key) for key in LIST_OPTIONS]
 
 
 # -------------------------------------------------------------------------------------------- exact counting
@@ -171,9 +171,9 @@ def test_small_houses_counted(house: House, belief: Belief, count: int) -> None:
     """Whatever the terms, caps and later costs, every mark and both ends are those of exact counting."""
     exact = oracle.tally(house, oracle.brute_endings(house, belief, count))
     _, weighed = tables_of(house, belief, count)
-    for way in house.ways:
-        total, paid = exact.total[way.key], exact.paid[way.key]
-        ending = weighed.ending(way.key)
+    for option in house.options:
+        total, paid = exact.total[option.key], exact.paid[option.key]
+        ending = weighed.ending(option.key)
         assert ending.total == tuple(oracle.quantile(total, Fraction(i, 10)) for i in (1, 5, 9))
         assert ending.twenty == tuple(oracle.quantile(total, Fraction(2 * i - 1, 40)) for i in range(1, 21))
         assert ending.paid == tuple(oracle.quantile(paid, Fraction(i, 10)) for i in (1, 5, 9))
@@ -185,8 +185,8 @@ def test_caps_by_hand() -> None:
     # By hand: 1,000 + 360 held + 300 tracing + 250 held = 1,910, beside 1,000 + 540 + 300 + 400 without caps.
     house = House((Feed("old", "old", unseen=4),), Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(1),
                   300_00, (Case("rot", Fraction(1), Spread(400_00, 400_00, 400_00)),), (),
-                  (Way("held", 1_000_00, False, 120_00, 60_00, 0, frozenset({"rot"}), 250_00, 360_00),
-                   Way("open", 1_000_00, False, 120_00, 60_00, 0, frozenset({"rot"}))))
+                  (Option("held", 1_000_00, False, 120_00, 60_00, 0, frozenset({"rot"}), 250_00, 360_00),
+                   Option("open", 1_000_00, False, 120_00, 60_00, 0, frozenset({"rot"}))))
     _, weighed = tables_of(house)
     assert weighed.tenths("held") == (1_910_00,) * 3
     assert weighed.tenths("open") == (2_240_00,) * 3
@@ -195,12 +195,12 @@ def test_caps_by_hand() -> None:
 @given(house=small_houses)
 @QUIET
 def test_case_outcomes_add_up(house: House) -> None:
-    """The falls of the cases add up to one, none that cannot come is kept, and no way pays past its cap."""
-    outcomes = case_outcomes(house.cases, house.ways)
+    """The falls of the cases add up to one, none that cannot come is kept, and no option pays past its cap."""
+    outcomes = case_outcomes(house.cases, house.options)
     assert sum(p for p, _ in outcomes) == pytest.approx(1, abs=EXACT)
     assert all(p > 0 for p, _ in outcomes)
-    for i, way in enumerate(house.ways):
-        assert way.case_cap is None or max(paid[i] for _, paid in outcomes) <= way.case_cap
+    for i, option in enumerate(house.options):
+        assert option.case_cap is None or max(paid[i] for _, paid in outcomes) <= option.case_cap
 
 
 # -------------------------------------------------------------------------------------- 200,000 drawn houses
@@ -219,7 +219,7 @@ def test_drawn_houses(whole: tuple[Tables, Weighed], drawn: dict[str, Any], key:
     assert ending.least <= totals.min() <= totals.max() <= ending.most
 
 
-@pytest.mark.parametrize("key", LIST_WAYS)
+@pytest.mark.parametrize("key", LIST_OPTIONS)
 def test_published_simulation(whole: tuple[Tables, Weighed], key: str) -> None:
     """The published simulation ends between the engine's marks a few sampling errors to either side."""
     # Worked example 4 of the hidden-wiring model, invented prices: 200,000 simulated houses, to the dollar.
@@ -236,7 +236,7 @@ def test_published_simulation(whole: tuple[Tables, Weighed], key: str) -> None:
 @given(house=small_houses, belief=beliefs)
 @QUIET
 def test_range_covers_four_in_five(house: House, belief: Belief) -> None:
-    """The range P10 to P90 of each way, both counted, holds at least 80 in 100 of its own exact chances."""
+    """The range P10 to P90 of each option, both counted, holds at least 80 in 100 of its own exact chances."""
     exact = oracle.tally(house, oracle.brute_endings(house, belief, 2))
     _, weighed = tables_of(house, belief, 2)
     for key, chances in exact.total.items():
@@ -256,10 +256,10 @@ def test_twice_as_many_kinds() -> None:
 
 
 def endings_never_higher(one: House, other: House, belief: Belief) -> None:
-    """Hold every mark of `one` to at most that of `other`, way by way."""
+    """Hold every mark of `one` to at most that of `other`, option by option."""
     lower, higher = tables_of(one, belief, 2)[1], tables_of(other, belief, 2)[1]
-    for way in one.ways:
-        below, above = lower.ending(way.key), higher.ending(way.key)
+    for option in one.options:
+        below, above = lower.ending(option.key), higher.ending(option.key)
         for x, y in zip((*below.twenty, *below.paid), (*above.twenty, *above.paid), strict=True):
             assert x <= y
 
@@ -267,41 +267,41 @@ def endings_never_higher(one: House, other: House, belief: Belief) -> None:
 @given(house=small_houses, belief=beliefs, unseen=few, opened=st.integers(1, 2))
 @QUIET
 def test_one_more_old_never_lowers_an_ending(house: House, belief: Belief, unseen: int, opened: int) -> None:
-    """One more old among the same opened boxes lowers no mark of any way."""
+    """One more old among the same opened boxes lowers no mark of any option."""
     fewer = Feed("p", "part", 0, unseen, 0, opened)
     more = replace(fewer, known=1, opened_old=1, opened_new=opened - 1)
     endings_never_higher(replace(house, feeds=(*house.feeds, fewer)),
                          replace(house, feeds=(*house.feeds, more)), belief)
 
 
-@given(house=small_houses, belief=beliefs, unseen=few, looks=st.sampled_from(["not traced", "new ends"]))
+@given(house=small_houses, belief=beliefs, unseen=few, evidence=st.sampled_from(["not traced", "new ends"]))
 @QUIET
-def test_traced_new_never_raises_an_ending(house: House, belief: Belief, unseen: int, looks: str) -> None:
-    """A feed traced and found new raises no mark of any way, what tracing costs being held as it is."""
-    before = Feed("u", looks, unseen=unseen)
-    endings_never_higher(replace(house, feeds=(*house.feeds, replace(before, looks="new"))),
+def test_traced_new_never_raises_an_ending(house: House, belief: Belief, unseen: int, evidence: str) -> None:
+    """A feed traced and found new raises no mark of any option, what tracing costs being held as it is."""
+    before = Feed("u", evidence, unseen=unseen)
+    endings_never_higher(replace(house, feeds=(*house.feeds, replace(before, evidence="new"))),
                          replace(house, feeds=(*house.feeds, before)), belief)
 
 
 @given(house=small_houses, belief=beliefs, place=few)
 @QUIET
 def test_listing_never_raises_what_is_added(house: House, belief: Belief, place: int) -> None:
-    """A point that goes on the list raises no mark of any way, price and list drops held as they are."""
+    """A point that goes on the list raises no mark of any option, price and list drops held as they are."""
     assume(place < len(house.feeds) and house.feeds[place].unseen)
     feed = house.feeds[place]
     listed = (*house.feeds[:place], replace(feed, unseen=feed.unseen - 1), *house.feeds[place + 1:])
     endings_never_higher(replace(house, feeds=listed), house, belief)
 
 
-@pytest.mark.parametrize("looks", ["old", "new"])
-def test_all_traced_and_no_drops_is_one_figure(looks: str) -> None:
+@pytest.mark.parametrize("evidence", ["old", "new"])
+def test_all_traced_and_no_drops_is_one_figure(evidence: str) -> None:
     """With all feeds traced, no drops and no cases nothing is left to chance but the kind of house."""
     # By hand: 15,400 for the list; every point on old wire is 410 and every feed 480; 1,210 for tracing.
-    feeds = (Feed("a", looks, unseen=3), Feed("b", looks, unseen=2))
-    way = replace(examples.EXAMPLE_4_WAYS[2], each_blocked=0, later=frozenset())
-    house = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 1_210_00, ways=(way,))
-    ending = tables_of(house)[1].ending(way.key)
-    cents = 15_400_00 + 1_210_00 + (5 * 410_00 + 2 * 480_00 if looks == "old" else 0)
+    feeds = (Feed("a", evidence, unseen=3), Feed("b", evidence, unseen=2))
+    option = replace(examples.EXAMPLE_4_OPTIONS[2], each_blocked=0, later=frozenset())
+    house = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 1_210_00, options=(option,))
+    ending = tables_of(house)[1].ending(option.key)
+    cents = 15_400_00 + 1_210_00 + (5 * 410_00 + 2 * 480_00 if evidence == "old" else 0)
     assert {*ending.total, *ending.twenty, *ending.paid, ending.least, ending.most} == {cents}
 
 
@@ -310,7 +310,7 @@ def test_no_old_wiring_and_no_drops() -> None:
     # By hand at the middle of three kinds: 700 for the clean; no opening is made.
     house = House((Feed("a", "new", unseen=9),), Walls(0, 0), Walls(0, 0), 0, Fraction(2, 5),
                   Fraction(3, 4), 0, (), examples.EXAMPLE_4_LATER,
-                  tuple(replace(way, floor_area=0) for way in examples.EXAMPLE_4_WAYS))
+                  tuple(replace(option, floor_area=0) for option in examples.EXAMPLE_4_OPTIONS))
     _, weighed = tables_of(house, count=3)
     assert weighed.tenths(examples.WIRING_ONLY)[1] == 15_400_00 + 700_00
     assert weighed.ending(examples.WIRING_ONLY).paid == (15_400_00,) * 3
@@ -319,8 +319,8 @@ def test_no_old_wiring_and_no_drops() -> None:
 
 def test_nothing_opened() -> None:
     """A house that nobody opened or traced has the widest ending: narrower once its feeds are traced."""
-    def width(looks: tuple[str, ...]) -> int:
-        feeds = tuple(Feed(str(i), look, unseen=5) for i, look in enumerate(looks))
+    def width(evidence: tuple[str, ...]) -> int:
+        feeds = tuple(Feed(str(i), look, unseen=5) for i, look in enumerate(evidence))
         house = replace(examples.EXAMPLE_4_HOUSE, feeds=feeds)
         low, _, high = tables_of(house, count=3)[1].tenths(examples.PER_ITEM)
         return high - low
@@ -333,7 +333,7 @@ def test_another_belief_does_not_stretch_the_ends() -> None:
     """The least and the most ending are those of the firm's own belief, whatever the other views could reach."""
     house = House(feeds=(Feed("bath", "new ends", unseen=2),), inside=Walls(0, 0), outside=Walls(0, 0), list_drops=0,
                   outside_share=Fraction(0), openings_a_drop=Fraction(1), tracing=0,
-                  ways=(Way("list", 100_00, False, each_point=10_00),))
+                  options=(Option("list", 100_00, False, each_point=10_00),))
     belief = Belief(FeedPrior(Fraction(2), Fraction(2), Fraction(1)))       # as judged, new ends are always old
     ending = work_out(house, belief).endings["list"]
     assert (ending.least, ending.most) == (120_00, 120_00)

@@ -51,13 +51,13 @@ def comparison(tables: Tables, weighed: Weighed) -> Comparison:
 def test_the_files_give_the_house_of_the_example(inputs: Inputs) -> None:
     """A survey shares out its counts among the feeds exactly as the example counts them by hand."""
     house = house_in(inputs)
-    by_key = {way.key: way for way in house.ways}
+    by_key = {option.key: option for option in house.options}
     later = {item.key: (item.per, item.price) for item in house.later}
     published = {item.key.replace(" ", "-"): (item.per, item.price) for item in examples.EXAMPLE_4_LATER}
-    assert replace(house, ways=(), later=()) == replace(examples.EXAMPLE_4_HOUSE, ways=(), later=())
+    assert replace(house, options=(), later=()) == replace(examples.EXAMPLE_4_HOUSE, options=(), later=())
     assert later == published
-    for way in examples.EXAMPLE_4_WAYS:
-        assert by_key[way.key] == replace(way, later=frozenset(key.replace(" ", "-") for key in way.later))
+    for option in examples.EXAMPLE_4_OPTIONS:
+        assert by_key[option.key] == replace(option, later=frozenset(key.replace(" ", "-") for key in option.later))
 
 
 def test_the_company_card_gives_the_belief_of_the_example(inputs: Inputs) -> None:
@@ -70,7 +70,7 @@ def test_drops_floor_and_tracing(inputs: Inputs) -> None:
     settled."""
     house = house_in(inputs)
     assert (house.list_drops, house.openings_a_drop, house.tracing) == (33, Fraction(3, 4), 1_210 * DOLLAR)
-    assert {way.floor_area for way in house.ways} == {537}
+    assert {option.floor_area for option in house.options} == {537}
 
 
 def test_points_of_the_house(inputs: Inputs) -> None:
@@ -97,23 +97,23 @@ def test_one_price_moves_with_the_cases_alone(weighed: Weighed) -> None:
     assert ending.most == examples.EXAMPLE_4_MOST[examples.ONE_PRICE]
 
 
-@pytest.mark.parametrize("way", [examples.PER_ITEM, examples.WIRING_ONLY])
-def test_marks_of_the_lists(weighed: Weighed, way: str) -> None:
+@pytest.mark.parametrize("option", [examples.PER_ITEM, examples.WIRING_ONLY])
+def test_marks_of_the_lists(weighed: Weighed, option: str) -> None:
     """P10, P50 and P90 to the same finish are exact to the cent, and round to what is printed."""
-    marks = weighed.tenths(way)
-    assert marks == TO_THE_CENT[way]
+    marks = weighed.tenths(option)
+    assert marks == TO_THE_CENT[option]
     assert all(abs(mark - printed) <= DOLLAR // 2
-               for mark, printed in zip(marks, examples.EXAMPLE_4_MARKS[way], strict=True))
+               for mark, printed in zip(marks, examples.EXAMPLE_4_MARKS[option], strict=True))
 
 
-def test_how_often_each_way_is_cheapest(comparison: Comparison) -> None:
-    """All ways stand on one hidden house, so exactly one of them is the cheapest at every place."""
+def test_how_often_each_option_is_cheapest(comparison: Comparison) -> None:
+    """All options stand on one hidden house, so exactly one of them is the cheapest at every place."""
     assert sum(comparison.cheapest.values()) == pytest.approx(1, abs=1e-9)
     assert comparison.cheapest == pytest.approx(examples.EXAMPLE_4_CHEAPEST, abs=6e-4)
 
 
-def test_how_often_one_way_ends_above_another(comparison: Comparison) -> None:
-    """A way is above another where its total is strictly higher on the same house."""
+def test_how_often_one_option_ends_above_another(comparison: Comparison) -> None:
+    """An option is above another where its total is strictly higher on the same house."""
     for pair, chance in examples.EXAMPLE_4_ABOVE.items():
         assert comparison.above[pair] == pytest.approx(chance, abs=6e-4)
 

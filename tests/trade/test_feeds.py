@@ -166,12 +166,12 @@ def test_one_more_old_never_lowers(rest: Feeds, feed: Feed, prior: FeedPrior) ->
     assert never_higher(before, hidden_points((*rest, replace(more, known=more.known + 1)), prior))
 
 
-@given(rest=houses, looks=st.sampled_from(["not traced", "new ends", "part"]), unseen=sizes,
+@given(rest=houses, evidence=st.sampled_from(["not traced", "new ends", "part"]), unseen=sizes,
        opened=st.integers(1, 3), prior=priors)
 @QUIET
-def test_traced_new_never_raises(rest: Feeds, looks: str, unseen: int, opened: int, prior: FeedPrior) -> None:
+def test_traced_new_never_raises(rest: Feeds, evidence: str, unseen: int, opened: int, prior: FeedPrior) -> None:
     """A feed that is traced and found new never raises H, whatever was thought of it."""
-    feed = Feed("f", looks, unseen=unseen, opened_new=opened if looks == "part" else 0)
+    feed = Feed("f", evidence, unseen=unseen, opened_new=opened if evidence == "part" else 0)
     traced = hidden_points((*rest, Feed("f", "new", unseen=unseen)), prior)
     assert never_higher(traced, hidden_points((*rest, feed), prior))
 
@@ -200,7 +200,7 @@ def test_one_box_on_an_untraced_feed(rest: Feeds, unseen: int, prior: FeedPrior)
     old, new = tally(rest)
     habit = (prior.old + old) / (prior.old + old + prior.new + new)
     assume(Fraction(1, 6) <= habit <= Fraction(5, 6))
-    opened = replace(feed, looks="part", unseen=unseen - 1)
+    opened = replace(feed, evidence="part", unseen=unseen - 1)
     before = mean(hidden_points((*rest, feed), prior))
     assert mean(hidden_points((*rest, replace(opened, known=1, opened_old=1)), prior)) > before + EXACT
     assert mean(hidden_points((*rest, replace(opened, opened_new=1)), prior)) < before - EXACT
@@ -223,14 +223,14 @@ def test_nothing_opened(count: int, unseen: int, prior: FeedPrior) -> None:
 @QUIET
 def test_all_traced(feeds: list[Feed], prior: FeedPrior) -> None:
     """With every feed traced nothing is a chance: H is every point of the old feeds, charged once a feed."""
-    old = [feed.unseen for feed in feeds if feed.looks == "old"]
+    old = [feed.unseen for feed in feeds if feed.evidence == "old"]
     assert hidden_points(feeds, prior) == {(sum(old), sum(size > 0 for size in old)): 1.0}
 
 
 def test_no_old_wiring_and_all_old() -> None:
     """A house traced new through and through hides nothing; one traced old hides every point not listed."""
     sizes_now = (3, 0, 5)
-    new, old = ([Feed(str(size), looks, unseen=size) for size in sizes_now] for looks in ("new", "old"))
+    new, old = ([Feed(str(size), evidence, unseen=size) for size in sizes_now] for evidence in ("new", "old"))
     assert hidden_points(new, examples.PRIOR) == {(0, 0): 1.0}
     assert hidden_points(old, examples.PRIOR) == {(8, 2): 1.0}
     assert hidden_points([], examples.PRIOR) == {(0, 0): 1.0}

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.trade.feeds import Feed, FeedPrior
-from sitegen.trade.terms import Belief, Case, House, Later, Spread, Walls, Way
+from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls
 from tests.trade import examples, oracle
 
 HOUSES, SEED = 200_000, 20261110
@@ -47,8 +47,8 @@ def _changed(place: int, feed: Feed) -> tuple[Feed, ...]:
     return tuple(feeds)
 
 
-def _places(looks: str) -> list[int]:
-    return [i for i, feed in enumerate(examples.EXAMPLE_4_FEEDS) if feed.looks == looks and feed.unseen]
+def _places(evidence: str) -> list[int]:
+    return [i for i, feed in enumerate(examples.EXAMPLE_4_FEEDS) if feed.evidence == evidence and feed.unseen]
 
 
 # --------------------------------------------------------------------------------------------- examples 1, 2
@@ -175,7 +175,7 @@ def test_example_4_counted_endings(counted: dict[str, Any]) -> None:
 
 
 def test_example_4_counted_comparisons(counted: dict[str, Any]) -> None:
-    """The ways are compared on one and the same house: above is strict, a tie goes to the lower price."""
+    """The options are compared on one and the same house: above is strict, a tie goes to the lower price."""
     above = {pair: round(oracle.chance_above(counted, *pair), 3) for pair in examples.EXAMPLE_4_ABOVE}
     cheapest = oracle.chance_cheapest(examples.EXAMPLE_4_HOUSE, counted)
     assert above == examples.EXAMPLE_4_ABOVE
@@ -208,7 +208,7 @@ def test_example_4_drawn_endings(drawn: dict[str, Any]) -> None:
 
 
 def test_example_4_drawn_comparisons(drawn: dict[str, Any]) -> None:
-    """Houses drawn at random compare the ways as published, within 5 in 1,000."""
+    """Houses drawn at random compare the options as published, within 5 in 1,000."""
     for pair, published in examples.EXAMPLE_4_ABOVE.items():
         assert oracle.chance_above(drawn, *pair) == pytest.approx(published, abs=0.005)
     cheapest = oracle.chance_cheapest(examples.EXAMPLE_4_HOUSE, drawn)
@@ -231,7 +231,7 @@ def test_drawn_and_counted_agree_on_each_part(drawn: dict[str, Any], counted: di
 def test_break_even_turns_on_feeds_too() -> None:
     """Seventeen old points on seven feeds can cost more than nineteen on four."""
     house = examples.EXAMPLE_4_HOUSE
-    one_price, per_item = house.ways[0], house.ways[1]
+    one_price, per_item = house.options[0], house.options[1]
 
     def usual_ending(points: int, charged: int) -> Fraction:
         drops = house.list_drops + points
@@ -259,7 +259,7 @@ def test_one_more_old_box_never_lowers_hidden_points() -> None:
 @pytest.mark.parametrize("place", _places("not traced") + _places("new ends"))
 def test_a_feed_traced_new_never_raises_hidden_points(place: int) -> None:
     """A feed that is traced and found new never raises H."""
-    traced = replace(examples.EXAMPLE_4_FEEDS[place], looks="new")
+    traced = replace(examples.EXAMPLE_4_FEEDS[place], evidence="new")
     assert _never_lower(_hidden(_changed(place, traced)), _hidden(examples.EXAMPLE_4_FEEDS))
 
 
@@ -275,7 +275,7 @@ def test_listing_a_point_never_raises_hidden_points(place: int) -> None:
 def test_one_box_on_an_untraced_feed_moves_hidden_points(place: int) -> None:
     """One box opened old on an untraced feed raises H, and one opened new lowers it."""
     feed = examples.EXAMPLE_4_FEEDS[place]
-    rest = replace(feed, looks="part", unseen=feed.unseen - 1)
+    rest = replace(feed, evidence="part", unseen=feed.unseen - 1)
     before = _mean(_hidden(examples.EXAMPLE_4_FEEDS))
     assert _mean(_hidden(_changed(place, replace(rest, known=1, opened_old=1)))) > before
     assert _mean(_hidden(_changed(place, replace(rest, opened_new=1)))) < before
@@ -308,9 +308,9 @@ def _small_house(**changes: Any) -> House:
             Later("floor", "sq ft", Spread(0, 90, 310)),
             Later("clean", "house", Spread(100_00, 150_00, 300_00)),
         ),
-        ways=(
-            Way("one", 2_000_00, True, 1_00, 1_00, 1_00, frozenset({"rot", "pipe", "never"}), 250_00),
-            Way("list", 1_000_00, False, 100_00, 50_00, 20_00, frozenset({"rot"}), None, 360_00,
+        options=(
+            Option("one", 2_000_00, True, 1_00, 1_00, 1_00, frozenset({"rot", "pipe", "never"}), 250_00),
+            Option("list", 1_000_00, False, 100_00, 50_00, 20_00, frozenset({"rot"}), None, 360_00,
                 frozenset({"plaster", "floor", "clean"}), 10),
         ),
     )
@@ -331,7 +331,7 @@ def test_small_house_adds_up_exactly() -> None:
     assert hidden == oracle.brute_hidden_points(house.feeds, BELIEF.feeds)
 
 
-def test_a_way_that_covers_all_adds_cases_only() -> None:
+def test_a_option_that_covers_all_adds_cases_only() -> None:
     """With every point covered only cases are added, held to their cap, and no tracing is bought."""
     totals = {ending.total["one"] for ending in oracle.brute_endings(_small_house(), BELIEF)}
     cases = {50, 60, 70} | {150, 160, 170} | {250}
@@ -343,7 +343,7 @@ def test_cap_on_what_is_added_leaves_tracing_cases_and_later_costs_alone() -> No
     house = _small_house()
     most = max(ending.paid["list"] for ending in oracle.brute_endings(house, BELIEF))
     assert most == 1_000_00 + 360_00 + 300_00 + 400_00
-    uncapped = replace(house, ways=(house.ways[0], replace(house.ways[1], added_cap=None)))
+    uncapped = replace(house, options=(house.options[0], replace(house.options[1], added_cap=None)))
     most = max(ending.paid["list"] for ending in oracle.brute_endings(uncapped, BELIEF))
     assert most == 1_000_00 + (4 * 100_00 + 3 * 50_00 + 6 * 20_00) + 300_00 + 400_00
 
@@ -357,10 +357,10 @@ def test_later_costs_are_the_whole_difference_between_finish_and_firm() -> None:
         assert ending.total["one"] == ending.paid["one"]
 
 
-def test_one_toss_is_shared_by_all_ways() -> None:
-    """When two ways pay the same case they pay it in the same houses."""
+def test_one_toss_is_shared_by_all_options() -> None:
+    """When two options pay the same case they pay it in the same houses."""
     house = _small_house(feeds=(), tracing=0, list_drops=0)
-    house = replace(house, later=(), ways=tuple(replace(way, later=frozenset()) for way in house.ways))
+    house = replace(house, later=(), options=tuple(replace(option, later=frozenset()) for option in house.options))
     shares = defaultdict(set)
     for ending in oracle.brute_endings(house, BELIEF, kinds_of_house=1):
         shares[ending.total["list"] - 1_000_00].add(ending.total["one"] - 2_000_00)
@@ -389,9 +389,9 @@ def test_a_hard_house_has_more_blocked_drops() -> None:
 
 
 def test_a_tie_for_cheapest_goes_to_the_lower_price_today() -> None:
-    """Of two ways that end alike the one with the lower price today is the cheapest."""
-    ways = (Way("dear", 500_00, True), Way("cheap", 400_00, False))
-    house = _small_house(feeds=(), tracing=100_00, list_drops=0, cases=(), later=(), ways=ways)
+    """Of two options that end alike the one with the lower price today is the cheapest."""
+    options = (Option("dear", 500_00, True), Option("cheap", 400_00, False))
+    house = _small_house(feeds=(), tracing=100_00, list_drops=0, cases=(), later=(), options=options)
     result = oracle.tally(house, oracle.brute_endings(house, BELIEF))
     drawn = oracle.simulate(house, BELIEF, 100, SEED)
     assert result.cheapest == {"dear": 0, "cheap": 1}
@@ -407,7 +407,7 @@ def test_quantile_allows_a_hair_below_the_mark() -> None:
     assert oracle.quantile({1: Fraction(1, 3), 2: Fraction(2, 3)}, Fraction(1, 3)) == 1
 
 
-def test_three_ways_of_counting_agree_on_a_small_house() -> None:
+def test_three_options_of_counting_agree_on_a_small_house() -> None:
     """Rows one by one, rows in arrays and drawn houses are one and the same model."""
     house = _small_house()
     rows = oracle.tally(house, oracle.brute_endings(house, BELIEF, 3))
@@ -459,11 +459,11 @@ def test_a_richer_house_is_surveyed_honestly(easy_first: bool) -> None:
     rng = np.random.default_rng(SEED)
     for _ in range(300):
         feeds, truth = oracle.richer_house(rng, easy_first=easy_first)
-        sure = sum(feed.known + (feed.unseen if feed.looks == "old" else 0) for feed in feeds)
-        loose = sum(feed.unseen for feed in feeds if feed.looks in {"part", "new ends", "not traced"})
+        sure = sum(feed.known + (feed.unseen if feed.evidence == "old" else 0) for feed in feeds)
+        loose = sum(feed.unseen for feed in feeds if feed.evidence in {"part", "new ends", "not traced"})
         assert len(feeds) == oracle.BENCH_FEEDS
         assert sure <= truth <= sure + loose
         for feed in feeds:
-            assert (feed.looks == "part") == (feed.opened_old + feed.opened_new > 0)
+            assert (feed.evidence == "part") == (feed.opened_old + feed.opened_new > 0)
             assert feed.known <= feed.opened_old
-            assert feed.looks in {"part", "old"} or feed.known == 0
+            assert feed.evidence in {"part", "old"} or feed.known == 0

@@ -6,7 +6,7 @@ mounts.bidform = function (sheet) {
   const mould = section.querySelector("template").content, said = mould.querySelector("[data-words]");
   const forms = section.querySelector("[data-forms]"), order = section.querySelector("[data-order]");
   const add = section.querySelector("[data-add]"), asks = sheet.querySelector("[data-asks]");
-  const blank = sheet.querySelector("[data-blank]"), ways = bids.ways(mould);
+  const blank = sheet.querySelector("[data-blank]"), options = bids.options(mould);
   const columns = table.querySelectorAll("thead th").length - 1;
   const ask = bids.say(said, "ask", {});
   let typed = bids.read(place);
@@ -86,10 +86,10 @@ mounts.bidform = function (sheet) {
     order.replaceChildren();
     if (!all.length) return;
     const made = mould.querySelector(".ordered").cloneNode(true), list = made.querySelector("ol");
-    bids.inOrder([...all, ...ways]).forEach((one) => {
+    bids.inOrder([...all, ...options]).forEach((one) => {
       const line = document.createElement("li");
       line.append(part("b", one.name + ":"), " ", part("span", one.ours ? bids.line(said, one) : finish(one)));
-      if (!one.ours && bids.cheapest(one, ways.map((way) => way.spans[1].low))) line.append(" ", part("span", say("cheapest")));
+      if (!one.ours && bids.cheapest(one, options.map((option) => option.spans[1].low))) line.append(" ", part("span", say("cheapest")));
       list.append(line);
     });
     made.querySelector("[data-forget]").addEventListener("click", () => {

@@ -1,15 +1,15 @@
-/* Sheet 4: the reader's own bids and our ways as spans on one scale. */
+/* Sheet 4: the reader's own bids and our options as spans on one scale. */
 mounts.bidladder = function (sheet) {
   const section = sheet.querySelector("[data-bids].bidladder");
   if (!section) return;
   const mould = section.querySelector("template").content, said = mould.querySelector("[data-words]");
-  const out = section.querySelector("[data-scale]"), usual = bids.usual(section), ways = bids.ways(mould);
+  const out = section.querySelector("[data-scale]"), usual = bids.usual(section), options = bids.options(mould);
   const part = bids.part;
   function show() {
     const all = bids.read("bids " + section.dataset.bids).map((raw, i) => bids.one(raw, i, bids.say(said, "called", {}), usual));
     out.replaceChildren();
     if (!all.length) return;
-    const every = bids.inOrder([...all, ...ways]), drawn = every.filter((one) => one.spans.length);
+    const every = bids.inOrder([...all, ...options]), drawn = every.filter((one) => one.spans.length);
     const step = 100000, sums = drawn.flatMap((one) => one.spans.flatMap((span) => [span.low, span.high]));
     const foot = Math.floor(Math.min(...sums) / step) * step, top = Math.ceil(Math.max(...sums) / step) * step;
     const x = (cents) => ((cents - foot) / Math.max(step, top - foot) * 99 + 0.5).toFixed(1);

@@ -1,4 +1,4 @@
-/* Bids of the reader's own, on the same finish as our ways. The same as sitegen/trade/bids.py, to the cent: a blank is
+/* Bids of the reader's own, on the same finish as our options. The same as sitegen/trade/bids.py, to the cent: a blank is
    worked both ways, and is never taken for a no. Every figure comes from the page; a bid stays on this phone. */
 const bids = {
   answers: ["holes", "floors", "clean", "permit", "panel"],
@@ -48,10 +48,10 @@ const bids = {
     bids.answers.forEach((key) => { if (key in read) later[key] = read[key]; });
     return { listed: read.listed, old: [read.fewer, read.middle, read.more], later };
   },
-  ways(said) {
-    return [...said.querySelectorAll("[data-way]")].map((way) => {
-      const { p10, p50, p90 } = bids.looked(way.dataset.ending);
-      return { ours: 1, name: way.dataset.way, unpriced: [], spans: [p10, p50, p90].map((sum) => ({ low: sum, high: sum })) };
+  options(said) {
+    return [...said.querySelectorAll("[data-option]")].map((option) => {
+      const { p10, p50, p90 } = bids.looked(option.dataset.ending);
+      return { ours: 1, name: option.dataset.option, unpriced: [], spans: [p10, p50, p90].map((sum) => ({ low: sum, high: sum })) };
     });
   },
   most: 3,
@@ -69,7 +69,7 @@ const bids = {
     const sums = { low: bids.near(low), high: bids.near(high) };
     return bids.say(said, sums.low === sums.high ? "sum" : "span", sums);
   },
-  /* A way or a bid on the same finish: the ends over the three counts, and the middle. */
+  /* An option or a bid on the same finish: the ends over the three counts, and the middle. */
   line(said, one) {
     const [fewer, middle, more] = one.spans;
     return bids.say(said, "line", { low: bids.near(fewer.low), high: bids.near(more.high), middle: bids.range(said, middle.low, middle.high) });

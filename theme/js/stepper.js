@@ -14,12 +14,12 @@ mounts.stepper = function (sheet) {
   };
   const none = read("");
   const heads = [...all.querySelectorAll("[data-out]")].map((head) => ({ head, whole: head.textContent, out: head.dataset.out }));
-  const ways = [...all.querySelectorAll("[data-way]")].map((row) => ({
+  const options = [...all.querySelectorAll("[data-option]")].map((row) => ({
     name: row.querySelector("th").textContent, paid: read(row.dataset.paid), later: read(row.dataset.later),
     cells: [...row.querySelectorAll("data")], price: Number(row.querySelector("data").value),
   }));
   const canBe = new Map();
-  (ways.find((way) => way.paid.of.size) || { paid: none }).paid.of.forEach((cents, name) => {
+  (options.find((option) => option.paid.of.size) || { paid: none }).paid.of.forEach((cents, name) => {
     const [points, feeds] = name.match(/\d+/g).map(Number);
     canBe.set(points, [...(canBe.get(points) || []), feeds]);
   });
@@ -42,17 +42,17 @@ mounts.stepper = function (sheet) {
   function show() {
     const key = "p" + at.points;
     const left = items.filter((item) => !item.out.checked);
-    const totals = ways.map((way) => {
+    const totals = options.map((option) => {
       const name = key + ".f" + at.feeds;
-      const paid = way.paid.of.size ? way.paid.of.get(name) : way.price;
-      const total = left.reduce((sum, item) => sum + (way.later.of.get(item.key + "." + key) || 0), paid);
-      if (way.paid.of.size) put(way.cells[0], paid, way.paid.stem + "." + name);
-      put(way.cells[1], total);
+      const paid = option.paid.of.size ? option.paid.of.get(name) : option.price;
+      const total = left.reduce((sum, item) => sum + (option.later.of.get(item.key + "." + key) || 0), paid);
+      if (option.paid.of.size) put(option.cells[0], paid, option.paid.stem + "." + name);
+      put(option.cells[1], total);
       return total;
     });
     find("points").textContent = at.points;
     find("feeds").textContent = at.feeds;
-    find("cheapest").textContent = ways.filter((way, i) => totals[i] === Math.min(...totals)).map((way) => way.name).join(", ");
+    find("cheapest").textContent = options.filter((option, i) => totals[i] === Math.min(...totals)).map((option) => option.name).join(", ");
     heads.forEach(({ head, whole, out }) => { head.textContent = left.length < items.length ? out : whole; });
     items.forEach((item) => item.label.classList.toggle("out", item.out.checked));
     fields.forEach((field) => field());

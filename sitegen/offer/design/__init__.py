@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sitegen.figure import Figure, Said, slug
+from sitegen.figure import Figure, Quote, slug
 from sitegen.job.inputs import Inputs
 from sitegen.offer.design.rooms import BoxSeen, RoomDesign, RunSeen, boxes, design_rooms, runs
 from sitegen.offer.design.service import Service, circuit_rooms, code_source, service
@@ -23,7 +23,7 @@ class AlarmSeen:
     kind: str
     place: str
     count: Figure
-    rooms: tuple[Said, ...]
+    rooms: tuple[Quote, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def _alarms(inputs: Inputs, code: Code) -> tuple[AlarmSeen, ...]:
     source = code_source("circuit-smoke-places", code)
     return tuple(AlarmSeen(kind, place, Figure(f"alarms.{slug(kind)}.{slug(place)}", len(rooms), "number",
                                                "Places that the model code asks for with such a permit.", source),
-                           tuple(Said(name, source) for names in rooms for name in names))
+                           tuple(Quote(name, source) for names in rooms for name in names))
                  for (kind, place), rooms in found.items())
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sitegen.figure import Figure, Said
+from sitegen.figure import Figure, Quote
 from sitegen.job.books import Box
 from sitegen.job.inputs import Inputs
 from sitegen.job.model import Room as JobRoom
@@ -43,7 +43,7 @@ class LightSeen:
 
     average: Figure
     target: Figure
-    edition: Said
+    edition: Quote
     needed: Figure
     exact: Fraction
     enough: bool
@@ -62,7 +62,7 @@ class OutletsSeen:
     short_of_full: Figure
     short: Figure
     measured: bool
-    sections: tuple[Said, ...]
+    sections: tuple[Quote, ...]
     answers: tuple[Answer, ...]
 
 
@@ -82,7 +82,7 @@ class RoomDesign:
 class BoxSeen:
     """The box that we set for one kind of point: what it has to hold against what it holds [cu in]."""
 
-    kind: Said
+    kind: Quote
     required: Figure
     volume: Figure
     fits: bool
@@ -98,7 +98,7 @@ class RunSeen:
     storey: Figure
     feet: Figure
     share: Figure
-    gauge: Said
+    gauge: Quote
     required: str
     recommended: bool
 
@@ -148,7 +148,7 @@ def _outlets(inputs: Inputs, code: Code, room: JobRoom, key: str) -> OutletsSeen
         figure("planned", town.planned, "Outlets wanted in the end."), full,
         figure("short-of-full", town.short_of_full, "By how many the plan misses the full rule."),
         figure("short", max(answer.short for answer in found), "By how many the plan misses what the town asks."),
-        town.measured, tuple(Said(section, source) for section in dict.fromkeys(need.section for need in town.needs)),
+        town.measured, tuple(Quote(section, source) for section in dict.fromkeys(need.section for need in town.needs)),
         found)
 
 
@@ -183,7 +183,7 @@ def _light(inputs: Inputs, code: Code, room: JobRoom, key: str) -> LightSeen | N
         Figure(f"{name}.average", _tenths(found.average), "footcandles", "Lights x lumens x share that reaches the "
                "work plane x share kept, over the floor; an average of an empty room.", book),
         Figure(f"{name}.target", round(goal.value), "footcandles", "Average that the handbook recommends.", source),
-        Said(goal.edition, source),
+        Quote(goal.edition, source),
         Figure(f"{name}.needed", found.needed, "lights", "Lights that the recommended average takes, rounded up.",
                book, (f"{name}.target",)), found.average, found.enough, found.spacing_met)
 
@@ -194,7 +194,7 @@ def boxes(inputs: Inputs, code: Code) -> tuple[BoxSeen, ...]:
     found, gauge = [], widest_gauge(inputs, code)
     for i, (kind, box) in enumerate(inputs.book.boxes.items()):
         done = box_verdict(box, gauge, code)
-        found.append(BoxSeen(Said(kind, book), Figure(f"boxes.{i + 1}.required", whole(done.required), "cubic inches",
+        found.append(BoxSeen(Quote(kind, book), Figure(f"boxes.{i + 1}.required", whole(done.required), "cubic inches",
                              "Wires, grounds, clamps and devices, at the volume of each.", source,
                              ("rules.boxes-clamp-allowances", "rules.boxes-device-allowances")),
                              Figure(f"boxes.{i + 1}.volume", whole(done.volume), "cubic inches", "As marked on it.",
@@ -228,7 +228,7 @@ def runs(inputs: Inputs, code: Code) -> tuple[RunSeen, ...]:
                    "storey.", book),
             Figure(f"runs.{storey}.share", round(choice.share, 3), "share", "Voltage lost at four fifths of the "
                    "breaker, there and back.", source, ("rules.conductors-branch-share",)),
-            Said(choice.gauge, source), choice.required, choice.recommended is not None))
+            Quote(choice.gauge, source), choice.required, choice.recommended is not None))
     return tuple(found)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sitegen.figure import Figure, Said, Source
+from sitegen.figure import Figure, Quote, Source
 from sitegen.job.inputs import Inputs
 from sitegen.job.model import Job
 from sitegen.offer.cited import Sources
@@ -36,7 +36,7 @@ class LoadLine:
     key: str
     connected: Figure
     adds: Figure | None
-    section: Said
+    section: Quote
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class CircuitSeen:
 
     spaces: tuple[Figure, ...]
     sort: str
-    serves: tuple[Said, ...]
+    serves: tuple[Quote, ...]
     rating: Figure
     poles: Figure
     protections: tuple[str, ...]
@@ -78,7 +78,7 @@ class Service:
     standard: LoadSeen
     by_peak: LoadSeen | None
     least: Figure
-    conductor: Said
+    conductor: Quote
     enough_now: bool
     enough_then: bool
     circuits: tuple[CircuitSeen, ...]
@@ -198,7 +198,7 @@ def _seen(make: Sources, code: Code, word: str, demand: Demand) -> LoadSeen:
                             f"{demand.method}; loads: {make.survey('loads').text}")
     made = tuple(LoadLine(
         step.key, _va(f"{name}.line-{i + 1}.connected", step.connected, source),
-        None if step.va is None else _va(f"{name}.line-{i + 1}.adds", step.va, source), Said(step.section, source))
+        None if step.va is None else _va(f"{name}.line-{i + 1}.adds", step.va, source), Quote(step.section, source))
         for i, step in enumerate(demand.steps))
     total = _va(f"{name}.total", demand.total, source)
     return LoadSeen(demand.method, made, total, Figure(f"{name}.amperes", demand.printed, "amperes", "The total over "
@@ -210,9 +210,9 @@ def _va(name: str, value: Fraction, source: Source) -> Figure:
                   "calculation.", source)
 
 
-def _conductor(make: Sources, code: Code, needs: Rating, then: int) -> Said:
+def _conductor(make: Sources, code: Code, needs: Rating, then: int) -> Quote:
     chosen = rating(code.load, Fraction(then)) if then > needs.amperes else needs
-    return Said(f"{chosen.copper} copper or {chosen.aluminium} aluminium", code_source("load-conductors", code))
+    return Quote(f"{chosen.copper} copper or {chosen.aluminium} aluminium", code_source("load-conductors", code))
 
 
 def _circuit(make: Sources, i: int, row: Circuit) -> CircuitSeen:
@@ -221,7 +221,7 @@ def _circuit(make: Sources, i: int, row: Circuit) -> CircuitSeen:
     def figure(word: str, value: int, unit: str) -> Figure:
         return Figure(f"{name}.{word}", value, unit, "The schedule of the planned panel.", source)
     return CircuitSeen(tuple(figure(f"space-{n + 1}", space, "number") for n, space in enumerate(row.spaces)), row.sort,
-                       tuple(Said(what, source) for what in row.serves), figure("rating", row.rating, "amperes"),
+                       tuple(Quote(what, source) for what in row.serves), figure("rating", row.rating, "amperes"),
                        figure("poles", row.poles, "number"), tuple(sorted(row.protections)))
 
 

@@ -13,32 +13,32 @@ from fractions import Fraction
 
 from sitegen.errors import Breach
 from sitegen.figure import int_of
-from sitegen.offer.dominated import never_ahead
+from sitegen.offer.dominated import dominated
 from sitegen.offer.offer import Offer, Remark
 from sitegen.offer.rows import ROWS, Row, rows
 from sitegen.sheets.audit.page import TAG, Page, attributes, words_of
 
 COMPARE, EACH = "compare.html", "compare-each"
 OFFER = "the offer"
-NEVER_AHEAD = "compare-never-ahead"
-"""The id of the sentence that names every way that is never ahead."""
+DOMINATED = "compare-dominated"
+"""The id of the sentence that names every option that is dominated."""
 
 SHARE, WORDS = Fraction(15, 100), 4
 
 ROWS_RULE = "the same 24 rows in the same order"
-CELLS_RULE = "a row answers for every way, or once for all"
+CELLS_RULE = "a row answers for every option, or once for all"
 ORDER_RULE = "lowest price today first"
-REMARKS_RULE = "as many good things and drawbacks for each way, each tied to a row"
-LENGTH_RULE = "good things and drawbacks are as long for each way"
+REMARKS_RULE = "as many good things and drawbacks for each option, each tied to a row"
+LENGTH_RULE = "good things and drawbacks are as long for each option"
 CHOSEN_RULE = "no badge, no preselection, no countdown"
 RISE_RULE = "NO for `can it rise` only where no way up exists"
 CHANCE_RULE = "a chance stands in one of its sentence forms"
 FOLD_RULE = "nothing behind a fold or a tooltip"
-AHEAD_RULE = "a way that is never ahead is said to be so"
+DOMINATED_RULE = "an option that is dominated is said to be so"
 
 ROW = re.compile(r'<tr[^>]*\sid="compare-row-(\d+)"[^>]*>(.*?)</tr>', re.DOTALL)
 CELL = re.compile(r"<td([^>]*)>(.*?)</td>", re.DOTALL)
-WAY = re.compile(r'<span class="way">(.*?)</span>', re.DOTALL)
+OPTION = re.compile(r'<span class="option">(.*?)</span>', re.DOTALL)
 ARTICLE = re.compile(r"<article[^>]*>\s*<h3[^>]*>(.*?)</h3>(.*?)</article>", re.DOTALL)
 ITEMS = re.compile(r'<ul class="(pro|con)">(.*?)</ul>', re.DOTALL)
 ITEM = re.compile(r'<li>(.*?)\s*<a class="row" href="compare\.html#compare-row-(\d+)">', re.DOTALL)
@@ -48,7 +48,7 @@ ANY_CELL = re.compile(r"<t[hd][^>]*>(.*?)</t[hd]>", re.DOTALL)
 HIDDEN = re.compile(r"<([a-z0-9]+)(?=[^>]*\shidden[\s>])[^>]*>(.*?)</\1>", re.DOTALL)
 ENDS = {"th": ("thead", "tbody", "table"), "dt": ("dl",), "li": ("ul", "ol"), "h2": ("section",), "h3": ("section",),
         "h4": ("section",)}
-"""Where a list of ways ends, by the tag that its names stand in."""
+"""Where a list of options ends, by the tag that its names stand in."""
 
 CHOSEN = frozenset({"checked", "selected", "autofocus"})
 CLASSES = re.compile(r"badge|ribbon|popular|recommended|best-?|countdown|timer")
@@ -81,7 +81,7 @@ def fairness(offer: Offer, pages: Sequence[Page], judged: str) -> Iterator[Breac
         yield from _rise(page)
         yield from _attributes(page)
         yield from _chances(page, twentieths)
-    yield from _ahead_said(offer, pages)
+    yield from _dominated_said(offer, pages)
 
 
 # --- a chance ---------------------------------------------------------------------------------------------
@@ -129,16 +129,16 @@ def _rows(offer: Offer, made: Sequence[Row]) -> Iterator[Breach]:
     numbers = [int_of(row.number) for row in made]
     if numbers != list(range(1, ROWS + 1)):
         yield Breach(OFFER, "rows", ROWS_RULE, f"the rows are {numbers}.", "Keep every row, in its place for life.")
-    keys = [way.key for way in offer.outcome.ways]
+    keys = [option.key for option in offer.outcome.options]
     for row in made:
-        if [cell.way for cell in row.cells] != keys:
+        if [cell.option for cell in row.cells] != keys:
             yield Breach(OFFER, f"row {row.number.raw()}", CELLS_RULE,
-                         f"it answers for {', '.join(cell.way for cell in row.cells)}.",
-                         "Answer for each way, in order.")
+                         f"it answers for {', '.join(cell.option for cell in row.cells)}.",
+                         "Answer for each option, in order.")
 
 
 def _rows_shown(offer: Offer, made: Sequence[Row], page: Page) -> Iterator[Breach]:
-    names = [way.name for way in offer.outcome.ways]
+    names = [option.name for option in offer.outcome.options]
     shown = list(ROW.finditer(page.html))
     numbers = [int(row[1]) for row in shown]
     if numbers != list(range(1, ROWS + 1)):
@@ -147,39 +147,41 @@ def _rows_shown(offer: Offer, made: Sequence[Row], page: Page) -> Iterator[Breac
     same = {int_of(row.number): row.same for row in made}
     for row in shown:
         place, cells = f"row {row[1]}", CELL.findall(row[2])
-        ways = [words_of(way) for _, cell in cells for way in WAY.findall(cell)]
-        empty = [way for way, (_, cell) in zip(ways, cells, strict=False) if not words_of(WAY.sub("", cell))]
+        options = [words_of(option) for _, cell in cells for option in OPTION.findall(cell)]
+        empty = [option for option, (_, cell) in zip(options, cells, strict=False)
+                 if not words_of(OPTION.sub("", cell))]
         if empty:
             yield Breach(page.name, place, CELLS_RULE, f"the cell of {', '.join(empty)} is empty.",
-                         "Print an answer for each way.")
+                         "Print an answer for each option.")
         if len(cells) == 1 and "colspan=" in cells[0][0]:
             if not same.get(int(row[1]), False):
                 yield Breach(page.name, place, CELLS_RULE, "it says the same for all, and the answers differ.",
-                             "Print a cell for each way.")
-        elif ways != names or len(cells) != len(names):
-            yield Breach(page.name, place, CELLS_RULE, f"it answers for {', '.join(ways) or 'no way'}.",
+                             "Print a cell for each option.")
+        elif options != names or len(cells) != len(names):
+            yield Breach(page.name, place, CELLS_RULE, f"it answers for {', '.join(options) or 'no option'}.",
                          f"Answer for {', '.join(names)}, in this order.")
         if row[1] == "2":
-            for way, (_, cell) in zip(ways, cells, strict=False):
-                answer = words_of(WAY.sub("", cell))
+            for option, (_, cell) in zip(options, cells, strict=False):
+                answer = words_of(OPTION.sub("", cell))
                 if not re.match(r"(?:Same in all \w+\. )?YES\b", answer):
-                    yield _says_no(page, place, way, answer)
+                    yield _says_no(page, place, option, answer)
 
 
-# --- the order of the ways, and whether a price can rise --------------------------------------------------
+# --- the order of the options, and whether a price can rise --------------------------------------------------
 
 
 def _prices(offer: Offer) -> Iterator[Breach]:
-    prices = [int_of(way.price) for way in offer.outcome.ways]
+    prices = [int_of(option.price) for option in offer.outcome.options]
     if prices != sorted(prices):
-        yield Breach(OFFER, "ways", ORDER_RULE,
-                     f"the order is {', '.join(f'{way.name} {way.price.say()}' for way in offer.outcome.ways)}.",
-                     "Sort the ways by their price today.")
+        yield Breach(OFFER, "options", ORDER_RULE,
+                     f"the order is "
+                     f"{', '.join(f'{option.name} {option.price.say()}' for option in offer.outcome.options)}.",
+                     "Sort the options by their price today.")
 
 
 def _order(offer: Offer, page: Page) -> Iterator[Breach]:
-    """Ways that are listed stand in order of price today; a table of all prices today says so."""
-    by_price = [way.name for way in sorted(offer.outcome.ways, key=lambda way: int_of(way.price))]
+    """Options that are listed stand in order of price today; a table of all prices today says so."""
+    by_price = [option.name for option in sorted(offer.outcome.options, key=lambda option: int_of(option.price))]
     names = "|".join(re.escape(name) for name in by_price)
     listing = re.compile(rf"<(?:(th|dt|li|h[2-4])\b[^>]*>\s*({names})(?=\s*[<,:])"
                          r"|/(thead|tbody|table|dl|ul|ol|section)>)")
@@ -192,13 +194,13 @@ def _order(offer: Offer, page: Page) -> Iterator[Breach]:
             listed.append(found[2])
             if listed != sorted(listed, key=by_price.index):
                 yield Breach(page.name, page.place(found.start()), ORDER_RULE, f"the order is {', '.join(listed)}.",
-                             f"List the ways as {', '.join(by_price)}.")
+                             f"List the options as {', '.join(by_price)}.")
                 listed.clear()
         else:
             for tag, ends in ENDS.items():
                 if found[3] in ends:
                     lists[tag].clear()
-    prices = [f'data-figure="{way.price.name}"' for way in offer.outcome.ways]
+    prices = [f'data-figure="{option.price.name}"' for option in offer.outcome.options]
     for table in TABLE.finditer(page.html) if all(price in page.html for price in prices) else ():
         if all(price in table[0] for price in prices) and not re.search(r"[Ll]owest (?:price )?today first", table[0]):
             yield Breach(page.name, page.place(table.start()), ORDER_RULE, "a table of all prices does not say so.",
@@ -216,8 +218,8 @@ def _rise(page: Page) -> Iterator[Breach]:
                     yield _says_no(page, page.place(table.start()), line[0], line[at])
 
 
-def _says_no(page: Page, place: str, way: str, answer: str) -> Breach:
-    return Breach(page.name, place, RISE_RULE, f"{way} says: {answer}",
+def _says_no(page: Page, place: str, option: str, answer: str) -> Breach:
+    return Breach(page.name, place, RISE_RULE, f"{option} says: {answer}",
                   "Start with YES and what can raise it: your own changes can raise any price.")
 
 
@@ -225,23 +227,24 @@ def _says_no(page: Page, place: str, way: str, answer: str) -> Breach:
 
 
 def _sides(offer: Offer) -> Mapping[str, Mapping[str, tuple[Remark, ...]]]:
-    terms = [(way.name, offer.terms[way.key]) for way in offer.outcome.ways]
+    terms = [(option.name, offer.terms[option.key]) for option in offer.outcome.options]
     return {"good things": {name: each.good for name, each in terms},
             "drawbacks": {name: each.drawbacks for name, each in terms}}
 
 
 def _remarks(offer: Offer) -> Iterator[Breach]:
-    counts = {f"{name}, {side}": len(remarks) for side, ways in _sides(offer).items() for name, remarks in ways.items()}
+    counts = {f"{name}, {side}": len(remarks) for side, options in _sides(offer).items() for name,
+              remarks in options.items()}
     if len(set(counts.values())) > 1 or 0 in counts.values():
         yield Breach(OFFER, EACH, REMARKS_RULE, "; ".join(f"{what}: {count}" for what, count in counts.items()) + ".",
-                     "Write as many for each way and side.")
-    for side, ways in _sides(offer).items():
-        for name, remarks in ways.items():
+                     "Write as many for each option and side.")
+    for side, options in _sides(offer).items():
+        for name, remarks in options.items():
             for remark in remarks:
                 if not 1 <= int_of(remark.row) <= ROWS:
                     yield Breach(OFFER, f"row {remark.row.raw()}", REMARKS_RULE,
                                  f"{name}, {side}: `{remark.says}` rests on no row.", f"Name one of rows 1 to {ROWS}.")
-        long = {name: sum(len(remark.says.text.split()) for remark in remarks) for name, remarks in ways.items()}
+        long = {name: sum(len(remark.says.text.split()) for remark in remarks) for name, remarks in options.items()}
         if max(long.values()) - min(long.values()) > max(Fraction(WORDS), SHARE * max(long.values())):
             yield Breach(OFFER, EACH, LENGTH_RULE,
                          f"words of {side}: {', '.join(f'{name} {count}' for name, count in long.items())}.",
@@ -252,11 +255,11 @@ def _remarks_shown(offer: Offer, page: Page) -> Iterator[Breach]:
     """The page prints the remarks of the offer, all of them and no more."""
     shown = {words_of(name): {side: [(words_of(says), int(row)) for says, row in ITEM.findall(items)]
                               for side, items in ITEMS.findall(body)} for name, body in ARTICLE.findall(page.html)}
-    wanted = {way.name: {side: [(" ".join(remark.says.text.split()), int_of(remark.row))
+    wanted = {option.name: {side: [(" ".join(remark.says.text.split()), int_of(remark.row))
                                 for remark in remarks]
-                         for side, remarks in (("pro", offer.terms[way.key].good),
-                                               ("con", offer.terms[way.key].drawbacks))}
-              for way in offer.outcome.ways}
+                         for side, remarks in (("pro", offer.terms[option.key].good),
+                                               ("con", offer.terms[option.key].drawbacks))}
+              for option in offer.outcome.options}
     for name, sides in wanted.items():
         for side, remarks in sides.items():
             there = shown.get(name, {}).get(side, [])
@@ -281,7 +284,7 @@ def _attributes(page: Page) -> Iterator[Breach]:
         if CLASSES.search(name):
             at = page.html.find(f'class="{name}"')
             yield Breach(page.name, page.place(page.html.rfind("<", 0, at)), CHOSEN_RULE, f"the class `{name}`.",
-                         "Leave it out: no way is set off from the others.")
+                         "Leave it out: no option is set off from the others.")
     body = page.html.find("<body")
     at = page.html.find("<title", max(body, 0))
     if body >= 0 and at >= 0:
@@ -313,16 +316,16 @@ def _bad_tag(page: Page, at: int, tag: str) -> Iterator[Breach]:
 # --- never ahead ------------------------------------------------------------------------------------------
 
 
-def _ahead_said(offer: Offer, pages: Sequence[Page]) -> Iterator[Breach]:
-    said = [found[2] for page in pages if NEVER_AHEAD in page.html for found in re.finditer(
-        rf'<([a-z0-9]+)[^>]*\sid="{NEVER_AHEAD}"[^>]*>(.*?)</\1>', page.html, re.DOTALL)]
+def _dominated_said(offer: Offer, pages: Sequence[Page]) -> Iterator[Breach]:
+    said = [found[2] for page in pages if DOMINATED in page.html for found in re.finditer(
+        rf'<([a-z0-9]+)[^>]*\sid="{DOMINATED}"[^>]*>(.*?)</\1>', page.html, re.DOTALL)]
     text = words_of(" ".join(said))
-    behind = never_ahead(offer)
-    for way in offer.outcome.ways:
-        if way.key in behind and way.name not in text:
-            yield Breach(COMPARE, NEVER_AHEAD, AHEAD_RULE,
-                         f"{way.name} never ends cheapest, leads on no row, and no page says so.",
-                         f'Say so in an element with id="{NEVER_AHEAD}", or do not offer it.')
+    behind = dominated(offer)
+    for option in offer.outcome.options:
+        if option.key in behind and option.name not in text:
+            yield Breach(COMPARE, DOMINATED, DOMINATED_RULE,
+                         f"{option.name} never ends cheapest, leads on no row, and no page says so.",
+                         f'Say so in an element with id="{DOMINATED}", or do not offer it.')
 
 
-__all__ = ["NEVER_AHEAD", "fairness", "form"]
+__all__ = ["DOMINATED", "fairness", "form"]

@@ -56,7 +56,7 @@ PHRASES: tuple[Phrase, ...] = (
             "leaves behind", "leaves you with", "cut-rate"), "it runs down what is offered",
            "Print Wiring only, its price, and what stays for the homeowner to do."),
     Phrase(("price of certainty", "buy certainty", "peace of mind", "for certain", "no surprises", "worry-free"),
-           "it is not certain", "Print what One price costs against the middle ending of the other way."),
+           "it is not certain", "Print what One price costs against the middle ending of the other option."),
     Phrase(("same finished house",), "the reader's finished house is painted",
            "Print: old wires dead, walls ready to paint, floors sound. Painting is extra."),
     Phrase(("lead-safe", "lead safe", "lead-free", "dust-free", "dust free", "safe for children", "safe for your child",
@@ -80,7 +80,7 @@ PHRASES: tuple[Phrase, ...] = (
     Phrase(("burn down", "burn your house down", "burns down", "fire trap", "fire hazard", "death trap", "time bomb",
             "deadly", "nightmare"), "it frightens", "Print what was seen, what it can do, and whom to ask."),
     Phrase(("good, better", "platinum", "gold package", "silver package", "premium package", "elite package"),
-           "it is a label of other price lists", "Print the name of the way."),
+           "it is a label of other price lists", "Print the name of the option."),
     Phrase(("confidential",), "a buyer may show it to a lawyer, an insurer and a competitor",
            "Print: these sheets are yours to share."),
     Phrase(("recommended", "we recommend", "most popular", "our pick", "smart choice", "top choice", "bestseller",
@@ -92,7 +92,7 @@ PHRASES: tuple[Phrase, ...] = (
 )
 
 NAMED = {"wiring only": "wiring"}
-"""Names of ways that hold a word which hurts elsewhere, and what is read in their place."""
+"""Names of options that hold a word which hurts elsewhere, and what is read in their place."""
 
 
 def words(pages: Sequence[Page]) -> Iterator[Breach]:
@@ -109,7 +109,7 @@ def words(pages: Sequence[Page]) -> Iterator[Breach]:
 
 
 def _unnamed(text: str) -> str:
-    """Text in small letters without the words that are part of the name of a way."""
+    """Text in small letters without the words that are part of the name of an option."""
     for name, instead in NAMED.items():
         text = text.replace(name, instead)
     return text

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sitegen.offer.dominated import never_ahead
+from sitegen.offer.dominated import dominated
 from sitegen.offer.offer import Offer
 from sitegen.offer.rows import rows
 from sitegen.sheets.bids import ANSWERS, bid_figures
@@ -15,13 +15,13 @@ LEAD_ROW = 17
 
 
 def compare(offer: Offer) -> dict[str, Any]:
-    """Sheet 3.  `sections`: key and rows; `never_ahead`: the names of ways that lead nowhere; `bid_figures`: what the
+    """Sheet 3.  `sections`: key and rows; `dominated`: the names of options that lead nowhere; `bid_figures`: what the
     reader's own bids are worked with, `bid_looked_up` the same for the script, `bid_answers` those that cost something
     when they are no."""
     found: dict[str, list[Any]] = {}
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
-    behind, figures = never_ahead(offer), bid_figures(offer)
+    behind, figures = dominated(offer), bid_figures(offer)
     return {"sections": list(found.items()), "lead_row": LEAD_ROW, "row_count": ROW_COUNT,
             "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
-            "never_ahead": [way.name for way in offer.outcome.ways if way.key in behind]}
+            "dominated": [option.name for option in offer.outcome.options if option.key in behind]}

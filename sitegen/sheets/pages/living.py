@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from sitegen.figure import Figure, Said, day_of, fraction_of, slug
+from sitegen.figure import Figure, Quote, day_of, fraction_of, slug
 from sitegen.offer.offer import Offer
 from sitegen.sheets.bars import bars
 from sitegen.sheets.days import blocks, outages
@@ -13,18 +13,18 @@ from sitegen.sheets.pages.report import findings, listed
 
 
 def living(offer: Offer) -> dict[str, Any]:
-    """Sheet 5.  `bars` is a drawing; `each` way's days as lines."""
+    """Sheet 5.  `bars` is a drawing; `each` option's days as lines."""
     year = day_of(offer.dates.prepared).year
-    each = {way.key: {"blocks": blocks(offer.dates.ways[way.key].chosen, offer.dates.lived_in, year),
-                      "outages": outages(offer.dates.ways[way.key].chosen, year),
-                      "dust": _dust(offer, way.key)} for way in offer.outcome.ways}
-    care = [offer.protection.ways[way.key] for way in offer.outcome.ways]
+    each = {option.key: {"blocks": blocks(offer.dates.options[option.key].chosen, offer.dates.lived_in, year),
+                      "outages": outages(offer.dates.options[option.key].chosen, year),
+                      "dust": _dust(offer, option.key)} for option in offer.outcome.options}
+    care = [offer.protection.options[option.key] for option in offer.outcome.options]
     return {**findings(offer), "bars": bars(offer.outcome, offer.dates), "each": each,
             "keeps": [(said, next((key for key in KEEPS if key in said.text.lower()), "other"))
                       for said in offer.power.keep],
             "steps": next((_phases(one.steps) for one in care if one.steps), ()),
             "any_laid": any(one.laid.value for one in care),
-            "plastered": any(way.ready_for_paint for way in offer.dates.ways.values()),
+            "plastered": any(option.ready_for_paint for option in offer.dates.options.values()),
             "wipes": next((extra for extra in offer.extras if "wipes" in extra.key), None),
             "floors": _floors(offer), "choices": sorted(offer.extras, key=lambda extra: day_of(extra.until))}
 
@@ -46,17 +46,17 @@ PHASES = (("papers", ("give the pamphlet", "records signed and kept", "copies gi
 
 @dataclass(frozen=True, slots=True)
 class Dust:
-    """Lead dust of one way: the rooms where the steps are owed, each with its reason; the widest that is not."""
+    """Lead dust of one option: the rooms where the steps are owed, each with its reason; the widest that is not."""
 
-    owed: tuple[tuple[Said, str], ...]
-    widest: Said | None
+    owed: tuple[tuple[Quote, str], ...]
+    widest: Quote | None
     area: Figure | None
     limit: Figure | None
 
 
-def _dust(offer: Offer, way: str) -> Dust:
+def _dust(offer: Offer, option: str) -> Dust:
     names = {room.key: room.name for room in offer.rooms}
-    rooms = offer.protection.ways[way].rooms
+    rooms = offer.protection.options[option].rooms
     owed = tuple((names[key], slug(room.reason)) for key, room in rooms.items() if room.owed)
     under = [key for key, room in rooms.items() if room.reason == "under the limit"]
     if not under:

@@ -10,26 +10,27 @@ from sitegen.offer.money import BreakEvenSaid
 from sitegen.offer.offer import Offer
 from sitegen.sheets.bids import bid_figures
 from sitegen.sheets.bids import looked_up as bid_looked_up
-from sitegen.sheets.break_even_chart import turnings
+from sitegen.sheets.break_even_chart import break_even_charts
 from sitegen.sheets.charts import ladders, spans
 from sitegen.units import in_hundreds
 
 
 def pay(offer: Offer) -> dict[str, Any]:
-    """Sheet 4.  `ladders`, `turnings` and `spans` are drawings; `lists` the ways that sell a list; `later` what some
-    way leaves to buy elsewhere, in the order of the price book; `just` the one count at which the feeds decide, if it
-    is one; `elsewhere` by way what is bought for more than it rounds away."""
+    """Sheet 4.  `ladders`, `break_even_charts` and `spans` are drawings; `lists` the options that sell a list; `later`
+    what some option leaves to buy elsewhere, in the order of the price book; `just` the one count at which the feeds
+    decide, if it is one; `elsewhere` by option what is bought for more than it rounds away."""
     outcome = offer.outcome
-    return {"ladders": ladders(outcome), "turnings": turnings(outcome),
+    return {"ladders": ladders(outcome), "break_even_charts": break_even_charts(outcome),
             "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
             "bid_looked_up": bid_looked_up(bid_figures(offer)),
-            "later": {item.key: item.called for way in outcome.ways for item in way.later},
+            "later": {item.key: item.called for option in outcome.options for item in option.later},
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
-            "lists": [way for way in outcome.ways if not way.covers_all], "one": outcome.one_price,
+            "lists": [option for option in outcome.options if not option.covers_all], "one": outcome.one_price,
             "just": _just_between(outcome.break_even),
-            "elsewhere": {way.key: [item for item in way.later if in_hundreds(int_of(item.usual))]
-                          for way in outcome.ways},
-            "most_earner": next((way for way in outcome.ways if offer.terms[way.key].we_earn == "most"), None)}
+            "elsewhere": {option.key: [item for item in option.later if in_hundreds(int_of(item.usual))]
+                          for option in outcome.options},
+            "most_earner": next((option for option in outcome.options if offer.terms[option.key].we_earn == "most"),
+                                None)}
 
 
 def _just_between(evens: Sequence[BreakEvenSaid]) -> Figure | None:

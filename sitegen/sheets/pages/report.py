@@ -1,91 +1,94 @@
-"""What sheet 2 and the findings of sheet 1 say: who closes each finding, what each way does of it, and the letters."""
+"""What sheet 2 and the findings of sheet 1 say: who closes each finding, what each option does of it, and the
+letters."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
 
-from sitegen.figure import Said, day_of, int_of
-from sitegen.offer.dates import WayDates
+from sitegen.figure import Quote, day_of, int_of
+from sitegen.offer.dates import OptionDates
 from sitegen.offer.found import Finding
-from sitegen.offer.money import WayMoney
+from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Offer
 
 CLOSES = ("yes", "in part", "no")
 
 HOW = frozenset({"old wire", "panel", "service", "alarms"})
-"""What a finding is about where words, and not rooms, say what a way does."""
+"""What a finding is about where words, and not rooms, say what an option does."""
 
 
 @dataclass(frozen=True, slots=True)
 class Does:
-    """What ways that do the same do about a finding: the answer, the key of its words, and rooms by how far."""
+    """What options that do the same do about a finding: the answer, the key of its words, and rooms by how far."""
 
-    ways: tuple[str, ...]
+    options: tuple[str, ...]
     closes: str
     how: str | None
-    rooms: tuple[tuple[str, tuple[Said, ...]], ...]
+    rooms: tuple[tuple[str, tuple[Quote, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Letter:
-    """The letter of one way: its dates, the rooms of its list, and whether it is done by the date that was set."""
+    """The letter of one option: its dates, the rooms of its list, and whether it is done by the date that was set."""
 
-    way: WayMoney
-    dates: WayDates
-    rooms: tuple[Said, ...]
+    option: OptionMoney
+    dates: OptionDates
+    rooms: tuple[Quote, ...]
     in_time: bool | None
 
 
 def report(offer: Offer) -> dict[str, Any]:
-    """Sheet 2.  `each` finding with what each way does; `tally`: by way, the numbers by their answer; `stays`: findings
-    that no way closes whole; `letters`: one for each way; `asks`: whose date it is, or nobody's."""
+    """Sheet 2.  `each` finding with what each option does; `tally`: by option, the numbers by their answer; `stays`:
+    findings that no option closes whole; `letters`: one for each option; `asks`: whose date it is, or nobody's."""
     deadline = offer.dates.deadline
     return {**findings(offer), "each": [(finding, _does(offer, finding)) for finding in offer.found.findings],
-            "tally": [(way.name, [[finding.number for finding in offer.found.findings
-                                   if finding.closed[way.key] == answer] for answer in CLOSES])
-                      for way in offer.outcome.ways],
+            "tally": [(option.name, [[finding.number for finding in offer.found.findings
+                                   if finding.closed[option.key] == answer] for answer in CLOSES])
+                      for option in offer.outcome.options],
             "stays": [finding for finding in offer.found.findings if "yes" not in finding.closed.values()],
-            "letters": [_letter(offer, way) for way in offer.outcome.ways],
+            "letters": [_letter(offer, option) for option in offer.outcome.options],
             "asks": deadline.who if deadline else "nobody"}
 
 
 def findings(offer: Offer) -> dict[str, Any]:
-    """`closes`: each finding and the words for who closes it; `one` and `one_dates`: the way that covers all."""
+    """`closes`: each finding and the words for who closes it; `one` and `one_dates`: the option that covers all."""
     one = offer.outcome.one_price
     return {"closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings],
-            "one": one, "one_dates": offer.dates.ways[one.key] if one else None}
+            "one": one, "one_dates": offer.dates.options[one.key] if one else None}
 
 
 def _does(offer: Offer, finding: Finding) -> list[Does]:
-    """What each way does about a finding; ways that do the same stand together, in order of price today."""
+    """What each option does about a finding; options that do the same stand together, in order of price today."""
     found: dict[tuple[object, ...], list[str]] = {}
-    for way in offer.outcome.ways:
-        done, left = ({room.text: room for room in rooms[way.key]} for rooms in (finding.rooms, finding.leaves))
+    for option in offer.outcome.options:
+        done, left = ({room.text: room for room in rooms[option.key]} for rooms in (finding.rooms, finding.leaves))
         parts = (("done", tuple(room for name, room in done.items() if name not in left)),
                  ("some", tuple(room for name, room in done.items() if name in left)),
                  ("not", tuple(room for name, room in left.items() if name not in done)))
         how = None
         if finding.about in HOW:
-            how = "not" if finding.closed[way.key] == "no" else finding.about.replace(" ", "-")
+            how = "not" if finding.closed[option.key] == "no" else finding.about.replace(" ", "-")
             if finding.about == "old wire" and how != "not":
-                how += "-every" if way.covers_all else "-list"
-        found.setdefault((finding.closed[way.key], how, tuple(part for part in parts if part[1])), []).append(way.name)
+                how += "-every" if option.covers_all else "-list"
+        found.setdefault((finding.closed[option.key], how, tuple(part for part in parts if part[1])),
+                         []).append(option.name)
     return [Does(tuple(names), *key) for key, names in found.items()]  # type: ignore[arg-type]
 
 
-def _letter(offer: Offer, way: WayMoney) -> Letter:
-    """What the letter of one way says; `in_time` is whether it is done by the date that somebody set."""
-    dates, deadline = offer.dates.ways[way.key], offer.dates.deadline
+def _letter(offer: Offer, option: OptionMoney) -> Letter:
+    """What the letter of one option says; `in_time` is whether it is done by the date that somebody set."""
+    dates, deadline = offer.dates.options[option.key], offer.dates.deadline
     rooms = tuple(room.name for room in offer.rooms
                   if any(int_of(kind.listed) or int_of(kind.want) > int_of(kind.now) for kind in room.kinds))
     in_time = None if deadline is None or not offer.holder.owner_now else day_of(dates.dead) <= day_of(deadline.by)
-    return Letter(way, dates, rooms, in_time)
+    return Letter(option, dates, rooms, in_time)
 
 
 def _closes(offer: Offer, finding: Finding) -> tuple[str, dict[str, str]]:
-    """The words for who closes a finding, and the names of the ways by their answer."""
-    by = {answer: [way.name for way in offer.outcome.ways if finding.closed[way.key] == answer] for answer in CLOSES}
+    """The words for who closes a finding, and the names of the options by their answer."""
+    by = {answer: [option.name for option in offer.outcome.options if finding.closed[option.key] == answer]
+          for answer in CLOSES}
     if not by["in part"] and not by["no"]:
         return "all", {}
     if not by["yes"] and not by["in part"]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from sitegen.figure import Figure, Said, fraction_of, slug
+from sitegen.figure import Figure, Quote, fraction_of, slug
 from sitegen.offer.design.rooms import RoomDesign
-from sitegen.offer.money import WayMoney
+from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Extra, Offer
 from sitegen.offer.protection import RoomCare
 from sitegen.offer.rooms import RoomSeen
@@ -35,13 +35,13 @@ def rooms_sheet(offer: Offer) -> dict[str, Any]:
                          for room in offer.design.rooms.values()),
             "extras_by": _extras_by(offer.extras), "one": offer.outcome.one_price,
             "runs": [(names[run.storey.raw()], run) for run in offer.design.runs],
-            "lists": [way.name for way in offer.outcome.ways if not way.covers_all],
+            "lists": [option.name for option in offer.outcome.options if not option.covers_all],
             "listed": lambda names: listed(list(names))}
 
 
 @dataclass(frozen=True, slots=True)
-class WayInRoom:
-    """What one way does in a room; `care` is None where it opens nothing.  `bands`: patches not filled by hand."""
+class OptionInRoom:
+    """What one option does in a room; `care` is None where it opens nothing.  `bands`: patches not filled by hand."""
 
     name: str
     care: RoomCare | None
@@ -51,9 +51,10 @@ class WayInRoom:
 
 @dataclass(frozen=True, slots=True)
 class LeadInRoom:
-    """What the lead rule says of some ways in a room, the key of its words and what fills them; `ways` None for all."""
+    """What the lead rule says of some options in a room, the key of its words and what fills them; `options` None for
+    all."""
 
-    ways: str | None
+    options: str | None
     key: str
     slots: dict[str, Figure]
 
@@ -70,35 +71,35 @@ class RoomShown:
     want: Figure
     old: Figure
     unseen: Figure
-    ways: tuple[WayInRoom, ...]
+    options: tuple[OptionInRoom, ...]
     opened: bool
     lead: tuple[LeadInRoom, ...]
-    cables: tuple[Said, ...]
+    cables: tuple[Quote, ...]
     dead: tuple[str, dict[str, Figure]] | None
     has_light: bool
     findings: tuple[Figure, ...]
-    extras: tuple[tuple[Said, Extra], ...]
+    extras: tuple[tuple[Quote, Extra], ...]
 
 
 def _room(offer: Offer, room: RoomSeen, at: int, mean: list[tuple[Figure, set[str]]]) -> RoomShown:
     def points(word: str) -> Figure:
         return total(f"sheets.rooms.{room.key}.{word}", [getattr(kind, word) for kind in room.kinds], "Its points.")
-    ways = tuple(_way_in(offer, way, room) for way in offer.outcome.ways)
+    options = tuple(_option_in(offer, option, room) for option in offer.outcome.options)
     old, unseen = points("old"), points("unseen")
     return RoomShown(
         number_of(room, at), room, offer.design.rooms[room.key], points("now"), points("want"), old, unseen,
-        ways, any(way.care for way in ways), _lead_in(ways, _limit(offer)),
+        options, any(option.care for option in options), _lead_in(options, _limit(offer)),
         tuple({kind.cable.text: kind.cable for kind in room.kinds if kind.cable}.values()),
         _dead_in(old, unseen) if offer.outcome.one_price else None,
         any("light" in kind.kind.text and kind.want.value for kind in room.kinds),
         tuple(number for number, names in mean if room.name.text in names),
-        tuple((Said(extra.key.replace("-", " "), extra.what.source), extra) for extra in offer.extras
+        tuple((Quote(extra.key.replace("-", " "), extra.what.source), extra) for extra in offer.extras
               if room.used_as in extra.rooms))
 
 
-def _way_in(offer: Offer, way: WayMoney, room: RoomSeen) -> WayInRoom:
-    care = offer.protection.ways[way.key].rooms.get(room.key)
-    return WayInRoom(way.name, care, "us" if offer.terms[way.key].closes_holes == "us" else "you",
+def _option_in(offer: Offer, option: OptionMoney, room: RoomSeen) -> OptionInRoom:
+    care = offer.protection.options[option.key].rooms.get(room.key)
+    return OptionInRoom(option.name, care, "us" if offer.terms[option.key].closes_holes == "us" else "you",
                      tuple((key, band) for band in (care.bands if care else ())
                            if band.value and (key := band.name.rsplit(".", 1)[1]) != BY_HAND))
 
@@ -119,25 +120,26 @@ def _dead_in(old: Figure, unseen: Figure) -> tuple[str, dict[str, Figure]] | Non
 
 def _limit(offer: Offer) -> Figure | None:
     """The area at which the lead rule starts in the first room that is cut; a room of another limit says its own."""
-    return next((care.limit_feet for way in offer.protection.ways.values() for care in way.rooms.values()), None)
+    return next((care.limit_feet for option in offer.protection.options.values() for care in option.rooms.values()),
+                None)
 
 
-def _lead_in(ways: tuple[WayInRoom, ...], limit: Figure | None) -> tuple[LeadInRoom, ...]:
+def _lead_in(options: tuple[OptionInRoom, ...], limit: Figure | None) -> tuple[LeadInRoom, ...]:
     """The rule's answers, ways of one answer together, with the largest area among them."""
-    found: dict[tuple[bool, str], list[WayInRoom]] = {}
-    for way in ways:
-        if way.care:
-            found.setdefault((way.care.owed, way.care.reason), []).append(way)
+    found: dict[tuple[bool, str], list[OptionInRoom]] = {}
+    for option in options:
+        if option.care:
+            found.setdefault((option.care.owed, option.care.reason), []).append(option)
     made = []
     for (owed, reason), same in found.items():
-        most = max((way.care for way in same if way.care), key=lambda care: fraction_of(care.area))
+        most = max((option.care for option in same if option.care), key=lambda care: fraction_of(care.area))
         key, slots = slug(reason), {"area": most.area_feet, "limit": most.limit_feet} if reason in WITH_AREA else {}
         if slots and not owed:
             if limit and most.limit_feet.value == limit.value:
                 del slots["limit"]
             else:
                 key += "-of"
-        made.append(LeadInRoom(listed([way.name for way in same]) if len(found) > 1 else None, key, slots))
+        made.append(LeadInRoom(listed([option.name for option in same]) if len(found) > 1 else None, key, slots))
     return tuple(made)
 
 

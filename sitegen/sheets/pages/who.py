@@ -8,7 +8,7 @@ from sitegen.offer.offer import Offer
 
 
 def who(offer: Offer) -> dict[str, Any]:
-    """Sheet 8.  `earns`: the ways in the order in which the firm earns on them."""
+    """Sheet 8.  `earns`: the options in the order in which the firm earns on them."""
     order = ("most", "middle", "least")
-    return {"earns": sorted(offer.outcome.ways, key=lambda way: order.index(offer.terms[way.key].we_earn)),
+    return {"earns": sorted(offer.outcome.options, key=lambda option: order.index(offer.terms[option.key].we_earn)),
             "one": offer.outcome.one_price}

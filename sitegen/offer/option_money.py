@@ -1,0 +1,154 @@
+"""One option in money: its price today, how it can rise, and where it ends."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from sitegen.figure import Figure, Quote, Source, slug
+from sitegen.offer.chances import Chance, chance
+from sitegen.offer.context import Context
+from sitegen.offer.money import ENDING, EXPLAINED, NAMES, CaseMoney, LaterMoney, OptionMoney
+from sitegen.trade import break_even as even
+from sitegen.trade.compare import Comparison
+from sitegen.trade.endings import TWENTY, Ending
+from sitegen.trade.feeds import points_alone, quantile
+from sitegen.trade.terms import Option
+from sitegen.trade.worked import VIEWS
+
+Pick = Callable[[Comparison], float]
+
+
+def option_money(context: Context, option: Option) -> OptionMoney:
+    make, key = context.make, option.key
+    at = next(i for i, price in enumerate(context.inputs.job.options) if price.option == key)
+    name = context.inputs.job.options[at].kit
+    price = Figure(f"options.{key}.price", option.price, "cents", "The price of this proposal, as signed today.",
+                   Source("price book", f"kit {name}, {make.survey('options', at, 'price').text}"))
+    tracing = None if option.covers_all or not context.house.tracing else Figure(
+        f"options.{key}.tracing", context.house.tracing, "cents", "The visit and each feed that is not settled.",
+        make.book("tracing"), ("tracing.price",))
+    ending = context.worked.endings[key]
+    totals, paid = _endings(context, option, ending)
+    line = (context.house.one_price or option).price
+    under = sum(value <= line for value in ending.twenty)
+    return OptionMoney(
+        key, NAMES[key], option.covers_all, price,
+        each_point=_book(context, name, key, "each point", option.each_point),
+        each_feed=_book(context, name, key, "each feed", option.each_feed),
+        each_blocked=_book(context, name, key, "each blocked drop", option.each_blocked),
+        case_cap=_cap(context, name, key, "not over for cases", option.case_cap),
+        added_cap=_cap(context, name, key, "not over for more", option.added_cap),
+        cases=_cases(context, option), later=_later(context, option), tracing=tracing,
+        most_paid=_most_paid(context, option, price),
+        p10=totals[0], p50=totals[1], p90=totals[2], paid_p10=paid[0], paid_p50=paid[1], paid_p90=paid[2],
+        quantile_dots=tuple(Figure(f"options.{key}.ending.dot-{i}", value, "cents, forecast",
+                            f"{ENDING}: the ending that {i - 0.5:g} of 20 fall under.", make.judgement(),
+                            anchor=EXPLAINED) for i, value in enumerate(ending.twenty, 1)),
+        dots_under=Figure(f"options.{key}.dots-under", under, "number",
+                           "How many of the twenty endings are at or under One price today.", make.judgement()),
+        dots_above=Figure(f"options.{key}.dots-above", len(TWENTY) - under, "number",
+                           "How many of the twenty endings are above One price today.", make.judgement()),
+        half=_other(context, key, "half"), twice=_other(context, key, "twice"),
+        cheapest=chance(f"options.{key}.cheapest", three_views(context, lambda c: c.cheapest[key]),
+                        "Chance that this option ends cheapest of the three on one and the same house.",
+                        make.judgement()),
+        above_one_price=_above(context, key), holes=_holes(context, option))
+
+
+def _endings(context: Context, option: Option, ending: Ending) -> tuple[list[Figure], list[Figure]]:
+    source = context.make.judgement()
+    inputs = (f"options.{option.key}.price", "hidden.p50")
+    said = ("1 in 10 end lower", "half end lower", "1 in 10 end higher")
+    totals = [Figure(f"options.{option.key}.ending.{mark}", value, "cents, forecast", f"{ENDING}; {words}.", source,
+                     inputs, EXPLAINED) for mark, value, words in zip(("p10", "p50", "p90"), ending.total, said,
+                                                                      strict=True)]
+    paid = [Figure(f"options.{option.key}.paid.{mark}", value, "cents, forecast",
+                   f"The same without what is bought elsewhere; {words}.", source, inputs, EXPLAINED)
+            for mark, value, words in zip(("p10", "p50", "p90"), ending.paid, said, strict=True)]
+    return totals, paid
+
+
+def _most_paid(context: Context, option: Option, price: Figure) -> Figure | None:
+    name = f"options.{option.key}.most-paid"
+    if option.covers_all:
+        if option.case_cap is None and option.pays_cases:
+            return None
+        return Figure(name, option.price + (option.case_cap or 0), "cents", "The price and the cap on all cases "
+                                                                            "together.",
+                      context.make.book("kits"), (price.name,))
+    pair = even.everything_old(context.hidden)
+    return Figure(name, even.usual_paid(context.house, context.kind, option, pair), "cents, forecast",
+                  "Every point off the list that could be old is, blocked drops at their mean count, tracing "
+                  "paid, no case.", context.make.book("kits"), (price.name, "hidden.most"), EXPLAINED)
+
+
+def _cases(context: Context, option: Option) -> tuple[CaseMoney, ...]:
+    said = {case.key: (i, case) for i, case in enumerate(context.inputs.book.cases)}
+    rows = []
+    for case in context.house.cases:
+        if case.key in option.pays_cases:
+            i, book = said[case.key]
+            source = context.make.book("cases", i)
+            rows.append(CaseMoney(case.key, Quote(book.what, source), Quote(book.called or book.what, source), Figure(
+                f"cases.{case.key}.usual", case.cost.usual, "cents", "What the case costs as likely as not.",
+                source), case.chance == 1, Figure(f"cases.{case.key}.days", book.days, "days",
+                                                  "Days that the case adds to the plan.", source)))
+    return tuple(rows)
+
+
+def _later(context: Context, option: Option) -> tuple[LaterMoney, ...]:
+    middle = quantile(points_alone(context.hidden), 0.5)
+    rows = []
+    for i, item in enumerate(context.inputs.book.later):
+        if item.key in option.later:
+            one = replace(option, later=frozenset({item.key}))
+            source = context.make.book("later", i)
+            rows.append(LaterMoney(item.key, Quote(item.what, source), Quote(item.called or item.what, source), Figure(
+                f"options.{option.key}.later.{item.key}", even.usual_later(context.house, context.kind, one, middle),
+                "cents, forecast", f"The usual price for one {item.per}, times its count when the middle number "
+                "of old points turns up.", source, ("hidden.p50",), EXPLAINED)))
+    return tuple(rows)
+
+
+def _book(context: Context, kit: str, key: str, field: str, value: int) -> Figure:
+    return Figure(f"options.{key}.{slug(field)}", value, "cents", f"Set price for {field}, when more old wiring "
+                  "turns up.", context.make.book("kits", kit, field))
+
+
+def _cap(context: Context, kit: str, key: str, field: str, value: int | None) -> Figure | None:
+    if value is None:
+        return None
+    return Figure(f"options.{key}.{slug(field)}", value, "cents", "The most that can be added, all together.",
+                  context.make.book("kits", kit, field))
+
+
+def _other(context: Context, key: str, view: str) -> tuple[Figure, Figure]:
+    low, _, high = context.worked.tenths[view][key]
+    many = "half" if view == "half" else "twice"
+    return tuple(Figure(  # type: ignore[return-value]
+        f"options.{key}.ending.{view}.{mark}", value, "cents, forecast",
+        f"The same with {many} as many old feeds in the firm's judgement.", context.make.judgement(),
+        anchor=EXPLAINED) for mark, value in (("p10", low), ("p90", high)))
+
+
+def _above(context: Context, key: str) -> Chance | None:
+    priced = context.house.one_price
+    if priced is None or priced.key == key:
+        return None
+    one = priced.key
+    return chance(f"options.{key}.above-one-price", three_views(context, lambda c: c.above[key, one]),
+                  f"Chance that {NAMES[key]} ends above {NAMES[one]} on one and the same house.",
+                  context.make.judgement())
+
+
+def three_views(context: Context, pick: Pick) -> tuple[float, float, float]:
+    judged, half, twice = (pick(context.worked.comparisons[view]) for view in VIEWS)
+    return judged, half, twice
+
+
+def _holes(context: Context, option: Option) -> Figure:
+    rooms = context.dust[option.key].values()
+    return Figure(f"options.{option.key}.holes", sum(room.work.opened.openings for room in rooms), "holes",
+                  "Openings of each room, rounded up there, or counted on the plan; without what is added.",
+                  context.make.book("rates", "walls"), (context.found.list_drops.name,))
