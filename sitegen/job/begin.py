@@ -1,43 +1,49 @@
 """The first job of a firm: where there is no workspace yet, one is started around it.
 
-Its cards are blanks like the job's, from the model's own words; nothing that is there is written over.
+Its cards are the files of `starting/`, written as they stand there; nothing that is there already is written over.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from sitegen.errors import UsageError
-from sitegen.job.blanks import Blanks
-from sitegen.job.scaffold import Asked, allowed, texts, write
-from sitegen.job.schema import FILES
-from sitegen.job.starts import EXAMPLES, HEADS, KITS, NOTES, POINTS, STARTS, STATE, STOPS, TOWN
+from sitegen.job.blanks import Asked
+from sitegen.job.document import read
+from sitegen.job.scaffold import allowed, texts, write
 from sitegen.workspace import shown
 
-CARDS = {"company": "company.yaml", "price-book": "price-book.yaml", "cost-book": "cost-book.yaml",
-         "town": f"towns/{TOWN}.yaml", "state": f"states/{STATE}.yaml"}
-"""Kind of file -> where a new workspace has it."""
+STARTING = Path(__file__).parent / "starting"
+"""The cards of a new workspace, in folders as it has them.
 
-ASKED = Asked(POINTS, tuple(stop for stops in STOPS.values() for stop in stops),
-              {option: (kit,) for option, kit in KITS.items()})
+They are commented YAML with a blank for each value that is needed, and names that agree with each other, so that
+filling the blanks is enough.  Each field stands there with the sentence of the model, and a test holds them to it.
+"""
+
+CARDS = {"company": "company.yaml", "price-book": "price-book.yaml", "cost-book": "cost-book.yaml",
+         "town": "towns/our-town.yaml", "state": "states/our-state.yaml"}
+"""Kind of file -> where a new workspace has it."""
 
 
 def begin(home: Path, job: str, with_form: bool) -> list[Path]:
     """Start a workspace in `home` with a first job and give the files written; writes all of them or none."""
     allowed(home, job, with_form)
-    cards = {home / name: blank(kind) for kind, name in CARDS.items()}
+    cards = {home / name: (STARTING / name).read_text("utf-8") for name in CARDS.values()}
     for path in cards:
         if path.exists() or path.is_symlink():
             raise UsageError(f"There is no company.yaml here, but there is {shown(path)}, and a new workspace would "
                              "not agree with it. Move it away, or start in an empty folder.")
-    return write({**cards, **texts(home, job, with_form, ASKED, [TOWN])}, home)
+    asked = _asked(read(STARTING / CARDS["price-book"], CARDS["price-book"]).data)
+    return write({**cards, **texts(home, job, with_form, asked, [Path(CARDS["town"]).stem])}, home)
 
 
-def blank(kind: str) -> str:
-    """The text of one card of a new workspace, with a blank for each value that is needed."""
-    head = [f"# {HEADS[kind]}", "# Fill every blank. A field behind a # may be left out: take away the # and the space "
-            "after it to use it.", ""]
-    return Blanks(STARTS[kind], EXAMPLES[kind], NOTES[kind]).text(FILES[kind], head)
+def _asked(book: Mapping[str, Any]) -> Asked:
+    """What a price book makes a job say while its values are blanks: it has one kit for each option."""
+    return Asked(tuple(book["rates"]["drops a point"]),
+                 tuple(stop for case in book["cases"] for stop in case.get("asked in", ())),
+                 {kit["option"]: (name,) for name, kit in book["kits"].items()})
 
 
 def what_first(home: Path, job: str) -> str:
@@ -49,4 +55,4 @@ def what_first(home: Path, job: str) -> str:
             "left by its line.")
 
 
-__all__ = ["begin", "blank", "what_first"]
+__all__ = ["begin", "what_first"]

@@ -1,117 +1,174 @@
-"""A file of blanks: each field of a model with its own words beside it, for a new job and a new workspace.
+"""The text of a new `job.yaml`: each field of the model with its own words beside it.
 
 What is needed stands as `key:` with nothing after it, so `sitegen check` names every blank by its line.  What
-may be left out stands behind a `#`; taking away the `#` and the space after it is enough to use it.
+may be left out stands behind a `#`; taking away the `#` and the space after it is enough to use it.  The kinds of
+points, the finds that stop work and the kits come from the price book of the workspace.
 """
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from pydantic import BaseModel
 
-from sitegen.job.schema import FieldOf, Kind, fields_of
+from sitegen.job.books import PriceBook
+from sitegen.job.grid import FIXED, NEEDED, columns
+from sitegen.job.model import Job, Room, Start
+from sitegen.job.outline import FieldOf, Kind, fields_of
+from sitegen.job.parts import OPTIONS
+from sitegen.trade.kinds import TROUBLE
 
 COLUMN, WIDE = 34, 116
 
+FEED, WAIT = "front-outlets", "new meter place"
+ALWAYS = frozenset({"rooms.kind", "rooms.size"})
+"""May be left out in some cases only, so a new job asks for it."""
+EXAMPLES: dict[str, str] = {
+    "town": "pellam-ford", "address": "12 Mill Lane, Pellam Ford", "surveyed by": "Priya Dunmore",
+    "told": "lead.child under six", "assumed": "house.built",
+    "tonight": "Leave off the wall lights by the stove, their wires are cracked.",
+    "not seen": "behind the kitchen cabinets", "photographs.file": "hall.jpg", "photographs.of": "the hall panel",
+    "why now.asks": "Please have the old wiring repaired within 30 days.", "signs.name": "Nora Castellane",
+    "signs.as": "owner", "house.built": "1912", "house.storeys": "2", "lead.free rooms": "Entry hall",
+    "lead.report": "A. Tester, 2026-10-01", "start.work starts": "2027-01-29", "start.waits": "10",
+    "house.ceiling": "9 ft", "house.dwellings": "1",
+    "house.bare floor": "860 sq ft", "panel.rating": "60 A", "panel.spaces": "8", "panel.where": "outside",
+    "panel.new rating": "200 A", "panel.new spaces": "40", "panel.clear width": "36 in", "panel.clear depth": "44 in",
+    "panel.clear height": "6 ft 8 in", "loads.what": "clothes dryer", "loads.takes": "5,000 VA", "loads.count": "1",
+    "measured peak": "38 A", "cannot lose power": "refrigerator", "findings.rooms": "Entry hall",
+    "findings.kinds": "outlet", "findings.left": "It is a plumber's work.", "rooms.sills": "2", "rooms.basins": "1",
+    "rooms.counters": "6 ft + 3 ft 6 in", "rooms.height": "8 ft", "rooms.runs": "18 ft + 9 ft",
+    "rooms.openings": "3", "rooms.area cut": "72 sq in", "rooms.at": "0 ft, 14 ft", "feeds.called": "Front outlets",
+    "feeds.seen": "covers off at two outlets, old wires in one", "findings.number": "1", "findings.page": "12",
+    "findings.says": "Knob-and-tube conductors visible in the basement.", "rooms.room": "Entry hall",
+    "rooms.part": "window wall", "rooms.floor": "1", "rooms.now": "2", "rooms.want": "3", "rooms.listed": "1",
+    "rooms.opened old": "1", "rooms.opened new": "1", "rooms.feeds": FEED,
+}
+"""Path of a field without the names in between -> an example; a field that is not here takes its type's."""
 
-class Such(str):
-    """An example for one place of a file, where others stand for values."""
-
-    __slots__ = ()
+NOTES: dict[str, str] = {
+    "signs": "Copy the lines from the dash for each further person.",
+    "tonight": "One dash for each thing, said calmly, with the reason.",
+    "not seen": "One dash for each place. Nobody reads silence as a promise.",
+    "feeds": f"Copy the lines for each feed and name it: `{FEED}` is a sample.",
+    "findings": "Copy the lines from the dash for each finding; `findings: []` if there is no report.",
+    "loads": "Copy the lines from the dash for each thing, with what stands on its label.",
+}
 
 
 @dataclass(frozen=True, slots=True)
-class Blanks:
-    """Writes one file.  `start` is shaped like the file: text fills a blank, a Such is its example, keys are keys.
+class Asked:
+    """What the price book makes a job say: kinds of points, finds that stop work, kits by option."""
 
-    `examples` and `notes` go by the path of a field without the names in between; `asked` are fields that may be
-    left out and stand as blanks all the same.
+    points: tuple[str, ...]
+    stops: tuple[str, ...]
+    kits: Mapping[str, tuple[str, ...]]
+
+    @staticmethod
+    def by(book: PriceBook) -> Asked:
+        """What this price book asks for; words of trouble are said of a room, not in the list that stops work."""
+        stops = dict.fromkeys(key for case in book.cases for key in case.asked_in if key not in TROUBLE)
+        kits = {option: tuple(name for name, kit in book.kits.items() if kit.option == option
+                              and kit.we_would_sign_this)
+                for option in OPTIONS}
+        return Asked(tuple(book.rates.drops_a_point), tuple(stops), kits)
+
+
+def blank_job(job: str, asked: Asked, towns: list[str]) -> str:
+    """The text of a new `job.yaml`."""
+    head = ["# A new job. Fill every blank, then `sitegen check " + job + "` names each one that is left by its line.",
+            "# A field behind a # may be left out: take away the # and the space after it to use it.", ""]
+    options = [{"option": option, "kit": kits[0] if (kits := asked.kits[option]) else None} for option in OPTIONS]
+    start = {"job": job, "version": "1", "feeds": {FEED: None}, "options": options}
+    lines = (text for line in _Blanks(asked, towns).part(Job, "", start) for text in _in_column(line))
+    return "\n".join([*head, *lines]) + "\n"
+
+
+@dataclass(frozen=True, slots=True)
+class _Blanks:
+    """Writes the fields of a job, one part after another.
+
+    `path` goes by the keys of fields, without the names of things in between; `start` is shaped like the file and
+    holds what is known already.
     """
 
-    start: Mapping[str, Any]
-    examples: Mapping[str, str]
-    notes: Mapping[str, str] = field(default_factory=dict)
-    asked: frozenset[str] = frozenset()
+    asked: Asked
+    towns: list[str]
 
-    def text(self, part: type[BaseModel], head: Iterable[str]) -> str:
-        """The whole file, with what each field says in a column of its own."""
-        lines = (text for line in self.part(part, "", "", self.start) for text in _in_column(line))
-        return "\n".join([*head, *lines]) + "\n"
-
-    def part(self, part: type[BaseModel], path: str, indent: str, start: Any) -> Iterator[str]:
-        given = start if isinstance(start, Mapping) else {}
+    def part(self, part: type[BaseModel], path: str, start: Any) -> Iterator[str]:
+        """The lines of a part, those of a field that may be left out behind a #."""
         for one in fields_of(part):
-            here, value = f"{path}.{one.key}".lstrip("."), given.get(one.key)
-            needed = self.asks(one, here, value)
-            lines = [*self.before(part, one, here), *self.one(part, one, here, value, needed)]
+            here, value = f"{path}.{one.key}".lstrip("."), (start or {}).get(one.key)
+            needed = one.needed or here in ALWAYS
+            lines = [*self.before(here), *self.field(part, one, here, value, needed)]
             if not path and one.kind.shape != "text":
                 yield ""
-            yield from (indent + line if line else line for line in
-                        (lines if needed else [f"# {line.removeprefix('# ')}" for line in lines]))
+            yield from lines if needed else (f"# {line.removeprefix('# ')}" for line in lines)
 
-    def asks(self, one: FieldOf, here: str, value: Any) -> bool:
-        """Whether a field stands as a blank; one that may be left out does so where a value or example is given."""
-        return one.needed or here in self.asked or isinstance(value, str | list)
-
-    def before(self, part: type[BaseModel], one: FieldOf, here: str) -> Iterator[str]:
+    def before(self, here: str) -> Iterator[str]:
         """Lines above a field."""
-        if here in self.notes:
-            yield f"# {self.notes[here]}"
+        if here in NOTES:
+            yield f"# {NOTES[here]}"
+        if here == "rooms":
+            yield f"# Kinds of points in the price book: {', '.join(self.asked.points)}."
+            yield "# Copy the lines from the dash for each room, and take out the kinds that are not in it."
+            yield "# Or write `rooms: rooms.csv` and save a spreadsheet beside this file as CSV, one line a room:"
+            yield f"# Columns: {', '.join(NEEDED)}."
+            yield from _wrapped("# Columns that may be left out: ", [name for name in FIXED if name not in NEEDED])
+            yield f"# Then for each kind: {', '.join(columns(list(self.asked.points[:1]))[len(FIXED):])}."
+        if here == "options":
+            yield "# Kits in the price book that we would sign ourselves:"
+            for option, kits in self.asked.kits.items():
+                yield f"# For {option}: {', '.join(kits) or 'none'}."
 
-    def one(self, part: type[BaseModel], one: FieldOf, here: str, value: Any, needed: bool) -> Iterator[str]:
-        kind = one.kind
+    def field(self, part: type[BaseModel], one: FieldOf, here: str, value: Any, needed: bool) -> Iterator[str]:
+        """The lines of one field, as if it were in use."""
+        kind, inner = one.kind, one.kind.inner
         if kind.shape == "text":
             yield self.line(one, here, kind, value, needed, f"{one.key}: ", one.says)
             return
-        if value == []:
-            yield _said(f"{one.key}: []", one.says, "")
-            return
         yield _said(f"{one.key}:", one.says, "")
-        if kind.shape == "part" and kind.part:
-            yield from (f"  {line}" for line in (self.part(kind.part, here, "", value) if needed else
-                                                 self.filled(kind.part, here)))
-        elif kind.shape == "list" and kind.inner and kind.inner.part:
-            for item in value or [None]:
-                yield from _listed(self.part(kind.inner.part, here, "", item) if needed else
-                                   self.filled(kind.inner.part, here))
-        elif kind.shape == "list" and kind.inner:
-            for item in value or [None]:
-                yield self.line(one, here, kind.inner, item, needed, "  - ", "")
-        elif kind.inner and kind.inner.part:
-            for key, item in (value or {}).items():
+        if kind.part:
+            yield from (f"  {line}" for line in self.part(kind.part, here, value))
+        elif inner and inner.part and kind.shape == "map":
+            for key in value:
                 yield f"  {key}:"
-                yield from (f"    {line}" for line in self.part(kind.inner.part, here, "", item))
-        elif kind.inner:
-            for key in self.keys(part, one, value):
-                yield self.line(one, here, kind.inner, (value or {}).get(key), needed, f"  {key}: ", "")
+                yield from (f"    {line}" for line in self.part(inner.part, here, None))
+        elif inner and inner.part:
+            for item in value or [None]:
+                yield from _listed(self.part(inner.part, here, item) if needed else self.filled(inner.part, here))
+        elif inner and kind.shape == "map":
+            for key in self.keys(part):
+                yield self.line(one, here, inner, None, needed, f"  {key}: ", "")
+        elif inner:
+            yield self.line(one, here, inner, None, needed, "  - ", "")
 
-    def line(self, one: FieldOf, here: str, kind: Kind, value: Any, needed: bool, before: str, says: str) -> str:
-        """One value: as it is given, else a blank with a hint, else the example of what may be left out."""
-        if isinstance(value, str) and not isinstance(value, Such):
+    def line(self, one: FieldOf, here: str, kind: Kind, value: str | None, needed: bool, before: str,
+             says: str) -> str:
+        """One value: as it is known, else a blank with a hint, else the example of what may be left out."""
+        if value:
             return _said(before + value, says, "")
-        if needed:
-            return _said(before, says, self.hint(here, kind, one, value))
-        hint = self.hint(here, kind, one, value) if kind.answers or kind.some else ""
-        return _said(before + (value or self.example(here, kind)), says, hint)
+        hint = self.hint(here, kind, one) if needed or kind.answers or kind.some else ""
+        return _said(before if needed else before + _example(here, kind), says, hint)
 
-    def keys(self, part: type[BaseModel], one: FieldOf, value: Any) -> Iterable[str]:
-        """The keys of a map of plain values."""
-        return value or ()
+    def keys(self, part: type[BaseModel]) -> Iterable[str]:
+        """The keys of a map of plain values, which the price book gives."""
+        if part is Room:
+            return self.asked.points
+        return (WAIT,) if part is Start else self.asked.stops
 
     def filled(self, part: type[BaseModel], here: str) -> Iterator[str]:
         """A part that is left out as a whole, with examples in place of blanks."""
         for one in fields_of(part):
-            yield _said(f"{one.key}: {self.example(f'{here}.{one.key}', one.kind)}", one.says, "")
+            yield _said(f"{one.key}: {_example(f'{here}.{one.key}', one.kind)}", one.says, "")
 
-    def example(self, here: str, kind: Kind) -> str:
-        return kind.answers[0] if kind.answers else self.examples.get(here, kind.example)
-
-    def hint(self, here: str, kind: Kind, one: FieldOf, value: Any) -> str:
+    def hint(self, here: str, kind: Kind, one: FieldOf) -> str:
         """What may stand in a blank."""
+        if here == "town" and self.towns:
+            return f"there are: {', '.join(self.towns)}"
         if kind.answers:
             usual = f"; {'yes' if one.default else 'no'} if left out" if isinstance(one.default, bool) else ""
             if any(listed in one.says for listed in _options_to_list(kind.answers)) and one.kind is kind:
@@ -119,7 +176,11 @@ class Blanks:
             return f"one of: {', '.join(kind.answers)}{usual}"
         if kind.some:
             return f"any of: {', '.join(kind.some)}"
-        return f"such as {value or self.example(here, kind)}"
+        return f"such as {_example(here, kind)}"
+
+
+def _example(here: str, kind: Kind) -> str:
+    return kind.example if kind.answers else EXAMPLES.get(here, kind.example)
 
 
 def _options_to_list(answers: tuple[str, ...]) -> Iterator[str]:
@@ -153,4 +214,10 @@ def _in_column(line: str) -> list[str]:
     return [f"{start:<{at}}# {first}", *(f"{'':<{at}}# {rest}" for rest in more)]
 
 
-__all__ = ["Blanks", "Such"]
+def _wrapped(head: str, names: Iterable[str]) -> Iterator[str]:
+    """A comment with names, on as many lines as it takes."""
+    yield from textwrap.wrap(f"{', '.join(names)}.", WIDE, initial_indent=head, subsequent_indent="# ",
+                             break_long_words=False)
+
+
+__all__ = ["Asked", "blank_job"]

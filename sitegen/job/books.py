@@ -4,25 +4,20 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator
-
 from sitegen.job.fields import (
+    Cap,
     Chance,
     Count,
-    CubicInches,
     Day,
-    Length,
     Money,
     Name,
     Share,
-    SquareInches,
     Words,
     YesNo,
-    one_of,
 )
+from sitegen.job.measures import CubicInches, Length, SquareInches
 from sitegen.job.parts import (
     Before,
-    Cap,
     Counted,
     Covers,
     Cut,
@@ -37,6 +32,7 @@ from sitegen.job.parts import (
     WallKind,
     means,
 )
+from sitegen.job.text_type import one_of
 
 
 class WallRates(Part):
@@ -179,11 +175,11 @@ class Kit(Part):
     cases: dict[Name, Payer] = means("who pays for each case")
     later: list[Name] = means("later costs that this option leaves to the homeowner")
     closes_holes: Payer = means("who closes the openings")
-    sheet: Annotated[str, BeforeValidator(one_of("every room", "where the lead rule asks"))] = means(
+    sheet: Annotated[str, one_of("every room", "where the lead rule asks")] = means(
         "where taped sheet is laid on floors: in every room that is opened, or where the lead rule asks for it")
     also_does: list[Does] = means("what it does beside points: panel, service, alarms", default=[])
     finish: Finish | None = means("what the last coat of plaster is made of, where we close the holes", default=None)
-    cleans: Annotated[str, BeforeValidator(one_of("house", "storeys", "work areas"))] = means(
+    cleans: Annotated[str, one_of("house", "storeys", "work areas")] = means(
         "what we clean at the end")
     payments: Payments = means("what is paid when")
     if_stopped: Words = means("what stopping costs after the right to cancel has run out")

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import BeforeValidator
-
 from sitegen.job.fields import (
     Chance,
     Count,
@@ -17,7 +15,6 @@ from sitegen.job.fields import (
     WebAddress,
     Words,
     YesNo,
-    one_of,
 )
 from sitegen.job.parts import (
     Edition,
@@ -25,6 +22,7 @@ from sitegen.job.parts import (
     Part,
     means,
 )
+from sitegen.job.text_type import one_of
 
 
 class Person(Part):
@@ -65,8 +63,8 @@ class Chosen(Part):
     """How many homeowners chose which option, and what the firm earns on it."""
 
     option: OptionKey = means("which option")
-    jobs: Count = means("finished jobs sold this option")
-    we_earn: Annotated[str, BeforeValidator(one_of("least", "middle", "most"))] = means("least, middle or most")
+    jobs: Count = means("finished jobs sold as this option")
+    we_earn: Annotated[str, one_of("least", "middle", "most")] = means("least, middle or most")
 
 
 class Record(Part):
@@ -107,7 +105,7 @@ class Town(Part):
     inspector_notice: Count = means("working days of notice for each visit of the inspector")
     utility_notice: Count = means("working days of notice when the utility must cut the power")
     cable: Words = means("which cable the town allows in old walls")
-    spacing: Annotated[str, BeforeValidator(one_of("full", "same places", "ask"))] = means(
+    spacing: Annotated[str, one_of("full", "same places", "ask")] = means(
         "how far apart outlets must be when walls stay closed: the full rule, the same places, or ask each time")
     alarms: Words = means("what alarms the town asks for with such a permit")
     covering: YesNo = means("the inspector passes closed holes on photographs")
@@ -119,7 +117,7 @@ class Deposit(Part):
 
     most: Money | None = means("a fixed sum", default=None)
     part: Share | None = means("a part of the price, as 1/3", default=None)
-    whichever: Annotated[str, BeforeValidator(one_of("lesser", "greater"))] = means(
+    whichever: Annotated[str, one_of("lesser", "greater")] = means(
         "lesser: of the sum and the part; greater: of the part and the cost of things made to order",
         default="lesser")
     special_order: YesNo = means("the cost of things made to order may be added", default=False)

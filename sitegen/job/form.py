@@ -11,10 +11,11 @@ from html import escape
 
 from pydantic import BaseModel
 
+from sitegen.job.fields import count, words
 from sitegen.job.grid import WORDS
 from sitegen.job.model import Job, Room
+from sitegen.job.outline import FieldOf, Kind, fields_of
 from sitegen.job.parts import OPTIONS
-from sitegen.job.schema import FieldOf, Kind, fields_of
 
 ROOMS_A_PAGE, PAGES_OF_ROOMS = 8, 2
 FEEDS = 14
@@ -179,9 +180,8 @@ def _table(key: str, part: type[BaseModel]) -> str:
 
 
 def _width(kind: Kind) -> str:
-    if kind.shape == "list":
-        return ' class="l"'
-    return ' class="s"' if kind.reads == "count" else ' class="l"' if kind.reads != "words" else ""
+    read = kind.text.read if kind.text else None
+    return ' class="s"' if read is count else "" if read is words else ' class="l"'
 
 
 def _feeds(part: type[BaseModel]) -> str:

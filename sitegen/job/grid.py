@@ -17,16 +17,16 @@ from sitegen.errors import Fault
 from sitegen.job.document import Document, Path_, spoken, text_of
 from sitegen.job.fields import inside_path
 from sitegen.job.model import Room
-from sitegen.job.schema import fields_of
 
 MOST_LINES = 400
-FIXED = tuple(field.key for field in fields_of(Room) if field.kind.shape == "text")
-"""The plain fields of a room, in the order of the model."""
 NEEDED = ("room", "kind", "floor", "size")
 """What every room has to say, so a spreadsheet without the column cannot be right."""
 PAIRS = {"now": "now", "feed": "feeds", "want": "want", "listed": "listed", "old": "opened old",
          "new": "opened new"}
 """Last word of a column -> the room's field that it belongs to."""
+FIXED = tuple(key for name, info in Room.model_fields.items()
+              if (key := info.alias or name) not in PAIRS.values())
+"""The plain fields of a room, in the order of the model: all but those that have columns for each kind of point."""
 WORDS = {fieldname: word for word, fieldname in PAIRS.items()}
 FORMULA = ("=", "+", "@")
 

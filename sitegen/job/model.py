@@ -7,31 +7,21 @@ that is `check.py`, which runs over whatever is sound, so that all faults come i
 
 from __future__ import annotations
 
-from typing import Annotated
-
-from pydantic import BeforeValidator
+from typing import Annotated, Any
 
 from sitegen.job.fields import (
-    Amperes,
-    Area,
     Count,
     Day,
     InsidePath,
-    Length,
-    Lengths,
     Money,
     Name,
-    Place,
     Seen,
     Share,
-    Size,
-    SquareInches,
     Told,
-    VoltAmperes,
     Words,
     YesNo,
-    one_of,
 )
+from sitegen.job.measures import Amperes, Area, Length, Lengths, Place, Size, SquareInches, VoltAmperes
 from sitegen.job.parts import (
     About,
     Cut,
@@ -45,11 +35,12 @@ from sitegen.job.parts import (
     WallKind,
     means,
 )
+from sitegen.job.text_type import one_of
 
 
 class Why(Part):
-    who: Annotated[str, BeforeValidator(one_of("insurer", "lender", "buyer's inspection", "insulation crew",
-                                               "nobody"))] = means("who set a deadline")
+    who: Annotated[str, one_of("insurer", "lender", "buyer's inspection", "insulation crew", "nobody")] = means(
+        "who set a deadline")
     asks: Words | None = means("their words", default=None)
     by: Day | None = means("their date", default=None)
     letter_dated: Day | None = means("date of their letter", default=None)
@@ -76,11 +67,11 @@ class Building(Part):
 class Panel(Part):
     """The panel as it is, and the service that feeds it."""
 
-    holds: Annotated[str, BeforeValidator(one_of("fuses", "breakers"))] = means("fuses or breakers")
+    holds: Annotated[str, one_of("fuses", "breakers")] = means("fuses or breakers")
     rating: Amperes = means("what the main switch or the service can carry, as on its label")
     spaces: Count = means("places for a circuit")
     where: Words = means("the room that it is in, or outside")
-    service: Annotated[str, BeforeValidator(one_of("overhead", "underground", "not seen"))] = means(
+    service: Annotated[str, one_of("overhead", "underground", "not seen")] = means(
         "how the cable of the utility comes in")
     new_rating: Amperes | None = means("rating of the new service; left out when it stays", default=None)
     new_spaces: Count | None = means("places of the new panel; left out when it stays", default=None)
@@ -93,13 +84,13 @@ class Load(Part):
     what: Words = means("what it is")
     is_: LoadKind = means("its kind", alias="is")
     takes: VoltAmperes = means("what one takes, as on its label")
-    volts: Annotated[str, BeforeValidator(one_of("240", "120"))] = means("its voltage", default="240")
+    volts: Annotated[str, one_of("240", "120")] = means("its voltage", default="240")
     where: RoomKind | None = means("kind of room that it is in; left out for the usual one", default=None)
     count: Count = means("how many; heaters with a thermostat of their own count one by one", default=1)
 
 
 class Lead(Part):
-    tested: Annotated[str, BeforeValidator(one_of("none", "some rooms", "all"))] = means("written lead test")
+    tested: Annotated[str, one_of("none", "some rooms", "all")] = means("written lead test")
     free_rooms: list[Words] = means("rooms that a written report says hold no lead paint where we cut", default=[])
     report: Words | None = means("who wrote the report, and when", default=None)
     subsidised: YesNo = means("housing is subsidised")
@@ -182,6 +173,12 @@ class Photograph(Part):
     of: Words = means("what it shows")
 
 
+def _or_csv(made: dict[str, Any]) -> None:
+    """In an editor too, the name of a spreadsheet may stand in place of the rooms."""
+    listed = {key: made.pop(key) for key in ("type", "items")}
+    made["anyOf"] = [listed, {"type": "string", "pattern": r"\.csv$"}]
+
+
 class Job(Part):
     job: Name = means("short name, the same as the folder's")
     demo: YesNo = means("an invented house: said so on every sheet", default=False)
@@ -216,6 +213,6 @@ class Job(Part):
     drops: Drops = means("drops probed before the price")
     findings: list[Finding] = means("the inspector's findings")
     rooms: list[Room] = means("one line a room, or the name of a CSV file beside this one",
-                              json_schema_extra={"file": "csv"})
+                              json_schema_extra=_or_csv)
     options: list[Price] = means("the prices")
     photographs: list[Photograph] = means("photographs in the job's folder", default=[])

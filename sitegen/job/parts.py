@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field
 
-from sitegen.job.fields import (
-    money,
-    one_of,
-    several,
-)
+from sitegen.job.text_type import one_of, several
 from sitegen.trade.feeds import EVIDENCE
 from sitegen.trade.kinds import ABOUT, CUTS, EDITIONS, FINISHES, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
 
@@ -29,29 +25,22 @@ def means(text: str, **more: Any) -> Any:
     return Field(description=text, **more)
 
 
-Evidence = Annotated[str, BeforeValidator(one_of(*EVIDENCE))]
-RoomKind = Annotated[str, BeforeValidator(one_of(*ROOMS))]
-WallKind = Annotated[str, BeforeValidator(one_of(*WALLS))]
-FloorKind = Annotated[str, BeforeValidator(one_of(*FLOORS))]
-LoadKind = Annotated[str, BeforeValidator(one_of(*LOADS))]
-Finish = Annotated[str, BeforeValidator(one_of(*FINISHES))]
-About = Annotated[str, BeforeValidator(one_of(*ABOUT))]
-Edition = Annotated[str, BeforeValidator(one_of(*EDITIONS))]
-Rooms = Annotated[tuple[str, ...], BeforeValidator(several(*ROOMS))]
-Troubles = Annotated[tuple[str, ...], BeforeValidator(several(*TROUBLE))]
-OptionKey = Annotated[str, BeforeValidator(one_of(*OPTIONS))]
-Payer = Annotated[str, BeforeValidator(one_of("us", "homeowner"))]
-Counted = Annotated[str, BeforeValidator(one_of("opening", "sq ft outside the sheet", "house"))]
-Covers = Annotated[str, BeforeValidator(one_of("every point", "the list"))]
-Cut = Annotated[str, BeforeValidator(one_of(*CUTS))]
-Does = Annotated[str, BeforeValidator(one_of("panel", "service", "alarms"))]
-Before = Annotated[str, BeforeValidator(one_of("panel", "rough", "close", "devices", "clean last"))]
-PowerStep = Annotated[str, BeforeValidator(one_of("panel", "rough", "cut", "devices"))]
-Milestone = Annotated[str, BeforeValidator(one_of("old wires dead", "holes closed"))]
-
-
-def _money_or_none(value: object) -> object:
-    return None if value == "none" else money(value)
-
-
-Cap = Annotated[int | None, BeforeValidator(_money_or_none)]
+Evidence = Annotated[str, one_of(*EVIDENCE)]
+RoomKind = Annotated[str, one_of(*ROOMS)]
+WallKind = Annotated[str, one_of(*WALLS)]
+FloorKind = Annotated[str, one_of(*FLOORS)]
+LoadKind = Annotated[str, one_of(*LOADS)]
+Finish = Annotated[str, one_of(*FINISHES)]
+About = Annotated[str, one_of(*ABOUT)]
+Edition = Annotated[str, one_of(*EDITIONS)]
+Rooms = Annotated[tuple[str, ...], several(*ROOMS)]
+Troubles = Annotated[tuple[str, ...], several(*TROUBLE)]
+OptionKey = Annotated[str, one_of(*OPTIONS)]
+Payer = Annotated[str, one_of("us", "homeowner")]
+Counted = Annotated[str, one_of("opening", "sq ft outside the sheet", "house")]
+Covers = Annotated[str, one_of("every point", "the list")]
+Cut = Annotated[str, one_of(*CUTS)]
+Does = Annotated[str, one_of("panel", "service", "alarms")]
+Before = Annotated[str, one_of("panel", "rough", "close", "devices", "clean last")]
+PowerStep = Annotated[str, one_of("panel", "rough", "cut", "devices")]
+Milestone = Annotated[str, one_of("old wires dead", "holes closed")]

@@ -103,7 +103,7 @@ def _terms(inputs: Inputs, make: Sources, key: str, name: str) -> OptionTerms:
         {field: Quote(text, book("rows", field.replace("_", " "))) for field, text in kit.rows},
         _remarks(kit, book, key, "good"), _remarks(kit, book, key, "drawbacks"),
         Quote(kit.fits, book("fits")), Quote(kit.does_not_fit, book("does not fit")),
-        Figure(f"options.{key}.chosen", chosen.jobs, "jobs", "Finished jobs that were sold this option.",
+        Figure(f"options.{key}.chosen", chosen.jobs, "jobs", "Finished jobs that were sold as this option.",
                Source("finished jobs", make.company("chosen").text)), chosen.we_earn)
 
 

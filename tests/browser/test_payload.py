@@ -15,7 +15,7 @@ from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 import pytest
 import yaml
 from playwright.sync_api import Browser
-from pydantic import BaseModel, BeforeValidator
+from pydantic import BaseModel
 
 import sitegen.sheets.audit
 from sitegen.build import build
@@ -23,6 +23,7 @@ from sitegen.job.books import CostBook, PriceBook
 from sitegen.job.cards import Company, State, Town
 from sitegen.job.fields import words
 from sitegen.job.model import Job
+from sitegen.job.text_type import TextType
 from sitegen.trade.kinds import ABOUT, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
 from sitegen.workspace import Workspace
 from tests.helpers import DEMO, JOB, JOB_FILE, demo_copy
@@ -60,7 +61,7 @@ class Attack:
             return value
         if get_origin(kind) is Annotated:
             base, *more = get_args(kind)
-            if any(isinstance(one, BeforeValidator) and one.func is words for one in more):
+            if any(isinstance(one, TextType) and one.read is words for one in more):
                 return self._payload(path)
             return self.fill(base, value, path)
         if get_origin(kind) in (Union, UnionType):

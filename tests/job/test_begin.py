@@ -12,8 +12,9 @@ import yaml
 from sitegen.job.begin import CARDS
 from sitegen.job.books import PriceBook
 from sitegen.job.document import read
+from sitegen.job.outline import Kind, fields_of
 from sitegen.job.parts import OPTIONS
-from sitegen.job.schema import FILES, Kind, fields_of
+from sitegen.job.schema import FILES
 from tests.helpers import DEMO, demo_copy, faults, sitegen, tree
 from tests.job.test_schema import every_field
 

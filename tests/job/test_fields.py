@@ -12,18 +12,19 @@ from typing import Any
 import pytest
 from pydantic_core import PydanticCustomError
 
-from sitegen.job import fields
+from sitegen.job import fields, measures, text_type
 from sitegen.job.load import BUILT_IN
+from sitegen.job.text_type import one_of, several
 from tests.helpers import BadJob, bad_jobs, demo_copy, faults, read_job
 
 REFUSED: dict[str, tuple[Callable[[Any], object], Any]] = {
     "words": (fields.words, ""), "count": (fields.count, "-1"), "money": (fields.money, "3,200"),
-    "day": (fields.day, "2026-02-30"), "yes_no": (fields.yes_no, "Yes"), "answer": (fields.one_of("a", "b"), "c"),
-    "chance": (fields.chance, "6 %"), "share": (fields.share, "1/0"), "size": (fields.size, "4 m x 5 m"),
-    "area": (fields.area, "230 m2"), "length": (fields.length, "9"), "lengths": (fields.lengths, "9 ft + 4"),
-    "place": (fields.place, "0, 14"), "square_inches": (fields.square_inches, "24 in"),
-    "cubic_inches": (fields.cubic_inches, "18"), "amperes": (fields.amperes, "60.5 A"),
-    "volt_amperes": (fields.volt_amperes, "4.5 kVA"), "several": (fields.several("a", "b"), "a, c"),
+    "day": (fields.day, "2026-02-30"), "yes_no": (fields.yes_no, "Yes"), "answer": (one_of("a", "b").read, "c"),
+    "chance": (fields.chance, "6 %"), "share": (fields.share, "1/0"), "size": (measures.size, "4 m x 5 m"),
+    "area": (measures.area, "230 m2"), "length": (measures.length, "9"), "lengths": (measures.lengths, "9 ft + 4"),
+    "place": (measures.place, "0, 14"), "square_inches": (measures.square_inches, "24 in"),
+    "cubic_inches": (measures.cubic_inches, "18"), "amperes": (measures.amperes, "60.5 A"),
+    "volt_amperes": (measures.volt_amperes, "4.5 kVA"), "several": (several("a", "b").read, "a, c"),
     "name": (fields.name, "Pellam Ford"),
     "phone": (fields.phone, "ask Gus"),
     "web_address": (fields.web_address, "http://a.example"), "inside_path": (fields.inside_path, "../x.jpg"),
@@ -71,8 +72,8 @@ def test_every_built_in_error_has_a_sentence_of_ours(tmp_path: Path, kind: str) 
 
 def test_every_custom_error_of_a_field_is_listed() -> None:
     """A code that is raised and not listed would be explained wrongly, so all are listed."""
-    raised = set(re.findall(r'_(?:refuse|text|measured)\((?:value, )?"([a-z_]+)"',
-                            Path(fields.__file__).read_text("utf-8")))
+    text = "".join(Path(module.__file__).read_text("utf-8") for module in (fields, measures, text_type))
+    raised = set(re.findall(r'(?:refuse|as_text|_measured)\((?:value, )?"([a-z_]+)"', text))
     assert raised == set(fields.CODES)
 
 
@@ -124,9 +125,9 @@ def test_a_file_is_inside_the_job(text: str) -> None:
 
 
 @pytest.mark.parametrize(("read", "text"), [
-    (fields.count, "1٣"), (fields.chance, "٣ of 9"), (fields.share, "٣/4"), (fields.size, "1٣x14"),
-    (fields.area, "٣ sq ft"), (fields.money, "$1.٣٣"), (fields.length, "٣ ft"), (fields.lengths, "9 ft + ٣ ft"),
-    (fields.place, "0 ft, ٣ ft"), (fields.amperes, "٣ A"), (fields.square_inches, "٣ sq in")])
+    (fields.count, "1٣"), (fields.chance, "٣ of 9"), (fields.share, "٣/4"), (measures.size, "1٣x14"),
+    (measures.area, "٣ sq ft"), (fields.money, "$1.٣٣"), (measures.length, "٣ ft"), (measures.lengths, "9 ft + ٣ ft"),
+    (measures.place, "0 ft, ٣ ft"), (measures.amperes, "٣ A"), (measures.square_inches, "٣ sq in")])
 def test_digits_are_the_ten_plain_ones(read: Callable[[Any], object], text: str) -> None:
     """A digit of another script that only looks like a typing slip is refused and not read."""
     with pytest.raises(PydanticCustomError):
@@ -138,9 +139,9 @@ def test_values_are_exact() -> None:
     assert fields.chance("6 of 100") == Fraction(6, 100)
     assert fields.share("2 of 5") == Fraction(2, 5)
     assert fields.share("2/5") == Fraction(2, 5)
-    assert fields.size("14x16") == (14, 16) == fields.size("14 ft x 16 ft")
-    assert fields.size("9.25 ft x 14 ft")[0] == Fraction(37, 4)
-    assert fields.area("2,460 sq ft") == 2460
+    assert measures.size("14x16") == (14, 16) == measures.size("14 ft x 16 ft")
+    assert measures.size("9.25 ft x 14 ft")[0] == Fraction(37, 4)
+    assert measures.area("2,460 sq ft") == 2460
     assert fields.day("2028-02-29") == date(2028, 2, 29)
     assert fields.count("1,234") == 1234
 
@@ -150,7 +151,7 @@ def test_values_are_exact() -> None:
     ("2 1/2 in", Fraction(5, 24)), ("9.25 ft", Fraction(37, 4)), ("1/2 in", Fraction(1, 24))])
 def test_a_length_is_exact_feet(text: str, feet: Fraction) -> None:
     """Feet, inches and parts of an inch come to exact feet."""
-    assert fields.length(text) == feet
+    assert measures.length(text) == feet
 
 
 @pytest.mark.parametrize("text", ["9", "9 feet", "9'", "-9 ft", "0 ft", "0 in", "ft", "in", "4 in 9 ft", "9 ft + 4 ft",
@@ -158,25 +159,25 @@ def test_a_length_is_exact_feet(text: str, feet: Fraction) -> None:
 def test_what_is_no_length_is_refused(text: str) -> None:
     """A length has its unit, is above nought and is one length."""
     with pytest.raises(PydanticCustomError):
-        fields.length(text)
+        measures.length(text)
 
 
 def test_lengths_places_and_measures_are_exact() -> None:
     """Several lengths keep their order, a corner of a house is nought, and areas, volumes and currents are exact."""
-    assert fields.lengths("12 ft + 9 ft 6 in") == (12, Fraction(19, 2))
-    assert fields.lengths("9 ft") == (9,)
-    assert fields.place("0 ft, 14.5 ft") == (0, Fraction(29, 2))
-    assert fields.square_inches("9.3 sq in") == Fraction(93, 10)
-    assert fields.cubic_inches("21.5 cu in") == Fraction(43, 2)
-    assert fields.amperes("1,200 A") == 1200
-    assert fields.volt_amperes("4,500 VA") == 4500 == fields.volt_amperes("4500.0 VA")
+    assert measures.lengths("12 ft + 9 ft 6 in") == (12, Fraction(19, 2))
+    assert measures.lengths("9 ft") == (9,)
+    assert measures.place("0 ft, 14.5 ft") == (0, Fraction(29, 2))
+    assert measures.square_inches("9.3 sq in") == Fraction(93, 10)
+    assert measures.cubic_inches("21.5 cu in") == Fraction(43, 2)
+    assert measures.amperes("1,200 A") == 1200
+    assert measures.volt_amperes("4,500 VA") == 4500 == measures.volt_amperes("4500.0 VA")
 
 
 def test_several_answers_are_each_named_once() -> None:
     """Answers with commas between them keep their order, and one said twice is one."""
-    assert fields.several("a", "b", "c")("c, a, c") == ("c", "a")
+    assert several("a", "b", "c").read("c, a, c") == ("c", "a")
     with pytest.raises(PydanticCustomError):
-        fields.several("a", "b")("")
+        several("a", "b").read("")
 
 
 def test_words_have_an_end() -> None:

@@ -9,12 +9,12 @@ import pytest
 from bs4 import BeautifulSoup
 from playwright.sync_api import Browser
 
+from sitegen.job.blanks import Asked
 from sitegen.job.books import PriceBook
 from sitegen.job.form import NOT_ASKED, PAGES_OF_ROOMS, ROOMS_A_PAGE, form
 from sitegen.job.load import card
 from sitegen.job.model import Job, Room
-from sitegen.job.scaffold import Asked
-from sitegen.job.schema import fields_of
+from sitegen.job.outline import fields_of
 from sitegen.trade.kinds import ABOUT
 from tests.helpers import DEMO, demo_copy, sitegen
 

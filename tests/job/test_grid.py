@@ -12,7 +12,7 @@ from sitegen.job.document import read
 from sitegen.job.grid import FIXED, MOST_LINES, NEEDED, PAIRS, columns
 from sitegen.job.load import load
 from sitegen.job.model import Room
-from sitegen.job.schema import fields_of
+from sitegen.job.outline import fields_of
 from tests.helpers import JOB, demo_copy, faults, read_job
 
 KINDS = ["outlet", "switch", "ceiling light", "wall light"]
@@ -59,6 +59,7 @@ def test_columns_are_the_plain_fields_of_a_room() -> None:
     what the checks ask of a room's first line, are the columns that may not be missing."""
     fields = list(fields_of(Room))
     assert [field.key for field in fields if field.key not in PAIRS.values()] == list(FIXED)
+    assert [field.key for field in fields if field.kind.shape == "text"] == list(FIXED)
     plain = [field for field in fields if field.key in FIXED]
     says = ["left out for a further part of the same room" in field.says for field in plain]
     assert [field.key for field, part in zip(plain, says, strict=True) if field.needed or part] == list(NEEDED)

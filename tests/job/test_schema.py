@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args, get_type_hints
 
 import pytest
 import yaml
 from jsonschema import Draft202012Validator
 from pydantic import BaseModel
+from pydantic_core import PydanticCustomError
 
 from sitegen.errors import UsageError
 from sitegen.job.fields import CODES
-from sitegen.job.schema import FILES, TEXTS, FieldOf, Kind, fields_of, schema
+from sitegen.job.outline import FieldOf, Kind, fields_of
+from sitegen.job.schema import FILES, schema
+from sitegen.job.text_type import TextType
 from tests.helpers import DEMO, sitegen
 
 DEMO_FILES = {"job": "alder-lane/job.yaml", "company": "company.yaml", "price-book": "price-book.yaml",
@@ -100,11 +102,65 @@ def test_every_field_says_what_it_is(name: str) -> None:
         assert objects[part]["properties"][field.key]["description"] == field.says
 
 
+def every_type() -> list[TextType]:
+    """Every text type that a field, a key of a map or an item of a list is declared with, each once."""
+    found: dict[TextType, None] = {}
+
+    def look(annotation: Any) -> None:
+        for more in getattr(annotation, "__metadata__", ()):
+            found.update({more: None} if isinstance(more, TextType) else {})
+        for inner in get_args(annotation):
+            look(inner)
+    for part in dict.fromkeys(part for file in FILES.values() for part in parts_of(file)):
+        for hint in get_type_hints(part, include_extras=True).values():
+            look(hint)
+    return list(found)
+
+
+def refusal_of(kind: TextType, value: Any) -> str:
+    """The code of the error that a type raises for a value; empty when it is read."""
+    try:
+        kind.read(value)
+    except PydanticCustomError as error:
+        return error.type
+    return ""
+
+
+def code_of(kind: TextType) -> str:
+    """The code of the errors of a type, as its refusal of a list gives it."""
+    return refusal_of(kind, ["a list"])
+
+
 def test_every_type_of_field_is_known() -> None:
-    """A new field type needs its pattern and its example, and each example keeps to its pattern."""
-    assert set(CODES) - {"yes_no", "answer"} == set(TEXTS) - {"_money_or_none"}
-    for _, pattern, example in TEXTS.values():
-        assert not pattern or re.fullmatch(pattern, example)
+    """Every code of a field has a type that is used, and each type's example is read and keeps to its schema."""
+    kinds = every_type()
+    assert {code_of(kind) for kind in kinds} == set(CODES)
+    for kind in kinds:
+        assert refusal_of(kind, kind.example) == ""
+        Draft202012Validator(kind.__get_pydantic_json_schema__(None, None)).validate(kind.example)
+
+
+LOOSER = {"day", "chance", "length", "lengths"}
+"""Where a pattern cannot say it all: a date that exists, a chance of at most 1, nought over a number."""
+SLIPS = "01239,.$+-/x: aZftinsqcuVA\u0663"
+
+
+def slips(text: str) -> Iterator[str]:
+    """Every text that is one letter more, less or other than this one."""
+    for at in range(len(text) + 1):
+        yield text[:at] + text[at + 1:]
+        for letter in SLIPS:
+            yield text[:at] + letter + text[at:]
+            yield text[:at] + letter + text[at + 1:]
+
+
+def test_an_editor_takes_what_the_reader_takes() -> None:
+    """Of all texts one slip away from its example, the schema of a type marks those that the reader refuses."""
+    for kind in every_type():
+        marked = Draft202012Validator(kind.__get_pydantic_json_schema__(None, None))
+        for text in {slip for slip in slips(kind.example) if slip == slip.strip()}:
+            refused = refusal_of(kind, text)
+            assert marked.is_valid(text) == (not refused) or refused in LOOSER, (code_of(kind), text)
 
 
 def test_the_command_prints_the_schema(tmp_path: Path) -> None:
