@@ -6,7 +6,7 @@ import hashlib
 import re
 from dataclasses import dataclass
 from functools import cached_property
-from pathlib import Path
+from pathlib import Path, PurePath
 from tempfile import TemporaryDirectory
 
 from markupsafe import Markup
@@ -23,12 +23,25 @@ from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE, SHARED_SCRIPT = "sheets.css", "sheets.js"
-SCRIPTS = ("core", "table", "extras", "bids", "bidform", "bidladder", "stepper", "run")
+SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/extras/extras.js", "parts/bids/bids.js",
+           "parts/bids/bidform.js", "parts/bids/bidladder.js", "parts/stepper/stepper.js", "js/run.js")
+"""Every script of the theme; a feature is called by the name of its file, without the ending."""
+
 ON_EVERY_SHEET = ("table",)
 """Features that no sheet names, since all have them: in the first sheet itself, and in a file that the others share."""
 
-STYLES = ("base", "table", "start", "compare", "pay", "report", "living", "rooms", "photographs", "more", "drawings",
-          "bids")
+STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "sheets/start.css")
+"""The style sheets that the first sheet carries."""
+
+STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/evens/evens.css", "parts/ladder/ladder.css",
+          "parts/legend/legend.css", "parts/turning/turning.css", "parts/stepper/stepper.css", "parts/feeds/feeds.css",
+          "parts/marks/seen.css", "sheets/pay.css", "sheets/report.css", "parts/bars/bars.css", "sheets/living.css",
+          "parts/plan/plan.css", "parts/marks/marks.css", "parts/how/how.css", "parts/room/room.css",
+          "parts/panel/panel.css", "parts/extras/list.css", "sheets/rooms.css", "parts/photographs/photographs.css",
+          "css/grid.css", "parts/room/frame.css", "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css",
+          "css/columns.css", "parts/drawing/drawing.css", "parts/bids/bids.css")
+"""Every style sheet of the theme in the order in which they are joined: of two equal rules the later one holds, and a
+part whose rules hold against different ones has a file at each place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +68,8 @@ class SiteWriter:
 
     @cached_property
     def styles(self) -> dict[str, str]:
-        """Every style sheet of the theme without its comments."""
-        return {name: _tight(self._file(f"css/{name}.css")) for name in STYLES}
+        """Every style sheet of the theme without its comments, by its path."""
+        return {path: _tight(self._file(path)) for path in STYLES}
 
     def script(self, features: tuple[str, ...]) -> Markup | None:
         """One script of these features, each mounted once on a sheet; None for a sheet without any of its own."""
@@ -67,8 +80,8 @@ class SiteWriter:
 
     @cached_property
     def features(self) -> dict[str, str]:
-        """Every script of the theme without its comments."""
-        return {name: _tight(self._file(f"js/{name}.js"), "\n").strip() for name in SCRIPTS}
+        """Every script of the theme without its comments, by its name."""
+        return {PurePath(path).stem: _tight(self._file(path), "\n").strip() for path in SCRIPTS}
 
     def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = ()) -> None:
         """Write the site of one offer under `into`, with its photographs.
@@ -77,7 +90,7 @@ class SiteWriter:
         numbered sheet carries its script, since a further request shows a sheet later on a slow phone; the details
         share one.
         """
-        first = Markup(self.styles["base"] + self.styles["table"] + self.styles["start"])
+        first = Markup("".join(self.styles[path] for path in STYLES_OF_FIRST))
         details = detail_sheets(self.words.title)
         keys = {sheet.id: key for key, sheet in details.items()}
         pages = [Page(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",

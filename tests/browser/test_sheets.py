@@ -26,7 +26,7 @@ EVERY = {**SHEETS, **{f"detail-{key}.html": f"detail-{key}" for key in DETAILS}}
 WIDTHS = (320, 390, 1180)
 SCHEMES = ("light", "dark")
 TABLE_ENDS, FIRST_ENDS = 660, 1000      # px on a phone of 390 x 844
-STYLES = [ROOT / f"theme/css/{name}.css" for name in STYLE_NAMES]
+STYLES = [ROOT / "theme" / path for path in STYLE_NAMES]
 
 TARGETS = """() => [...document.querySelectorAll(
     'a[href],button,input,select,textarea,summary,[role=button]')]

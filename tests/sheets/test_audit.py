@@ -123,8 +123,8 @@ PUT = [
     ('<img src="/x.png">', HOST, 'src="/x.png"', LEAVE_OUT),
     ('<form action="mailto:a"></form>', HOST, 'action="mailto:a"', LEAVE_OUT),
     ('<p style="color:red">x</p>', "no style attribute", '<p style="color:red">',
-     "Give it a class, and the class a style in css/."),
-    ('<p onclick="x()">x</p>', "no inline handler", '<p onclick="x()">', "Mount the feature from a file of theme/js."),
+     "Give it a class, and style it beside its template."),
+    ('<p onclick="x()">x</p>', "no inline handler", '<p onclick="x()">', "Mount it from a script beside its template."),
     ("<p class=note>x</p>", "attributes stand in double quotes", "<p class=note>", 'Write name="value".'),
 ]
 

@@ -64,7 +64,7 @@ def test_a_file_holds_shapes_and_classes_alone(path: Path) -> None:
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
 def test_every_class_is_one_of_the_theme(path: Path) -> None:
     """A class that the styles do not know would leave a shape as a plain line, or hide nothing behind it."""
-    styled = set(re.findall(r"\.([a-z-]+)", (THEME / "css" / "drawings.css").read_text("utf-8")))
+    styled = set(re.findall(r"\.([a-z-]+)", (THEME / "parts" / "drawing" / "drawing.css").read_text("utf-8")))
     used = {name for tag in _source(path).select("[class]") for name in tag["class"]}
     assert used - {"cable"} <= styled
 

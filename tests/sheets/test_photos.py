@@ -172,7 +172,7 @@ def test_photographs_stand_on_the_sheet_of_rooms(site: Path) -> None:
 
 def test_photographs_stand_on_the_mat() -> None:
     """The ground behind a photograph is the mat and not the colour of the paper."""
-    style = (Path(__file__).resolve().parents[2] / "theme/css/photographs.css").read_text("utf-8")
+    style = (Path(__file__).resolve().parents[2] / "theme/parts/photographs/photographs.css").read_text("utf-8")
     assert ".photos picture{display:block;background:var(--mat)" in style
 
 

@@ -183,7 +183,7 @@ def test_blue_is_for_new_grounded_cable_alone(house: House) -> None:
     assert house.page.select(".kinds .fresh, .plan .fresh, .on-plans .fresh") == []
     assert {text(item) for item in house.page.select(".legend li:has(.fresh)")} == {WORDS["mark.new"]}
     assert all("new points" in text(mark.find_parent("table")).lower() for mark in house.page.select("td .fresh"))
-    rules = [rule for sheet in sorted((ROOT / "theme" / "css").glob("*.css"))
+    rules = [rule for sheet in sorted((ROOT / "theme").rglob("*.css"))
              for rule in re.findall(r"([^{}]*\.newer[^{}]*)\{([^}]*)\}", sheet.read_text("utf-8"))]
     colours = {colour for _, body in rules for colour in re.findall(r"var\(--([\w-]+)\)", body)}
     assert rules
@@ -192,11 +192,12 @@ def test_blue_is_for_new_grounded_cable_alone(house: House) -> None:
 
 def test_what_was_not_seen_is_drawn_heavier() -> None:
     """The most important mark has the heaviest ring, in lists and on plans, in the colour of its token."""
-    css = {name: (ROOT / "theme" / "css" / f"{name}.css").read_text("utf-8") for name in ("pay", "rooms", "start")}
-    assert ".unknown{stroke:var(--edge)}.unknown>*{stroke-width:2}" in css["pay"]
-    assert re.search(r"\.unseen svg\{[^}]*stroke:var\(--edge\);stroke-width:2\}", css["start"])
-    heavy = re.search(r"\.plan \.unknown\{stroke-width:([\d.]+)\}", css["rooms"])
-    plain = re.search(r"\.plan \*\{fill:none;stroke-width:([\d.]+)\}", css["rooms"])
+    marks, plan, start = ((ROOT / "theme" / path).read_text("utf-8")
+                          for path in ("parts/marks/seen.css", "parts/plan/plan.css", "sheets/start.css"))
+    assert ".unknown{stroke:var(--edge)}.unknown>*{stroke-width:2}" in marks
+    assert re.search(r"\.unseen svg\{[^}]*stroke:var\(--edge\);stroke-width:2\}", start)
+    heavy = re.search(r"\.plan \.unknown\{stroke-width:([\d.]+)\}", plan)
+    plain = re.search(r"\.plan \*\{fill:none;stroke-width:([\d.]+)\}", plan)
     assert heavy
     assert plain
     assert float(heavy[1]) >= 2 > float(plain[1])

@@ -9,7 +9,8 @@ import pytest
 from sitegen.sheets.site import STYLES
 from tests.helpers import ROOT
 
-CSS = {name: (ROOT / f"theme/css/{name}.css").read_text("utf-8") for name in STYLES}
+CSS = {path: (ROOT / "theme" / path).read_text("utf-8") for path in STYLES}
+BASE = CSS["css/base.css"]
 SCHEMES = ("light", "dark")
 TEXT, SHAPE = 4.5, 3.0
 """Least contrast of words, and of what is no word but means something: WCAG 2, 1.4.3 and 1.4.11."""
@@ -36,7 +37,7 @@ def long(colour: str) -> str:
 
 def tokens(scheme: str) -> dict[str, str]:
     """The colours of base.css in one scheme; the dark ones are laid over the light ones."""
-    light, dark = re.findall(r":root\{([^}]*)\}", CSS["base"])[:2]
+    light, dark = re.findall(r":root\{([^}]*)\}", BASE)[:2]
     found = dict(re.findall(rf"--([\w-]+):({HEX})", light))
     return {name: long(value) for name, value in
             (found | (dict(re.findall(rf"--([\w-]+):({HEX})", dark)) if scheme == "dark" else {})).items()}
@@ -79,8 +80,8 @@ def test_each_pair_stands_out(scheme: str, token: str, ground: str, least: float
 @pytest.mark.parametrize("token", [token for token, ground, _ in PAIRS if ground == "paper"])
 def test_each_pair_stands_out_on_paper(token: str) -> None:
     """Print is light on white, and stands out there by no less."""
-    assert "@media print{:root{--paper:#fff}" in CSS["base"]
-    assert "@media screen and (prefers-color-scheme:dark){:root{" in CSS["base"]
+    assert "@media print{:root{--paper:#fff}" in BASE
+    assert "@media screen and (prefers-color-scheme:dark){:root{" in BASE
     assert contrast(tokens("light")[token], "#fff") >= (SHAPE if token == "edge" else TEXT)
 
 

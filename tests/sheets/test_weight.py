@@ -40,7 +40,7 @@ def files(house: House) -> dict[str, bytes]:
 
 def all_scripts() -> bytes:
     """One script that holds every feature once, as it stands where all sheets are one document."""
-    features = tuple(name for name in SCRIPTS if name not in ("core", "run"))
+    features = tuple(name for path in SCRIPTS if (name := Path(path).stem) not in ("core", "run"))
     return str(SiteWriter(DEMO, Cache()).script(features)).encode()
 
 

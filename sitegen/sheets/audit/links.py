@@ -71,9 +71,9 @@ def _attributes(page: Page) -> Iterator[Breach]:
             yield Breach(page.name, place, QUOTES, found[0], 'Write name="value".')
         for name in attributes(found[0].lower()):
             if name == "style":
-                yield Breach(page.name, place, STYLE, found[0], "Give it a class, and the class a style in css/.")
+                yield Breach(page.name, place, STYLE, found[0], "Give it a class, and style it beside its template.")
             elif name.startswith("on"):
-                yield Breach(page.name, place, HANDLER, found[0], "Mount the feature from a file of theme/js.")
+                yield Breach(page.name, place, HANDLER, found[0], "Mount it from a script beside its template.")
 
 
 def _twice(pages: Sequence[Page]) -> Iterator[Breach]:
