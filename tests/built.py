@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import atexit
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from bs4 import BeautifulSoup, Tag
 
@@ -90,3 +92,17 @@ class Place:
 def build_house(job: str, into: Path) -> House:
     """One demo house, built under a folder."""
     return House(job, build(Workspace(DEMO, into), DEMO / job).folder)
+
+
+@cache
+def built(job: str) -> House:
+    """One demo house, built once for all tests of a process; nobody may change its folder."""
+    return build_house(job, _folder())
+
+
+@cache
+def _folder() -> Path:
+    """Where houses are built, until this process ends."""
+    folder = TemporaryDirectory(prefix="sitegen-houses-")
+    atexit.register(folder.cleanup)
+    return Path(folder.name)

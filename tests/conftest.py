@@ -16,16 +16,14 @@ import pytest
 from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
 
-from sitegen.build import build
-from sitegen.workspace import Workspace
-from tests.built import HOUSES, House, build_house
+from tests.built import HOUSES, House, built
+from tests.helpers import JOB
 
 pytest.register_assert_rewrite("tests.published.rows")   # so that a case that fails shows both values
 
 settings.register_profile("repeatable", derandomize=True, deadline=None)
 settings.load_profile("repeatable")
 
-ROOT = Path(__file__).resolve().parents[1]
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 PACKAGES = {"chromium": NAMES, "webkit2gtk-driver": ("WebKitWebDriver",), "xvfb": ("Xvfb",)}
 """What the browser tests need, by Debian's package, and the programs any of which will do."""
@@ -107,16 +105,15 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 
 
 @pytest.fixture(scope="session")
-def demo_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo house, built into a folder of its own."""
-    home = ROOT / "proposals"
-    return build(Workspace(home, tmp_path_factory.mktemp("site")), home / "alder-lane").folder
+def demo_site() -> Path:
+    """The demo house, built."""
+    return built(JOB).folder
 
 
 @pytest.fixture(scope="session", params=HOUSES)
-def house(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> House:
+def house(request: pytest.FixtureRequest) -> House:
     """Each of the demo houses, built once."""
-    return build_house(request.param, tmp_path_factory.mktemp("house"))
+    return built(request.param)
 
 
 @pytest.fixture(scope="session")

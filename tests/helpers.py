@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import re
 import shutil
 import subprocess
 import sys
+from contextlib import chdir, redirect_stderr, redirect_stdout
 from dataclasses import dataclass
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
 import yaml
 
+from sitegen import build as sitegen_build
+from sitegen.cli import main
 from sitegen.errors import Faults
 from sitegen.job.inputs import Inputs
 from sitegen.job.load import load
@@ -29,6 +34,8 @@ DEMO = ROOT / "proposals"
 JOB = "alder-lane"
 JOB_FILE = f"{JOB}/job.yaml"
 BAD_JOBS = Path(__file__).parent / "bad_jobs"
+PATIENCE = 600
+"""How long a process may take [s], on a machine that is busy with other things."""
 
 
 def demo_copy(tmp_path: Path) -> Path:
@@ -90,10 +97,37 @@ def bad_jobs(file: str) -> list[BadJob]:
     return [BadJob(name, tuple(case["edits"]), tuple(case["says"] or ())) for name, case in cases.items()]
 
 
-def sitegen(*arguments: str, cwd: Path) -> subprocess.CompletedProcess[str]:
+@dataclass(frozen=True)
+class Done:
+    """How a command ended: its exit code, and what it wrote to standard output and to standard error."""
+
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+def sitegen(*arguments: str, cwd: Path) -> Done:
+    """The command in this process, as from a folder, with nothing made ready before that a process would not have."""
+    out, err, code = StringIO(), StringIO(), 0
+    was, often = sys.argv, gc.get_threshold()
+    sitegen_build._writer.cache_clear()
+    try:
+        sys.argv = ["sitegen", *arguments]
+        with chdir(cwd), redirect_stdout(out), redirect_stderr(err):
+            main()
+    except SystemExit as ended:
+        code = int(ended.code or 0)
+    finally:
+        sys.argv = was
+        gc.set_threshold(*often)
+    return Done(code, out.getvalue(), err.getvalue())
+
+
+def process(*arguments: str, cwd: Path) -> Done:
     """The command in a process of its own."""
-    return subprocess.run([sys.executable, "-m", "sitegen.cli", *arguments], cwd=cwd, text=True, check=False,
-                          capture_output=True, timeout=60, env={**os.environ, "PYTHONPATH": str(ROOT)})
+    done = subprocess.run([sys.executable, "-m", "sitegen.cli", *arguments], cwd=cwd, text=True, check=False,
+                          capture_output=True, timeout=PATIENCE, env={**os.environ, "PYTHONPATH": str(ROOT)})
+    return Done(done.returncode, done.stdout, done.stderr)
 
 
 def tree(folder: Path) -> dict[str, bytes]:

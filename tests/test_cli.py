@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.helpers import JOB, JOB_FILE, demo_copy, edit, figures_of, sitegen, tree
+from tests.helpers import JOB, JOB_FILE, demo_copy, edit, figures_of, process, sitegen, tree
 
 FAULT = ("    price: $19,000", "    price: 19,000")
 SAID = "options[2].price: Got `19,000`, needs an amount such as $3,200 or $0.90. Write $19,000.\n"
@@ -59,14 +59,14 @@ def test_a_fault_is_exit_1_and_on_standard_error(tmp_path: Path) -> None:
     home = demo_copy(tmp_path)
     edit(home / JOB_FILE, *FAULT)
     line = (home / JOB_FILE).read_text("utf-8").splitlines().index(FAULT[1]) + 1
-    done = sitegen("check", JOB, cwd=home)
+    done = process("check", JOB, cwd=home)
     assert (done.returncode, done.stdout, done.stderr) == (1, "", f"{JOB_FILE}:{line}: {SAID}")
 
 
 def test_a_build_writes_a_site_and_prints_its_first_page(tmp_path: Path) -> None:
     """`build` exits 0, prints the page to open and leaves nothing else behind."""
     home = demo_copy(tmp_path)
-    done = sitegen("build", JOB, cwd=home)
+    done = process("build", JOB, cwd=home)
     assert (done.returncode, done.stdout, done.stderr) == (0, f"site/{JOB}/index.html\n", "")
     assert [path.name for path in (home / "site").iterdir()] == [JOB]
     assert set(tree(home / "site" / JOB)) >= {"index.html", "compare.html", "sheets.css"}
@@ -75,8 +75,8 @@ def test_a_build_writes_a_site_and_prints_its_first_page(tmp_path: Path) -> None
 def test_a_build_run_twice_gives_the_same_bytes(tmp_path: Path) -> None:
     """The same files give the same site, in another folder and another process, and over an older site."""
     one, two = demo_copy(tmp_path / "a"), demo_copy(tmp_path / "b-with-a-longer-name")
-    for home in (one, two):
-        assert sitegen("build", JOB, cwd=home).returncode == 0
+    for home, run in ((one, sitegen), (two, process)):
+        assert run("build", JOB, cwd=home).returncode == 0
     assert tree(one / "site") == tree(two / "site")
     assert sitegen("build", JOB, cwd=one).returncode == 0
     assert tree(one / "site") == tree(two / "site")
@@ -153,7 +153,7 @@ def test_no_workspace_is_exit_2(tmp_path: Path, command: tuple[str, ...]) -> Non
 
 def test_a_home_that_is_no_workspace_is_exit_2(tmp_path: Path) -> None:
     """--home must name a folder with a company card."""
-    done = sitegen("check", "--home", str(tmp_path / "nowhere"), cwd=tmp_path)
+    done = process("check", "--home", str(tmp_path / "nowhere"), cwd=tmp_path)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr == "nowhere is no workspace: it has no company.yaml.\n"
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from functools import cache
 
 import pytest
 
-from sitegen.build import build, offer_of
 from sitegen.figure import int_of
 from sitegen.job.load import load
 from sitegen.survey.house import belief_of
 from sitegen.trade.worked import Worked, work_out
-from sitegen.workspace import Workspace
+from tests.built import built, offer
 from tests.helpers import DEMO, faults, house_in
 
 HOUSES = ("alder-lane", "garnet-street", "juniper-court", "spindle-row")
@@ -20,6 +19,7 @@ ONE = "fixed-guarantee"
 NEVER = 1e-12
 
 
+@cache
 def worked(job: str) -> Worked:
     """The endings of one demo house under the firm's own belief and two others."""
     inputs = load(DEMO, DEMO / job, DEMO)
@@ -40,10 +40,10 @@ def test_a_demo_house_has_no_faults_and_says_that_it_is_invented(job: str) -> No
 
 
 @pytest.mark.parametrize("job", HOUSES)
-def test_a_demo_house_builds(job: str, tmp_path: Path) -> None:
+def test_a_demo_house_builds(job: str) -> None:
     """Each house gives the first sheet, the comparison and what one could pay, in its own folder."""
-    made = build(Workspace(DEMO, tmp_path), DEMO / job).folder
-    assert made == tmp_path / job
+    made = built(job).folder
+    assert made.name == job
     for sheet in ("index.html", "compare.html", "what-you-could-pay.html"):
         assert "invented" in (made / sheet).read_text("utf-8").lower(), sheet
 
@@ -63,13 +63,13 @@ def test_the_dates_of_a_demo_house_run_forward_on_weekdays(job: str) -> None:
 @pytest.mark.parametrize("job", HOUSES)
 def test_the_lists_of_a_demo_house_are_priced_by_the_price_book(job: str) -> None:
     """Listed points and new places at the price book's split, to the nearest $100, are the prices of the lists."""
-    offer = offer_of(Workspace(DEMO, DEMO), DEMO / job)
-    listed, places = int_of(offer.found.listed), int_of(offer.found.new_places)
+    made = offer(job)
+    listed, places = int_of(made.found.listed), int_of(made.found.new_places)
     kits = load(DEMO, DEMO / job, DEMO).book.kits
     for option, place in (("per-item", 43_000), ("minimal-protection", 35_000)):
         kit = next(kit for kit in kits.values() if kit.option == option)
         whole = listed * (kit.each_point + kit.each_feed // 4) + places * place
-        price = next(int_of(one.price) for one in offer.outcome.options if one.key == option)
+        price = next(int_of(one.price) for one in made.outcome.options if one.key == option)
         assert abs(price - whole) <= 5_000, option
 
 
@@ -84,18 +84,17 @@ def test_in_the_bungalow_a_list_is_the_cheapest_in_every_case() -> None:
 
 def test_in_the_bungalow_the_lists_break_even_nowhere() -> None:
     """However many points turn out old there, both lists end cheaper than One price, and the sheet may say so."""
-    offer = offer_of(Workspace(DEMO, DEMO), DEMO / "juniper-court")
-    said = {even.key: (even.always_list, even.always_price) for even in offer.outcome.break_even}
+    evens = offer("juniper-court").outcome.break_even
+    said = {even.key: (even.always_list, even.always_price) for even in evens}
     assert said == dict.fromkeys(LISTS, (True, False))
 
 
-def test_in_the_bungalow_the_sheet_says_that_the_list_is_cheaper(tmp_path: Path) -> None:
+def test_in_the_bungalow_the_sheet_says_that_the_list_is_cheaper() -> None:
     """The sheet on what one could pay says it in words, and Per item is above One price in none of the twenty."""
-    made = build(Workspace(DEMO, tmp_path), DEMO / "juniper-court").folder
-    said = (made / "what-you-could-pay.html").read_text("utf-8")
+    house = built("juniper-court")
+    said = (house.folder / "what-you-could-pay.html").read_text("utf-8")
     assert "However many of them are old, Per item ends no dearer than One price" in said
-    offer = offer_of(Workspace(DEMO, tmp_path), DEMO / "juniper-court")
-    item = next(option for option in offer.outcome.options if option.key == "per-item")
+    item = next(option for option in house.offer.outcome.options if option.key == "per-item")
     assert item.above_one_price is not None
     assert [(int_of(view.count), view.bound) for view in item.above_one_price.views] == [(0, "")] * 3
 

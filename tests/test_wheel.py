@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from sitegen.sheets.sheets import SHEETS
-from tests.helpers import DEMO, JOB, ROOT, edit, tree
+from tests.helpers import DEMO, JOB, PATIENCE, ROOT, edit, tree
 
 NEEDED = ("sitegen", "content", "theme", "pyproject.toml", "README.md")
 SENTENCE = ("Burning smell or", "Burning smell, sparks or")
@@ -23,7 +23,7 @@ def run(*command: str | Path, cwd: Path) -> str:
     """What a command prints; it must succeed, and sees nothing of the tree that the tests run from."""
     env = {name: value for name, value in os.environ.items() if name not in ("PYTHONPATH", "PYTHONHOME")}
     done = subprocess.run([str(part) for part in command], cwd=cwd, text=True, check=False, capture_output=True,
-                          timeout=120, env={**env, "PIP_DISABLE_PIP_VERSION_CHECK": "1", "PIP_NO_INPUT": "1"})
+                          timeout=PATIENCE, env={**env, "PIP_DISABLE_PIP_VERSION_CHECK": "1", "PIP_NO_INPUT": "1"})
     assert done.returncode == 0, done.stdout + done.stderr
     return done.stdout
 

@@ -13,7 +13,7 @@ import pytest
 
 from sitegen.errors import NoWorkspace
 from sitegen.workspace import Workspace, find, is_clone, nowhere, resource
-from tests.helpers import DEMO, JOB, ROOT, demo_copy, sitegen, tree
+from tests.helpers import DEMO, JOB, PATIENCE, ROOT, demo_copy, sitegen, tree
 
 
 @pytest.fixture
@@ -130,7 +130,7 @@ def test_what_the_demo_builds_is_ignored_by_git(tmp_path: Path) -> None:
     git(clone, "init", "-q")
     git(clone, "add", ".")
     done = subprocess.run([sys.executable, "-m", "sitegen.cli", "build", JOB], cwd=clone, text=True, check=False,
-                          capture_output=True, timeout=60, env={**os.environ, "PYTHONPATH": str(clone)})
+                          capture_output=True, timeout=PATIENCE, env={**os.environ, "PYTHONPATH": str(clone)})
     assert (done.returncode, done.stdout, done.stderr) == (0, f"site/{JOB}/index.html\n", "")
     assert (clone / "site" / JOB / "index.html").is_file()
     assert not (clone / "proposals" / "site").exists()

@@ -24,12 +24,14 @@ from typing import Any
 
 from bs4 import BeautifulSoup, Tag
 
+from sitegen.job.document import read
 from sitegen.job.load import load
 from sitegen.survey.house import belief_of
 from sitegen.trade.feeds import beta_binomial
 from sitegen.trade.worked import work_out
 from tests.bench.made_jobs import make_jobs
 from tests.helpers import DEMO, JOB, ROOT, demo_copy, house_in
+from tests.job.test_document import LARGE
 
 BIN = Path(sys.executable).parent
 EARLY = 20
@@ -53,7 +55,7 @@ def main() -> None:
     repeats, jobs, alone = (3, 40, 3) if given.quick else (given.n, given.jobs, 9)
     with TemporaryDirectory(prefix="sitegen-bench-") as folder:
         rows = [*processes(Path(folder), repeats), *endings_alone(alone),
-                *many(Path(folder), jobs, given.seed)]
+                *large_files(Path(folder), alone), *many(Path(folder), jobs, given.seed)]
     load_now = ", ".join(f"{value:.1f}" for value in os.getloadavg())
     print(f"{os.cpu_count()} cores; load average at the end {load_now}")
     width = max(len(row[0]) for row in rows)
@@ -191,6 +193,15 @@ def endings_alone(repeats: int) -> list[Row]:
     return [(f"endings alone ({repeats})", f"{median(takes):.1f}", f"ms (least {min(takes):.1f})")]
 
 
+def large_files(folder: Path, repeats: int) -> list[Row]:
+    """The slowest file to refuse among texts that a careless reader would take minutes over."""
+    slowest, path = 0.0, folder / "large.yaml"
+    for text in LARGE:
+        path.write_bytes(text)
+        slowest = max(slowest, min(_timed(lambda: read(path, path.name)) for _ in range(repeats)))
+    return [(f"file of {max(map(len, LARGE)):,} bytes refused, the slowest of {len(LARGE)}", f"{slowest:.0f}", "ms")]
+
+
 def many(folder: Path, jobs: int, seed: int) -> list[Row]:
     """Many jobs in one process, no two alike, with no endings kept."""
     home = folder / "made"
@@ -205,34 +216,36 @@ def many(folder: Path, jobs: int, seed: int) -> list[Row]:
     return [(f"{jobs} jobs in one process, a job and core", f"{found['wall'] / jobs:.1f}", "ms"),
             ("    the same in processor time", f"{found['cpu'] / jobs:.1f}", "ms"),
             ("    of that, endings", f"{found['endings'] / jobs:.1f}", "ms"),
+            ("    of that, the audit", f"{found['audit'] / jobs:.1f}", "ms"),
             ("    the slowest job in processor time", f"{found['slowest']:.0f}", "ms"),
             (f"peak memory after {min(EARLY, jobs)} jobs", f"{found['early']:.1f}", "MB"),
             (f"peak memory after {jobs} jobs", f"{found['all']:.1f}", "MB")]
 
 
 def batch(home: Path) -> dict[str, float]:
-    """Builds every job of `home` here; times in ms (endings and slowest of the processor), peaks in MB."""
+    """Builds every job of `home` here; times in ms (parts and slowest of the processor), peaks in MB."""
     from sitegen import build as line
     from sitegen.workspace import Workspace
 
-    workspace, endings, takes = Workspace(home, home / "site"), 0.0, []
+    workspace, parts, takes = Workspace(home, home / "site"), {"endings": 0.0, "audit": 0.0}, []
     peaks: dict[int, float] = {}
 
-    def counted(*house: Any) -> Any:
-        nonlocal endings
-        start = time.process_time()
-        found = work_out(*house)
-        endings += (time.process_time() - start) * 1000
-        return found
+    def counted(part: str, do: Callable[..., Any]) -> Callable[..., Any]:
+        def done(*given: Any) -> Any:
+            start = time.process_time()
+            found = do(*given)
+            parts[part] += (time.process_time() - start) * 1000
+            return found
+        return done
 
-    line.work_out = counted
+    line.work_out, line.audit = counted("endings", work_out), counted("audit", line.audit)
     began = time.perf_counter()
     for number, folder in enumerate(workspace.jobs(), 1):
         start = time.process_time()
         line.build(workspace, folder)
         takes.append((time.process_time() - start) * 1000)
         peaks[number] = _peak()
-    return {"wall": (time.perf_counter() - began) * 1000, "cpu": sum(takes), "endings": endings,
+    return {"wall": (time.perf_counter() - began) * 1000, "cpu": sum(takes), **parts,
             "slowest": max(takes), "early": peaks[min(EARLY, len(takes))], "all": peaks[len(takes)]}
 
 

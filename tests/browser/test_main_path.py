@@ -18,13 +18,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser
 from pypdf import PdfReader
 
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT, SHARED_STYLE
-from tests.built import HOUSES, House, build_house
+from tests.browser.seen import one_page
+from tests.built import HOUSES, House, built
 
 MAIN = tuple(sheet.file for sheet in SHEETS)
 EVERY = (*MAIN, *(f"detail-{key}.html" for key in DETAILS))
@@ -98,20 +99,10 @@ def served(folder: Path) -> Iterator[str]:
             thread.join()
 
 
-@contextmanager
-def one_page(browser: Browser, width: int = 390, **options: Any) -> Iterator[Page]:
-    """A page in a context of its own, to be used for many sheets."""
-    context = browser.new_context(viewport={"width": width, "height": 844 if width < 700 else 800}, **options)
-    try:
-        yield context.new_page()
-    finally:
-        context.close()
-
-
 @pytest.fixture(scope="module")
-def alder(tmp_path_factory: pytest.TempPathFactory) -> House:
+def alder() -> House:
     """One demo house, built once."""
-    return build_house(HOUSES[0], tmp_path_factory.mktemp("main-path"))
+    return built(HOUSES[0])
 
 
 # --- opening ---------------------------------------------------------------------------------------------
@@ -126,7 +117,7 @@ def opens(browser: Browser, house: House, base: str) -> None:
     """Open every sheet under an address; fail on any complaint, and on any request but the two that are meant."""
     errors: list[str] = []
     asked: list[str] = []
-    with one_page(browser) as page:
+    with one_page(browser, once=True) as page:
         page.on("console", lambda said: errors.append(said.text) if said.type in ("error", "warning") else None)
         page.on("pageerror", lambda error: errors.append(str(error)))
         page.on("requestfailed", lambda request: errors.append(f"failed: {request.url}"))

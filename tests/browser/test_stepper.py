@@ -19,7 +19,8 @@ from playwright.sync_api import Browser, Locator, Page
 from sitegen.build import build
 from sitegen.units import forecast
 from sitegen.workspace import Workspace
-from tests.built import HOUSES, build_house
+from tests.browser.seen import opened as opened_at
+from tests.built import HOUSES, built
 from tests.helpers import DEMO, JOB, edit, sitegen
 
 SHEET = "what-you-could-pay.html"
@@ -93,27 +94,22 @@ class Stepped:
 
 
 @pytest.fixture(scope="module", params=HOUSES)
-def stepped(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Stepped:
+def stepped(request: pytest.FixtureRequest) -> Stepped:
     """Each house of the demo, built."""
-    return Stepped(request.param, build_house(request.param, tmp_path_factory.mktemp("stepper")).folder)
+    return Stepped(request.param, built(request.param).folder)
 
 
 @pytest.fixture(scope="module")
-def alder(tmp_path_factory: pytest.TempPathFactory) -> Stepped:
+def alder() -> Stepped:
     """The first house of the demo, built."""
-    return Stepped(JOB, build_house(JOB, tmp_path_factory.mktemp("stepper")).folder)
+    return Stepped(JOB, built(JOB).folder)
 
 
 @contextmanager
 def opened(browser: Browser, folder: Path, **options: Any) -> Iterator[Page]:
     """Sheet 4, opened from disk on a phone."""
-    context = browser.new_context(viewport={"width": 390, "height": 844}, **options)
-    try:
-        page = context.new_page()
-        page.goto((folder / SHEET).as_uri())
-        yield page
-    finally:
-        context.close()
+    with opened_at(browser, folder / SHEET, 390, **options) as seen:
+        yield seen.page
 
 
 def at(page: Page) -> Step:
@@ -261,9 +257,9 @@ def test_what_cannot_be_is_set_to_what_can(browser: Browser, stepped: Stepped, t
         assert answers(page) == stepped.answers(step)
 
 
-def test_a_count_that_no_cables_make_goes_to_the_next_that_they_do(browser: Browser, tmp_path: Path) -> None:
+def test_a_count_that_no_cables_make_goes_to_the_next_that_they_do(browser: Browser) -> None:
     """Old points come by cable: a count that cannot come up is passed over, typed or stepped."""
-    house = Stepped("spindle-row", build_house("spindle-row", tmp_path).folder)
+    house = Stepped("spindle-row", built("spindle-row").folder)
     counts = sorted({points for points, _ in house.steps})
     gap = next(low for low, high in pairwise(counts) if high > low + 1)
     over = counts[counts.index(gap) + 1]

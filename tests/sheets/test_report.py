@@ -5,22 +5,18 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
-from tempfile import mkdtemp
 
 import pytest
 from bs4 import BeautifulSoup, Tag
 
-from sitegen.build import build, offer_of
 from sitegen.figure import int_of
 from sitegen.offer.offer import Offer
 from sitegen.sheets.pages.report import CLOSES
 from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.words import pieces
 from sitegen.survey.findings import DETAILS_OF, PROOF_OF
-from sitegen.workspace import Workspace
-from tests.built import HOUSES
-from tests.helpers import DEMO, ROOT
+from tests.built import HOUSES, built
+from tests.helpers import ROOT
 
 REPORT = next(sheet for sheet in SHEETS if sheet.id == "report")
 
@@ -40,9 +36,8 @@ class Seen:
 @cache
 def seen(job: str) -> Seen:
     """A house, built once."""
-    workspace = Workspace(DEMO, Path(mkdtemp()))
-    made = build(workspace, DEMO / job).folder
-    return Seen(offer_of(workspace, DEMO / job), BeautifulSoup((made / REPORT.file).read_text("utf-8"), "html.parser"))
+    made = built(job)
+    return Seen(made.offer, made.pages[REPORT.file])
 
 
 def text(tag: Tag) -> str:

@@ -4,23 +4,19 @@ from __future__ import annotations
 
 import gzip
 import re
-import shutil
 from collections.abc import Iterator
-from pathlib import Path
 from typing import get_args
 
 import pytest
-from bs4 import BeautifulSoup, Tag
+from bs4 import Tag
 
-from sitegen.build import offer_of
 from sitegen.figure import Figure
 from sitegen.offer.offer import Offer
 from sitegen.sheets.words import pieces
 from sitegen.trade.lead_dust import Reason
 from sitegen.trade.plaster import BANDS, TROUBLE
-from sitegen.workspace import find
-from tests.built import HOUSES
-from tests.helpers import DEMO, ROOT, sitegen
+from tests.built import HOUSES, built
+from tests.helpers import ROOT
 
 DRAWN = "alder-lane"
 LARGEST, WITH_SCRIPTS = 13_000, 14_500
@@ -31,12 +27,12 @@ MARKS = {"old": "known", "unseen": "unknown", "newer": "newer"}
 class House:
     """One house: its offer, and its sheet of rooms as it was built."""
 
-    def __init__(self, home: Path, job: str) -> None:
-        workspace = find(str(home))
+    def __init__(self, job: str) -> None:
+        made = built(job)
         self.job = job
-        self.offer: Offer = offer_of(workspace, workspace.job(job))
-        self.path = home / "site" / job / "rooms.html"
-        self.page = BeautifulSoup(self.path.read_text("utf-8"), "html.parser")
+        self.offer: Offer = made.offer
+        self.path = made.folder / "rooms.html"
+        self.page = made.pages["rooms.html"]
 
     def rooms(self) -> Iterator[tuple[int, str, Tag]]:
         """Number, key and block of every room, in the order of the offer."""
@@ -46,20 +42,10 @@ class House:
             yield at, room.key, block
 
 
-@pytest.fixture(scope="module")
-def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A copy of the demo with all its houses, built."""
-    folder = tmp_path_factory.mktemp("rooms") / "firm"
-    shutil.copytree(DEMO, folder, ignore=shutil.ignore_patterns("site", "public", "archive"))
-    done = sitegen("build", "--all", cwd=folder)
-    assert done.returncode == 0, done.stderr
-    return folder
-
-
 @pytest.fixture(scope="module", params=HOUSES)
-def house(home: Path, request: pytest.FixtureRequest) -> House:
+def house(request: pytest.FixtureRequest) -> House:
     """Each house in turn."""
-    return House(home, request.param)
+    return House(request.param)
 
 
 def text(tag: Tag | None) -> str:

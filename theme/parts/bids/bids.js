@@ -1,5 +1,10 @@
-/* Bids of the reader's own, on the same finish as our options. The same as sitegen/trade/bids.py, to the cent: a blank is
-   worked both ways, and is never taken for a no. Every figure comes from the page; a bid stays on this phone. */
+/* Bids of the reader's own, to the cent, on the same finish as our options: old wires dead, walls ready to paint, floors sound.
+   Every figure comes from the page; a bid stays on this phone.
+   A blank is worked both ways, as in the bid and as not in it, is never taken for a no, and the answer is a span. To a bid's
+   total are added: for a no, what that costs elsewhere, at the usual later cost of this house; where the reader pays for more
+   old wiring, every point that the house needs beyond those that the bid lists, at the bid's own price. The total, the points
+   and that price have no second reading, since a figure of ours there would be a claim about the bidder. With more than tooMany
+   of the six answers blank, the span would say more about our costs than about the bid. */
 const bids = {
   answers: ["holes", "floors", "clean", "permit", "panel"],
   tooMany: 3,
