@@ -1,4 +1,4 @@
-"""Accept what the demo houses and the pieces of words say now:  python -m tests.golden
+"""Accept what the demo houses, the made jobs and the pieces of words say now:  python -m tests.golden
 
 Writes the text of every page, figure and piece over the files of this folder; read the diff before it is committed.
 """
@@ -11,15 +11,18 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.built import HOUSES, build_house
+from tests.golden import made
 from tests.golden.pieces import FILE, our_words, words_text
 from tests.golden.test_golden import FOLDER, texts
 
 
 def main() -> None:
-    """Write every file anew, and take away those of pages that are gone."""
+    """Write every file anew, and take away those of pages and jobs that are gone."""
     with TemporaryDirectory() as folder:
         for job in HOUSES:
             _write(FOLDER / job, texts(build_house(job, Path(folder))))
+        _write(made.FOLDER, {f"{case.name}.txt": made.new_text(made.pages_of(case, Path(folder)))
+                             for case in made.cases()})
     (FOLDER / FILE).write_text(words_text(our_words()), "utf-8")
 
 
