@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from difflib import unified_diff
 from pathlib import Path
 
 from tests.built import House
-from tests.golden.text import figures_text, page_text
+from tests.golden.pieces import FILE, our_words, words_text
+from tests.golden.text import differs, figures_text, page_text
 
 FOLDER = Path(__file__).parent
-ACCEPT = "Read it; if it is meant, run `python -m tests.golden` and commit the files with the change."
 
 
 def texts(house: House) -> dict[str, str]:
@@ -20,13 +19,12 @@ def texts(house: House) -> dict[str, str]:
 
 def test_every_page_and_figure_reads_as_it_stands_in_the_repository(house: House) -> None:
     """Each sheet, detail and figure of a demo house is the text that was accepted, line by line."""
-    stands = {path.name: path.read_text("utf-8") for path in sorted((FOLDER / house.job).glob("*.txt"))}
-    now = texts(house)
-    assert sorted(now) == sorted(stands), "pages came or went. " + ACCEPT
-    diff = [line for name in now if now[name] != stands[name]
-            for line in unified_diff(stands[name].splitlines(), now[name].splitlines(), f"{house.job}/{name}, accepted",
-                                     f"{house.job}/{name}, now", lineterm="", n=0)]
-    assert not diff, "\n".join([*diff[:80], ACCEPT])
+    assert not (diff := differs(FOLDER / house.job, texts(house))), diff
+
+
+def test_every_piece_of_words_reads_as_it_stands_in_the_repository() -> None:
+    """Each piece of `content/`, rendered by a house or by none, is the text that was accepted, slot by slot."""
+    assert not (diff := differs(FOLDER, {FILE: words_text(our_words())})), diff
 
 
 def test_a_figure_stands_with_its_name_and_a_row_on_one_line() -> None:

@@ -7,8 +7,10 @@ it stands in the page.  Nothing else of the mark-up is kept, so that a diff of t
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from difflib import unified_diff
 from html.parser import HTMLParser
+from pathlib import Path
 
 from sitegen.figure import Figure
 
@@ -19,6 +21,8 @@ LINES = frozenset({"h1", "h2", "h3", "h4", "p", "li", "dt", "dd", "tr", "figcapt
 """Elements before and after which a line ends."""
 
 HEADS = {"h1": "# ", "h2": "## ", "h3": "### ", "h4": "#### ", "li": "- "}
+ACCEPT = "Read it; if it is meant, run `python -m tests.golden` and commit the files with the change."
+
 LEFT_OUT = frozenset({"script", "style"})
 SENTENCE = re.compile(r"(?<=[.?!])\s+(?=[\"“(\[]?[A-Z0-9])")
 
@@ -88,3 +92,14 @@ def figures_text(figures: Iterable[Figure]) -> str:
                   f"    {figure.method}  <- {row['source']}" + (f"  <- {', '.join(figure.inputs)}" if figure.inputs
                                                                  else "")]
     return "\n".join(lines) + "\n"
+
+
+def differs(folder: Path, now: Mapping[str, str]) -> str:
+    """How the texts of a folder differ from those that were accepted; empty where they are the same."""
+    stands, called = {path.name: path.read_text("utf-8") for path in sorted(folder.glob("*.txt"))}, folder.name
+    if sorted(now) != sorted(stands):
+        return f"{called}: files came or went, {sorted({*now} ^ {*stands})}. {ACCEPT}"
+    diff = [line for name in now if now[name] != stands[name]
+            for line in unified_diff(stands[name].splitlines(), now[name].splitlines(), f"{called}/{name}, accepted",
+                                     f"{called}/{name}, now", lineterm="", n=0)]
+    return "\n".join([*diff[:80], ACCEPT]) if diff else ""

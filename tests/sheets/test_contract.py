@@ -372,6 +372,13 @@ def test_no_template_prints_a_constant_with_a_digit(path: Path) -> None:
     assert [one.value for one in constants if re.search(r"\d", str(one.value))] == []
 
 
+@pytest.mark.parametrize("path", THEME, ids=lambda path: path.name)
+def test_no_template_prints_one_side_of_a_choice_alone(path: Path) -> None:
+    """`{{ a if b }}` prints a missing value where `b` does not hold, and the page cannot be made."""
+    tree = Environment().parse(path.read_text("utf-8"))
+    assert [one.lineno for one in tree.find_all(nodes.CondExpr) if one.expr2 is None] == []
+
+
 def test_a_number_typed_into_a_template_expression_is_refused(env: Environment) -> None:
     """A constant in braces is looked at like any value."""
     with pytest.raises(FigureError):

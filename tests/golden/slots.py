@@ -1,0 +1,122 @@
+"""What may fill each slot of our words: a unit of a Figure, or one of the kinds below; a slot may differ by piece.
+
+A slot that stands in no piece, and a piece whose slot stands here in no way, fail the tests.
+"""
+
+from __future__ import annotations
+
+SAID, SEVERAL = "said", "several said"
+"""The words of people: one of them, or some, which stand with semicolons."""
+
+NAME, WORDS = "name", "words"
+"""A name or a plain word of ours, as text; other pieces, or a list, as a template makes them."""
+
+TYPED = "typed"
+"""The place of what the reader types, which a script fills."""
+
+FINDINGS, NOTICE, VIEW = "findings", "notice", "view"
+"""Numbers of findings in their rings; days of notice with their noun; one view of a judged chance, in twentieths."""
+
+MONEY, FORECAST, POINTS, FEEDS, DAYS, DATE = "cents", "cents, forecast", "points", "feeds", "days", "date"
+
+SLOTS: dict[str, str] = {
+    "above": "number", "added": MONEY, "address": SAID, "alarms": SAID, "all": "jobs", "amount": MONEY,
+    "amperes": "amperes", "approvals": SAID, "area": "square feet", "average": "footcandles", "bare": "square feet",
+    "before": MONEY, "built": "year", "by": SAID, "cable": SAID, "called": SAID, "cancel_days": "business days",
+    "cap": MONEY, "case": SAID, "cases": SEVERAL, "close": MONEY, "closed": WORDS, "closing": DATE, "cloths": "cloths",
+    "code": SAID, "conductor": SAID, "copies": DATE, "count": POINTS, "credit": WORDS, "damage": SAID, "day": DATE,
+    "days": DAYS, "days_after": DAYS, "dead": DATE, "dead_most": DATE, "drop": MONEY, "each": MONEY, "earliest": DATE,
+    "edition": SAID, "emergency": "number", "end": FORECAST, "ends": DATE, "expires": DATE, "feed": MONEY,
+    "feeds": FEEDS, "feeds_open": FEEDS, "feet": "feet", "finished": DATE, "finished_most": DATE, "firm": SAID,
+    "first": DATE, "foot": FORECAST, "freed": SEVERAL, "full": "receptacles", "half": VIEW, "hand": DATE,
+    "heat": "degrees Fahrenheit", "held": "share", "high": POINTS, "holes": "holes", "hours": "hours",
+    "households": "number", "inside": "number", "inspection": SAID, "inspector_notice": NOTICE, "insurance": SEVERAL,
+    "item": NAME, "jobs": "jobs", "judged": VIEW, "keep": DATE, "kind": SAID, "known": POINTS, "laid": "rooms",
+    "last": DATE, "late": DATE, "later": SEVERAL, "lead_year": "year", "least": "amperes", "left": SAID,
+    "letter": DATE, "licences": SEVERAL, "limit": "square feet", "list": NAME, "listed": POINTS, "lists": NAME,
+    "long": "feet", "look_up": WORDS, "low": POINTS, "mail": DATE, "middle": POINTS, "more": "working days",
+    "most": MONEY, "name": SAID, "needed": "lights", "newer": POINTS, "noun": NAME, "now": POINTS, "number": SAID,
+    "old": POINTS, "on": DATE, "open": NAME, "opened": "rooms", "other": DAYS, "over": DATE, "owed": "rooms",
+    "page": "number", "paint": DATE, "part": NAME, "people": SEVERAL, "permit": SAID, "permit_price": MONEY,
+    "phone": SAID, "places": "places", "planned": "receptacles", "point": MONEY, "points": POINTS, "price": MONEY,
+    "prior_by": SAID, "reason": WORDS, "report": SAID, "rewired": POINTS, "role": SAID, "room": SAID, "rooms": "rooms",
+    "rows": "number", "says": SAID, "short": "receptacles", "sign": DATE, "since": DATE, "spaces": "number",
+    "start": DATE, "stop": SAID, "storey": NAME, "subcontractors": SAID, "sum": TYPED, "target": "footcandles",
+    "then": SAID, "total": "findings", "twice": VIEW, "under": "number", "unseen": POINTS, "until": DATE,
+    "untraced": FEEDS, "used": "number", "utility_notice": NOTICE, "version": "number", "visit": MONEY, "want": POINTS,
+    "way": NAME, "ways": NAME, "what": TYPED, "where": SEVERAL, "which": SAID, "whole": "number", "wide": "feet",
+    "years": "years", "yes": NAME,
+}
+"""What fills a slot of this name, unless BY_PIECE says otherwise."""
+
+BY_PIECE: dict[str, dict[str, str]] = {
+    "bids.ask-about": {"name": TYPED},
+    "bids.finish": {"low": TYPED, "middle": TYPED, "high": TYPED},
+    "bids.ladder.note": {"low": TYPED, "high": TYPED},
+    "bids.line": {"low": TYPED, "middle": TYPED, "high": TYPED},
+    "bids.not-yet": {"count": TYPED},
+    "bids.points-listed": {"points": TYPED},
+    "bids.span": {"low": TYPED, "high": TYPED},
+    "bids.sum": {"low": TYPED},
+    "bids.total": {"points": TYPED},
+    "bids.worked.unpriced": {"what": WORDS},
+    "chances.": {"jobs": "number"},
+    "living.lead.report": {"rooms": WORDS},
+    "pay.above.item": {"price": NAME},
+    "pay.again.marks": {"price": NAME},
+    "pay.bare-above-item": {"bare": NAME},
+    "pay.even.": {"price": NAME},
+    "pay.from.judgement": {"all": "quantity", "old": "quantity", "ends": "share"},
+    "pay.ladder": {"low": FORECAST, "middle": FORECAST, "high": FORECAST},
+    "pay.live": {"price": NAME},
+    "pay.most.list": {"most": FORECAST},
+    "pay.steps.feeds": {"low": FEEDS, "high": FEEDS},
+    "pay.turning": {"price": NAME},
+    "pay.turning.ends": {"start": FORECAST, "most": POINTS},
+    "report.closed.": {"count": "findings"},
+    "report.done": {"rooms": WORDS},
+    "report.in-time.": {"by": DATE},
+    "report.late.": {"by": DATE},
+    "report.letter.asked": {"by": DATE},
+    "report.letter.look": {"by": DATE},
+    "report.letter.scope.list": {"rooms": WORDS},
+    "report.not": {"rooms": WORDS},
+    "report.some": {"rooms": WORDS},
+    "rooms.band.": {"count": "patches"},
+    "rooms.load.": {"total": "volt-amperes"},
+    "rooms.panel.rating": {"now": "amperes", "then": "amperes"},
+    "rooms.panel.spaces": {"count": "circuits"},
+    "rows.3.list": {"most": FORECAST},
+    "rows.6.": {"low": FORECAST, "middle": FORECAST, "high": FORECAST},
+    "rows.8.": {"days": "business days"},
+    "rows.12.": {"part": FINDINGS, "open": FINDINGS, "count": "findings"},
+    "rows.17.": {"most": "square feet"},
+    "rows.21.": {"closing": SAID, "old": "years"},
+    "start.answer.": {"price": NAME},
+    "start.cancel": {"days": "business days"},
+    "start.cancel-how": {"mail": SAID},
+    "start.found": {"opened": POINTS},
+    "start.insurer.": {"by": DATE},
+    "who.chose": {"name": NAME},
+    "who.earns": {"most": NAME, "middle": NAME, "least": NAME},
+    "who.promise.closing": {"closing": SAID},
+}
+"""What fills these slots in a piece, or in all whose keys begin so."""
+
+FIGURES = {"judged": "made.chance.spoken", "half": "made.chance.half.spoken", "twice": "made.chance.twice.spoken",
+           "whole": "endings.count"}
+"""Names of Figures that the form of a judged chance asks for; the others are called after their slots."""
+
+
+class UnknownSlot(Exception):
+    """A piece has a slot of which nothing says what fills it."""
+
+
+def kind_of(key: str, slot: str) -> str:
+    """What fills a slot of a piece: by the longest beginning of its key that says so, else by the slot's name."""
+    for end in range(len(key), 0, -1):
+        if slot in (said := BY_PIECE.get(key[:end], {})):
+            return said[slot]
+    if slot not in SLOTS:
+        raise UnknownSlot(f"`{key}` has a slot {{{slot}}}: say in tests/golden/slots.py what fills it")
+    return SLOTS[slot]
