@@ -34,7 +34,7 @@ def at_table(browser: Browser, file: Path, width: int = 1180, **options: Any) ->
 
 
 def to_the_table(page: Page) -> None:
-    """Press the button."""
+    """SiteWriter the button."""
     page.locator(BUTTON).click()
     assert page.evaluate(IN_MODE)
 

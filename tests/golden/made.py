@@ -18,11 +18,11 @@ import yaml
 from PIL import Image
 
 from sitegen.build import offer_of
-from sitegen.offer import Offer
+from sitegen.offer.offer import Offer
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import photographs
-from sitegen.sheets.site import Press
+from sitegen.sheets.site import SiteWriter
 from sitegen.workspace import Workspace
 from tests.golden.text import page_text
 from tests.helpers import DEMO
@@ -66,17 +66,17 @@ def cases() -> tuple[Case, ...]:
 
 
 @cache
-def press() -> Press:
+def writer() -> SiteWriter:
     """Our own words, templates and styles, once for all jobs."""
-    return Press(DEMO, Cache())
+    return SiteWriter(DEMO, Cache())
 
 
 def pages_of(case: Case, into: Path) -> dict[str, str]:
     """The pages of a made job as they are written and audited, by name."""
     home, site = into / case.name, into / f"{case.name}-site"
     offer = case.offer(home)
-    press().write(offer, site, photographs(offer, home / case.job, Cache()))
-    audit(offer, site, press().words)
+    writer().write(offer, site, photographs(offer, home / case.job, Cache()))
+    audit(offer, site, writer().words)
     return {path.name: path.read_text("utf-8") for path in sorted(site.glob("*.html"))}
 
 

@@ -10,11 +10,11 @@ from functools import cache
 
 from markupsafe import Markup
 
-from sitegen.figure import Figure, Said, Source
+from sitegen.figure import Figure, Quote, Source
+from sitegen.offer.chances import Spoken
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import SLOT, Slot, Words, say, twentieths
-from sitegen.trade.chances import Spoken
 from sitegen.units import UNITS, Value
 from tests.golden.slots import FIGURES, FINDINGS, NAME, NOTICE, SAID, SEVERAL, SLOTS, TYPED, VIEW, WORDS, kind_of
 from tests.golden.text import page_text
@@ -22,7 +22,7 @@ from tests.helpers import ROOT
 
 FROM = Source("survey", "made for a test")
 ONE = "{{ given(key, slots) if blocks else words(key, slots) }}"
-"""A template that shows one piece, by the two ways in which templates do."""
+"""A template that shows one piece, by the two options in which templates do."""
 
 FILE = "words.txt"
 
@@ -53,9 +53,9 @@ def filled(key: str, html: str) -> dict[str, Slot]:
 def made(slot: str, kind: str) -> Slot:
     """A value that no other slot has, of the kind that this one takes."""
     if kind == SAID:
-        return Said(f"‹{slot}›", FROM)
+        return Quote(f"‹{slot}›", FROM)
     if kind == SEVERAL:
-        return (Said(f"‹{slot}›", FROM),) * 2
+        return (Quote(f"‹{slot}›", FROM),) * 2
     if kind == NAME:
         return f"‹{slot}›"
     if kind == WORDS:

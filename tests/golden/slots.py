@@ -44,7 +44,7 @@ SLOTS: dict[str, str] = {
     "start": DATE, "stop": SAID, "storey": NAME, "subcontractors": SAID, "sum": TYPED, "target": "footcandles",
     "then": SAID, "total": "findings", "twice": VIEW, "under": "number", "unseen": POINTS, "until": DATE,
     "untraced": FEEDS, "used": "number", "utility_notice": NOTICE, "version": "number", "visit": MONEY, "want": POINTS,
-    "way": NAME, "ways": NAME, "what": TYPED, "where": SEVERAL, "which": SAID, "whole": "number", "wide": "feet",
+    "option": NAME, "options": NAME, "what": TYPED, "where": SEVERAL, "which": SAID, "whole": "number", "wide": "feet",
     "years": "years", "yes": NAME,
 }
 """What fills a slot of this name, unless BY_PIECE says otherwise."""

@@ -10,7 +10,7 @@ import pytest
 from markupsafe import Markup
 
 import sitegen.sheets.words
-from sitegen.figure import Figure, Said
+from sitegen.figure import Figure, Quote
 from sitegen.sheets.words import Slot
 from tests.built import HOUSES, offer
 from tests.golden import made
@@ -39,7 +39,7 @@ NOT_RENDERED = {
     "rooms.line.heat-or-cool-not-in-the-record": "dead: a record is of a whole year",
     "rooms.line.new-loads": "dead: no job tells what is new beside a record",
     "start.closes.yes": "dead: closed by all of one kind is closed by all",
-    "start.closes.yes-part-open": "dead: on one finding ways give two answers at most",
+    "start.closes.yes-part-open": "dead: on one finding options give two answers at most",
 }
 """Pieces that no job can bring to a page, and why."""
 
@@ -68,7 +68,7 @@ def rendered(tmp_path_factory: pytest.TempPathFactory) -> Rendered:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(sitegen.sheets.words, "_fill", found.keep(sitegen.sheets.words._fill))
         for job in HOUSES:
-            made.press().write(offer(job), into / job)
+            made.writer().write(offer(job), into / job)
         found.text = {f"{case.name}.txt": made.new_text(made.pages_of(case, into)) for case in made.cases()}
     return found
 
@@ -93,11 +93,11 @@ def test_every_slot_is_filled_with_what_it_is_made_for(rendered: Rendered) -> No
 def _fits(value: Slot, kind: str) -> bool:
     """Whether a value is of the kind that a slot takes; a year stands with a date where it needs to be told."""
     if isinstance(value, tuple):
-        inside = Said if kind == SEVERAL else Figure
+        inside = Quote if kind == SEVERAL else Figure
         return kind in (SEVERAL, FINDINGS) and all(isinstance(one, inside) for one in value)
     if isinstance(value, Figure):
         return value.unit == kind or (value.unit, kind) == ("date, this year", "date")
-    if isinstance(value, Said):
+    if isinstance(value, Quote):
         return kind == SAID
     return kind in ((NAME, WORDS, TYPED, NOTICE, VIEW) if isinstance(value, Markup) else (NAME,))
 

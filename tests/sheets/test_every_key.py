@@ -12,10 +12,10 @@ from markupsafe import Markup
 
 from sitegen.errors import Breach
 from sitegen.figure import Figure
-from sitegen.job.parts import DETAILS
 from sitegen.sheets.audit import breaches
 from sitegen.sheets.audit.page import Page
 from sitegen.sheets.audit.reading import reading
+from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.words import SLOT, Words
 from tests.built import offer
 from tests.golden.pieces import FILE, filled, is_one_paragraph, lines_of, our_words, rendered
