@@ -18,6 +18,9 @@ WORD = r"-?[a-z][a-z0-9-]*"
 BY_NAME = {"con"}
 """Classes that a template is given by the name of what it lists."""
 
+ELSEWHERE = {"parts/table/table.js": ["turn"]}
+"""What a script finds in mark-up of another part: the links to the sheets before and after."""
+
 LEFT = {"sheets/compare.css": ["yes"]}
 """What no mark-up has any more, by style sheet; a rule that is taken out is taken out here."""
 
@@ -94,6 +97,14 @@ def test_every_part_says_what_it_needs(path: str) -> None:
 def test_every_class_of_a_style_is_used(path: str) -> None:
     """A class that no mark-up has and no script sets is a style for nothing."""
     assert sorted(_classes(path) - _used()) == LEFT.get(path, [])
+
+
+@pytest.mark.parametrize("path", SCRIPTS)
+def test_every_script_finds_what_it_looks_for(path: str) -> None:
+    """What a script finds by its data attribute, a template beside it has; a name changed in one alone breaks both."""
+    beside = "".join(one.read_text("utf-8") for one in (THEME / path).parent.glob("*.html"))
+    given = {*re.findall(r"\sdata-([a-z-]+)", beside), *ELSEWHERE.get(path, ())}
+    assert sorted(set(re.findall(r"\[data-([a-z-]+)", _text(path))) - given) == []
 
 
 def test_one_style_and_one_script_laid_over_ours(tmp_path: Path) -> None:
