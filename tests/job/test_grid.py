@@ -17,6 +17,7 @@ from tests.helpers import JOB, demo_copy, faults, read_job
 
 KINDS = ["outlet", "switch", "ceiling light", "wall light"]
 AT = f"{JOB}/rooms.csv"
+MANY = len(columns(KINDS))
 
 
 def as_csv(home: Path, separator: str = ",") -> str:
@@ -111,7 +112,8 @@ def test_empty_lines_and_short_lines_are_read(tmp_path: Path) -> None:
     ("outlet now", "outlet then", ":1: outlet then: `outlet then` is no column here. Name it like `outlet now`, with "
                                   "one of now, feed, want, listed, old, new at the end."),
     ("switch now", "outlet now", ":1: outlet now: This column stands here twice. Keep one of them."),
-    ("Study,,", "Study, north,,", ":5: 42 cells stand under 41 columns. Put words that hold the separator in quotes."),
+    ("Study,,", "Study, north,,", f":5: {MANY + 1} cells stand under {MANY} columns. Put words that hold the separator "
+                                  "in quotes."),
     ("Study,,other habitable room", "Study,,", ":5: Nothing says what `Study` is used as. Add `kind:`, such as "
                                                "bedroom, kitchen or hall."),
     ("10 ft x 12 ft,1,", "10 ft x 12 ft,one,", ":5: sills: Got `one`, needs a whole number, 0 or more. Write plain "
