@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -27,6 +28,7 @@ def _name(path: Path) -> str:
     return path.relative_to(SITEGEN).as_posix()
 
 
+@cache
 def _tree(path: Path) -> ast.Module:
     return ast.parse(path.read_text("utf-8"))
 

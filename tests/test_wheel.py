@@ -47,9 +47,10 @@ def installed(tmp_path_factory: pytest.TempPathFactory) -> Path:
     alone = ["--no-build-isolation"] if find_spec("hatchling") else []
     run(sys.executable, "-m", "pip", "wheel", "-q", "--no-deps", *alone, "-w", base / "dist", source, cwd=base)
     shutil.rmtree(source)
-    run(sys.executable, "-m", "venv", base / "env", cwd=base)
+    run(sys.executable, "-m", "venv", "--without-pip", base / "env", cwd=base)
     commands = base / "env" / "bin"
-    run(commands / "python", "-m", "pip", "install", "-q", *(base / "dist").glob("sitegen-*.whl"), cwd=base)
+    run(sys.executable, "-m", "pip", "--python", commands / "python", "install", "-q", "--no-compile",
+        *(base / "dist").glob("sitegen-*.whl"), cwd=base)
     return commands
 
 

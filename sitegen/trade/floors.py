@@ -4,16 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
 from fractions import Fraction
 from math import ceil
 
-from sitegen.trade.kinds import FLOORS
-
 Number = int | Fraction
 
-WOOD = ("thin strip", "thick strip", "softwood plank")
-"""thin strip: nailed from above; thick strip: nailed through the tongue."""
 ON = ("wall", "ceiling")
 LAYERS = ("board", "sheet", "paper")
 """From the floor up."""
@@ -24,16 +19,10 @@ INCHES = 12
 class FloorsRule:
     """Numbers of floors from guides and practice, from `rules/floors.yaml`.
 
-    How far the sheet reaches is the lead rule's own row, `lead-sheet-feet`, and an argument named `reach` here;
-    `wet_feet` is the reach of a waterproof cover where water is used.
+    How far the sheet reaches is the lead rule's own row, `lead-sheet-feet`, and an argument named `reach` here.
     """
 
-    wet_feet: Number
     wood_days: tuple[int, int]
-    board_water_hours: int
-    fresh_finish_days: int
-    final_clean_wait_hours: Number
-    daily_clean_minutes: tuple[int, int]
 
 
 # ------------------------------------------------------------------------------------------- the taped sheet
@@ -56,77 +45,48 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class RoomSheet:
-    """Floor of one room [sq ft]: all of it, and the sheet at least and at most, wherever its places are.
+    """Floor of one room [sq ft]: all of it, and the sheet at most, wherever its places are.
 
-    The survey does not say where on a wall a place is, so the sheet is known between two bounds only.  Buy sheet for
-    `at_most`.  A later cost may count `outside`, the floor that is surely bare: a cost that rests on a guess of ours
-    counts against no option.  `outside_at_most` is the other end, for a sentence and not for a sum.
+    The survey does not say where on a wall a place is.  A later cost may count `outside`, the floor that is surely
+    bare: a cost that rests on a guess of ours counts against no option.
     """
 
     area: Fraction
-    at_least: Fraction
     at_most: Fraction
 
     @property
     def outside(self) -> Fraction:
+        """Floor that no sheet covers, wherever the places are [sq ft]."""
         return self.area - self.at_most
-
-    @property
-    def outside_at_most(self) -> Fraction:
-        return self.area - self.at_least
-
-
-def sheet_at(along: Number, depth: Number, start: Number, width: Number, reach: Number) -> Fraction:
-    """Sheet [sq ft] for one place on a straight wall whose place is known, clipped by the room.
-
-    The wall is `along` long and the room `depth` deep from it; the place begins `start` from a corner; all [ft].
-    `reach` is the rule's least; give a larger one where dust goes farther (40 CFR 745.85(a)(2)(i)(D)).
-    Raises ValueError for a place that does not lie on the wall.
-    """
-    _room(along, depth, reach)
-    if start < 0 or width <= 0 or start + width > along:
-        raise ValueError(f"{width} ft from {start} ft does not lie on a wall of {along} ft")
-    ends = max(Fraction(0), Fraction(start) - reach), min(Fraction(along), Fraction(start) + width + reach)
-    return (ends[1] - ends[0]) * min(Fraction(reach), Fraction(depth))
 
 
 def room_sheet(length: Number, width: Number, places: Sequence[Place], reach: Number) -> RoomSheet:
     """The sheet of a room `length` by `width` [ft] with these places worked on, where nobody knows their spots.
 
-    At most: each place at its widest, none sharing floor with another, and never more than the room.  At least: all
-    places one above another in a corner, so the largest alone.  Raises ValueError for a room without size, or for a
-    place wider than the room.
+    At most: each place at its widest, none sharing floor with another, and never more than the room.  Raises
+    ValueError for a room without size, or for a place wider than the room.
     """
-    area = _room(length, width, reach)
-    bounds = [_bounds(length, width, place, reach) for place in places]
-    most = sum((high for _, high in bounds), Fraction(0))
-    return RoomSheet(area, max((low for low, _ in bounds), default=Fraction(0)), min(area, most))
-
-
-def _room(length: Number, width: Number, reach: Number) -> Fraction:
     if min(length, width) <= 0 or reach < 0:
         raise ValueError(f"a room has a size, and the reach is not below zero; got {length} x {width}, {reach}")
-    return Fraction(length) * width
+    area = Fraction(length) * width
+    return RoomSheet(area, min(area, sum((_most(length, width, place, reach) for place in places), Fraction(0))))
 
 
-def _bounds(length: Number, width: Number, place: Place, reach: Number) -> tuple[Fraction, Fraction]:
-    """Least and most sheet for one place anywhere in the room: in a corner, and in the middle."""
+def _most(length: Number, width: Number, place: Place, reach: Number) -> Fraction:
+    """The most sheet for one place anywhere in the room: in its middle."""
     if place.on == "ceiling":
         if place.width > min(length, width):
             raise ValueError(f"{place} is wider than the room")
-        return (_span(length, place, reach, 1) * _span(width, place, reach, 1),
-                _span(length, place, reach, 2) * _span(width, place, reach, 2))
+        return _span(length, place, reach) * _span(width, place, reach)
     walls = [(wall, depth) for wall, depth in ((length, width), (width, length)) if place.width <= wall]
     if not walls:
         raise ValueError(f"{place} is wider than every wall")
-    deep = [(wall, min(Fraction(reach), Fraction(depth))) for wall, depth in walls]
-    return (min(_span(wall, place, reach, 1) * depth for wall, depth in deep),
-            max(_span(wall, place, reach, 2) * depth for wall, depth in deep))
+    return max(_span(wall, place, reach) * min(Fraction(reach), Fraction(depth)) for wall, depth in walls)
 
 
-def _span(side: Number, place: Place, reach: Number, ends: int) -> Fraction:
-    """How far the sheet runs along a side when it reaches out at one end of the place or at both."""
-    return min(Fraction(side), Fraction(place.width) + ends * reach)
+def _span(side: Number, place: Place, reach: Number) -> Fraction:
+    """How far the sheet runs along a side when it reaches out at both ends of the place."""
+    return min(Fraction(side), Fraction(place.width) + 2 * reach)
 
 
 # --------------------------------------------------------------------------------------------------- the board
@@ -192,49 +152,7 @@ def _lapped(total: Fraction, each: Fraction, lap: Fraction) -> int:
     return max(1, ceil((total - lap) / (each - lap)))
 
 
-def tape_rolls(feet: Number, roll_feet: Number, waste: Number = 0) -> int:
-    """Whole rolls of tape of `roll_feet` [ft] for `feet` [ft], `waste` [share] added."""
-    if roll_feet <= 0 or min(feet, waste) < 0:
-        raise ValueError("a roll has a length; nothing is below zero")
-    return ceil(Fraction(feet) * (1 + Fraction(waste)) / roll_feet)
-
-
-# ------------------------------------------------------------------------- what protects, in what order, how long
-
-
-@dataclass(frozen=True, slots=True)
-class Cover:
-    """Whether a material counts as the rule's impermeable sheet, and whether it counts as protection of a floor."""
-
-    impermeable: bool
-    protects: bool
-
-
-COVERS: Mapping[str, Cover] = {
-    "sheet": Cover(True, True),
-    "board": Cover(False, True),        # water-resistant is not impermeable, unless its own sheet says so
-    "paper": Cover(False, False),       # on top of sheet only, against slipping
-    "drop cloth": Cover(False, False),
-    "building paper": Cover(False, False),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Note:
-    """Two sources that pull apart, and how we hold both."""
-
-    key: str
-    one: str
-    other: str
-    resolution: str
-
-
-SHEET_ON_WOOD = Note(
-    "sheet on wood",
-    "The lead rule asks for taped sheet that lets nothing through.",
-    "Guides for wood floors warn that sheet left lying traps damp in the wood.",
-    "Board lies on the floor and sheet on top while lead work lasts. Each room is cleaned and the sheet lifted soon.",
-)
+# -------------------------------------------------------------------------------------------- what lies on what
 
 
 def layers(*, lead_work: bool, with_board: bool, with_paper: bool = False) -> tuple[str, ...]:
@@ -248,43 +166,9 @@ def layers(*, lead_work: bool, with_board: bool, with_paper: bool = False) -> tu
     return tuple(layer for layer in LAYERS if wanted[layer])
 
 
-def lift_by(laid: date, floor: str, rule: FloorsRule, *, wet: bool = False) -> date | None:
-    """The last day on which sheet laid on `laid` may still lie; None where only the cleaning of the room ends it.
-
-    Lifting follows the cleaning of that room.  Where water was used it is lifted on the same day; over wood after
-    the shorter of the days that a guide gives (a weak source).  Raises ValueError for a floor that is not listed.
-    """
-    if floor not in FLOORS:
-        raise ValueError(f"a floor is one of {', '.join(FLOORS)}; got {floor}")
-    if wet:
-        return laid
-    return laid + timedelta(days=min(rule.wood_days)) if floor in WOOD else None
-
-
-def may_cover(finished: date, day: date, rule: FloorsRule) -> bool:
-    """Whether a floor finished on `finished` may be covered and taped on `day`: a fresh finish sticks."""
-    return day >= finished + timedelta(days=rule.fresh_finish_days)
-
-
-def holds_water(hours: Number, rule: FloorsRule) -> bool:
-    """Whether taped board can be left under standing water for so many hours."""
-    return hours <= rule.board_water_hours
-
-
 # ----------------------------------------------------------------------------------- kinds of floor, and cleaning
 
 
-CARE: Mapping[str, str] = {
-    "lift sheet soon": "Sheet is not left lying over this floor.",
-    "no tape on fresh finish": "Tape and sheet stay off a finish that has not cured.",
-    "sanding may not be left": "The strip is thin, and it may not bear one more sanding.",
-    "sanding is lead work": "Sanding the old finish can itself disturb lead.",
-    "dents": "Grit and ladder feet dent it under the cover, so it is swept first and ladders stand on board.",
-    "cracks": "A dropped tool cracks it, so board lies under every ladder.",
-    "tape lifts it": "Tape goes to the baseboard, because it pulls at the face of this floor.",
-    "beater bar": "It is vacuumed with a beater bar, and not wet mopped.",
-    "mop": "It is vacuumed, then mopped with the rinse water kept apart.",
-}
 _WOOD_CARE = ("lift sheet soon", "no tape on fresh finish", "sanding is lead work", "dents", "mop")
 CARES: Mapping[str, tuple[str, ...]] = {
     "thin strip": (*_WOOD_CARE, "sanding may not be left"),
@@ -295,21 +179,7 @@ CARES: Mapping[str, tuple[str, ...]] = {
     "concrete": ("mop",),
     "linoleum": ("dents", "tape lifts it", "mop"),
 }
-"""Which care each kind of floor needs, as keys of CARE."""
-
-
-def afterwards(floor: str, bare: Number) -> str:
-    """What may be needed for the `bare` floor outside the sheet [sq ft]: a chance, never a certainty.
-
-    "nothing", "cleaning", "may need sanding", or "may not bear sanding" for thin strip.
-    """
-    if floor not in FLOORS or bare < 0:
-        raise ValueError(f"a floor is one of {', '.join(FLOORS)}, and no area is below zero; got {floor}, {bare}")
-    if not bare:
-        return "nothing"
-    if floor not in WOOD:
-        return "cleaning"
-    return "may not bear sanding" if floor == "thin strip" else "may need sanding"
+"""Which care each kind of floor needs, as keys of words."""
 
 
 CLEANING: Mapping[str, str] = {
@@ -329,16 +199,3 @@ def cleaning(*, with_board: bool, lead_work: bool, wipe_first: bool = False) -> 
     kept = [key for key in CLEANING if (with_board or not key.startswith("board"))
             and (lead_work or key not in ("sheet out", "verification"))]
     return (("first wipe",) if wipe_first else ()) + tuple(kept)
-
-
-def final_clean_may_start(hours: Number, rule: FloorsRule) -> bool:
-    """Whether dust has had time to settle, so many hours after the last work (HUD Guidelines ch. 14)."""
-    return hours >= rule.final_clean_wait_hours
-
-
-def daily_cleaning(days: int, rule: FloorsRule) -> tuple[Fraction, Fraction]:
-    """Hours, least and most, that cleaning at the end of each of `days` working days takes (HUD Guidelines ch. 14)."""
-    if days < 0:
-        raise ValueError(f"no count of days is below zero; got {days}")
-    low, high = rule.daily_clean_minutes
-    return Fraction(days * low, 60), Fraction(days * high, 60)

@@ -6,7 +6,7 @@ Where the rule leaves a doubt, the answer here is the one that owes more.  State
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
@@ -25,10 +25,7 @@ Reason = Literal["nothing disturbed", "not before 1978", "not target housing", "
 
 @dataclass(frozen=True, slots=True)
 class LeadRule:
-    """The numbers of the rule, each with its section in `rules/lead.yaml`; feet are [sq ft] but for sheets [ft].
-
-    A level's table has the first day of its force as key, and holds floors, sills and troughs [ug/sq ft].
-    """
+    """The numbers of the rule, each with its section in `rules/lead.yaml`; feet are [sq ft] but for sheets [ft]."""
 
     built_before: int
     room_feet: int
@@ -40,14 +37,9 @@ class LeadRule:
     pamphlet_days: int
     mail_days: int
     sheet_feet: int
-    ground_sheet_feet: int
     cloth_feet: int
     records_years: int
     copies_days: int
-    clearance_rooms: int
-    clearance_wipes_a_room: int
-    hazard_levels: Mapping[str, tuple[int | str, ...]]
-    clearance_levels: Mapping[str, tuple[int | str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,20 +136,6 @@ class Verdict:
     not_freed: tuple[str, ...]
 
 
-def holes(count: int, each: Fraction) -> Fraction:
-    """The painted area of `count` holes of `each` [sq in]: their sum [sq in] (EPA FQ 23002-15677)."""
-    if count < 0 or each < 0:
-        raise ValueError(f"{count} holes of {each} sq in")
-    return count * Fraction(each)
-
-
-def most_within(limit: int, each: Fraction) -> int:
-    """The most cuts of one size `each` [sq in] that stay within `limit` [sq in], which is still minor itself."""
-    if each <= 0:
-        raise ValueError("a cut takes some area")
-    return int(limit / Fraction(each))
-
-
 def limit_of(rule: LeadRule, house: LeadHouse, place: str) -> int:
     """The painted area that is still minor in this place [sq in] (745.83; 24 CFR 35.1350(d))."""
     inside, outside = rule.room_feet, rule.outside_feet
@@ -193,14 +171,6 @@ def verdict(rule: LeadRule, house: LeadHouse, work: PaintWork, papers: Sequence[
     free = _outside_the_rule(rule, house, work, left)
     owed = None if free else _owed(rule, house, work, area)
     return Verdict(work.place, owed is not None, free or owed or "under the limit", area, limit, left)
-
-
-def verdicts(rule: LeadRule, house: LeadHouse, works: Sequence[PaintWork],
-             papers: Sequence[FreeDocument] = ()) -> tuple[Verdict, ...]:
-    """One verdict a place, in the order in which places first come: each room by itself, outside together."""
-    places = dict.fromkeys(work.place for work in works)
-    return tuple(verdict(rule, house, together([work for work in works if work.place == place]), papers)
-                 for place in places)
 
 
 def _outside_the_rule(rule: LeadRule, house: LeadHouse, work: PaintWork, left: tuple[str, ...]) -> Reason | None:
@@ -240,53 +210,10 @@ def _small_component(rule: LeadRule, work: PaintWork) -> bool:
     return any(done[name] > rule.subsidised_component_share * whole[name] for name in done)
 
 
-# ------------------------------------------------------------------------------------ what is one job
+def one_job_through(rule: LeadRule, last: date) -> date:
+    """The last day on which more work in a room counts with work there that ended on `last` as one job (745.83).
 
-
-@dataclass(frozen=True, slots=True)
-class DatedWork:
-    """Work with its day; an emergency is not joined with other work (745.83)."""
-
-    day: date
-    work: PaintWork
-    emergency: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class OneJob:
-    """Work in one place that the rule counts as one job, with its first and last day."""
-
-    first: date
-    last: date
-    work: PaintWork
-
-
-def together(works: Sequence[PaintWork]) -> PaintWork:
-    """Work in one place as one; raises ValueError for none, or for several places."""
-    if len({work.place for work in works}) != 1:
-        raise ValueError("work is added up in one place")
-    return PaintWork(works[0].place, tuple(surface for work in works for surface in work.surfaces),
-                     any(work.prohibited for work in works), any(work.windows for work in works))
-
-
-def one_jobs(rule: LeadRule, pieces: Sequence[DatedWork]) -> tuple[OneJob, ...]:
-    """Pieces of work joined to jobs, by place and then by day.
-
-    A piece joins the one before it in the same place when they lie at most 30 days apart, so a chain of such pieces is
-    one job: the text leaves both open, and this owes more.
+    An emergency is not joined with other work.  A chain of such works is one job: the text leaves it open, and this
+    owes more.
     """
-    jobs = [OneJob(piece.day, piece.day, piece.work) for piece in pieces if piece.emergency]
-    places = dict.fromkeys(piece.work.place for piece in pieces if not piece.emergency)
-    for place in places:
-        group: list[DatedWork] = []
-        for piece in sorted((p for p in pieces if p.work.place == place and not p.emergency), key=lambda p: p.day):
-            if group and piece.day - group[-1].day > timedelta(rule.same_job_days):
-                jobs.append(_one(group))
-                group = []
-            group.append(piece)
-        jobs.append(_one(group))
-    return tuple(sorted(jobs, key=lambda job: (job.work.place, job.first)))
-
-
-def _one(group: Sequence[DatedWork]) -> OneJob:
-    return OneJob(group[0].day, group[-1].day, together([piece.work for piece in group]))
+    return last + timedelta(rule.same_job_days)

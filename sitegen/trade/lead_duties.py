@@ -1,61 +1,59 @@
-"""What the federal lead rule asks once it is owed: steps, sheet, wipes, pamphlet and records (40 CFR 745.84 to 745.86).
+"""What the federal lead rule asks once it is owed: steps, cloths, pamphlet and records (40 CFR 745.84 to 745.86).
 
 The steps are the same however the work is bought.  Dates are days; nothing here knows what day it is.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Literal
 
-from sitegen.trade.lead_dust import OUTSIDE, SQUARE_INCHES, LeadRule, Verdict
+from sitegen.trade.lead_dust import OUTSIDE, LeadRule, Verdict
 
 # ------------------------------------------------------------------------------------ steps
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step: its key, its section, and whether an emergency may relax it as far as it must (745.82(b))."""
+    """One step: its key and its section."""
 
     key: str
     section: str
-    emergency_may_relax: bool
 
 
-def _steps(*rows: tuple[str, str], relax: bool) -> tuple[Step, ...]:
-    return tuple(Step(key, f"40 CFR {section}", relax) for key, section in rows)
+def _steps(*rows: tuple[str, str]) -> tuple[Step, ...]:
+    return tuple(Step(key, f"40 CFR {section}") for key, section in rows)
 
 
-_BEFORE = _steps(("give the pamphlet", "745.84(a)"), ("post the sign", "745.85(a)(1)"), relax=True)
-_WHILE = _steps(("no forbidden practices", "745.85(a)(3)"), relax=False) + _steps(
-    ("people and tools leave clean", "745.85(a)(2)"), ("waste contained each day", "745.85(a)(4)"), relax=True)
+_BEFORE = _steps(("give the pamphlet", "745.84(a)"), ("post the sign", "745.85(a)(1)"))
+_WHILE = _steps(("no forbidden practices", "745.85(a)(3)")) + _steps(
+    ("people and tools leave clean", "745.85(a)(2)"), ("waste contained each day", "745.85(a)(4)"))
 _PICKED_UP = _steps(("chips and debris bagged", "745.85(a)(5)(i)"),
-                    ("sheet misted, folded dirty side in and bagged", "745.85(a)(5)(i)"), relax=False)
-_FILED = _steps(("records signed and kept", "745.86(a)"), ("copies given", "745.86(c)"), relax=False)
+                    ("sheet misted, folded dirty side in and bagged", "745.85(a)(5)(i)"))
+_FILED = _steps(("records signed and kept", "745.86(a)"), ("copies given", "745.86(c)"))
 
 INSIDE_STEPS: tuple[Step, ...] = (
     *_BEFORE,
     *_steps(("objects moved out or wrapped", "745.85(a)(2)(i)(A)"), ("ducts covered", "745.85(a)(2)(i)(B)"),
-            ("windows closed, doors covered", "745.85(a)(2)(i)(C)"), ("floor sheet taped", "745.85(a)(2)(i)(D)"),
-            relax=True),
+            ("windows closed, doors covered", "745.85(a)(2)(i)(C)"), ("floor sheet taped", "745.85(a)(2)(i)(D)")),
     *_WHILE, *_PICKED_UP,
     *_steps(("walls vacuumed or wiped, high to low", "745.85(a)(5)(ii)"),
             ("other surfaces vacuumed", "745.85(a)(5)(ii)"), ("other surfaces damp wiped", "745.85(a)(5)(ii)"),
             ("floors mopped last", "745.85(a)(5)(ii)"), ("looked over", "745.85(b)(1)"),
             ("window sills verified", "745.85(b)(1)"), ("floors and counters verified", "745.85(b)(1)"),
-            ("sign taken down", "745.85(b)(1)"), relax=False),
+            ("sign taken down", "745.85(b)(1)")),
     *_FILED)
-"""What is done in a room, in order; cleaning and what follows hold in an emergency too."""
+"""What is done in a room, in order."""
 
 OUTSIDE_STEPS: tuple[Step, ...] = (
     *_BEFORE,
     *_steps(("doors and windows near closed", "745.85(a)(2)(ii)"), ("ground sheet laid", "745.85(a)(2)(ii)"),
-            ("screen at a near property line", "745.85(a)(2)(ii)"), relax=True),
+            ("screen at a near property line", "745.85(a)(2)(ii)")),
     *_WHILE, *_PICKED_UP,
-    *_steps(("looked over", "745.85(b)(2)"), ("sign taken down", "745.85(b)(2)"), relax=False),
+    *_steps(("looked over", "745.85(b)(2)"), ("sign taken down", "745.85(b)(2)")),
     *_FILED)
 """What is done outside, in order: no wipes there."""
 
@@ -67,30 +65,7 @@ def steps_owed(verdict: Verdict) -> tuple[Step, ...]:
     return OUTSIDE_STEPS if verdict.place == OUTSIDE else INSIDE_STEPS
 
 
-# ------------------------------------------------------------------------------------ sheets and wipes
-
-
-def floor_sheet(rule: LeadRule, width: Fraction, along: Fraction | None = None,
-                deep: Fraction | None = None) -> Fraction:
-    """The least taped sheet under an opening of `width` [ft] in a flat wall [sq ft] (745.85(a)(2)(i)(D)).
-
-    It reaches six feet to both sides and into the room, and ends at the walls of a room `along` the wall and `deep`
-    from it [ft].  More is owed where dust goes farther.  Raises ValueError for a length under zero, or a wall shorter
-    than its opening.
-    """
-    return _sheet(rule.sheet_feet, width, along, deep)
-
-
-def ground_sheet(rule: LeadRule, width: Fraction) -> Fraction:
-    """The least cover of the ground under an opening of `width` [ft] in a flat outside wall [sq ft]."""
-    return _sheet(rule.ground_sheet_feet, width, None, None)
-
-
-def _sheet(reach: int, width: Fraction, along: Fraction | None, deep: Fraction | None) -> Fraction:
-    if width < 0 or (along is not None and along < width) or (deep is not None and deep < 0):
-        raise ValueError(f"no opening {width} ft wide in a room {along} by {deep} ft")
-    wide, out = Fraction(reach + width + reach), Fraction(reach)
-    return (wide if along is None else min(wide, along)) * (out if deep is None else min(out, deep))
+# ------------------------------------------------------------------------------------ cloths
 
 
 def cloths(rule: LeadRule, area: Fraction) -> int:
@@ -122,41 +97,6 @@ def room_cloths(rule: LeadRule, rooms: Sequence[RoomToVerify]) -> int:
     return sum(room.sills + sum(cloths(rule, area) for area in room.floors + room.counters) for room in rooms)
 
 
-def clearance_wipes(rule: LeadRule, rooms: int) -> int:
-    """Dust wipes to a laboratory where clearance is bought instead: one state's rule, before any outside the area."""
-    if rooms < 0:
-        raise ValueError(f"{rooms} rooms")
-    return rule.clearance_wipes_a_room * min(rooms, rule.clearance_rooms)
-
-
-def wipe_area(width: Fraction, height: Fraction) -> Fraction:
-    """The area of a wiped spot of `width` x `height` [in] as a laboratory asks for it [sq ft, exact]."""
-    if width <= 0 or height <= 0:
-        raise ValueError(f"no wipe covers {width} x {height} in")
-    return Fraction(width) * height / SQUARE_INCHES
-
-
-WHERE = ("floor", "sill", "trough")
-"""Where dust is wiped, in the order of the tables of levels."""
-
-
-def level_on(levels: Mapping[str, tuple[int | str, ...]], where: str, day: date) -> int | str:
-    """The level in force on a day [ug/sq ft], or "any" or "none" as the table has it.
-
-    Raises ValueError for a day before the table begins, or for a place that is never wiped.
-    """
-    begun = [start for start in levels if date.fromisoformat(start) <= day]
-    if not begun or where not in WHERE:
-        raise ValueError(f"no level for a {where} on {day}")
-    return levels[max(begun)][WHERE.index(where)]
-
-
-def cleared(rule: LeadRule, where: str, found: Fraction, day: date) -> bool:
-    """Whether a wipe [ug/sq ft] passes clearance on this day: below the level, never at it."""
-    level = level_on(rule.clearance_levels, where, day)
-    return isinstance(level, int) and found < level
-
-
 # ------------------------------------------------------------------------------------ the pamphlet
 
 Whom = Literal["owner", "occupant"]
@@ -168,11 +108,6 @@ PROOFS: dict[Whom, tuple[Proof, ...]] = {
     "occupant": ("acknowledgement", "certificate of mailing", "self-certification"),
 }
 """What proves the giving, by whom it was given to; only an occupant's can be certified by the firm (745.84(a))."""
-
-SELF_CERTIFIED = ("address of the unit", "day and method", "who delivered", "why not acknowledged", "firm's signature",
-                  "day signed")
-"""What a self-certification must state (745.84(a)(2))."""
-
 
 @dataclass(frozen=True, slots=True)
 class PamphletDays:
@@ -225,13 +160,6 @@ def pamphlet_state(rule: LeadRule, start: date, today: date, receipt: Receipt | 
 
 
 # ------------------------------------------------------------------------------------ records
-
-RECORDS = ("reports that free components", "acknowledgements", "self-certifications", "certificates of mailing",
-           "notices in common areas", "renovator's certificate", "workers' training", "test kits and results",
-           "signs", "containment", "waste", "cleaning", "verification with wet and dry cloths", "dust wipe report",
-           "renovator's signed statement")
-"""What is kept (745.86(b)); those that a job has not are left out."""
-
 
 def keep_until(rule: LeadRule, completed: date) -> date:
     """The last day on which the records of a job completed on this day must be held (745.86(a))."""

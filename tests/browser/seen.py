@@ -20,11 +20,16 @@ FORGET = "() => { localStorage.clear(); sessionStorage.clear(); }"
 
 @dataclass
 class Seen:
-    """A page, what it complained of, and what it asked for from elsewhere."""
+    """A page, what it complained of, all that it asked for, and what of it from elsewhere than the disk."""
 
     page: Page
     errors: list[str] = field(default_factory=list)
-    outside: list[str] = field(default_factory=list)
+    asked: list[str] = field(default_factory=list)
+
+    @property
+    def outside(self) -> list[str]:
+        """What no file of the disk and no part of the page itself answers."""
+        return [url for url in self.asked if not url.startswith(("file:", "data:"))]
 
 
 class Window:
@@ -38,8 +43,7 @@ class Window:
         self.page.on("console", lambda said: self.seen.errors.append(said.text) if said.type == "error" else None)
         self.page.on("pageerror", lambda error: self.seen.errors.append(str(error)))
         self.page.on("requestfailed", lambda asked: self.seen.errors.append(f"failed: {asked.url}"))
-        self.page.on("request", lambda asked: None if asked.url.startswith(("file:", "data:"))
-                     else self.seen.outside.append(asked.url))
+        self.page.on("request", lambda asked: self.seen.asked.append(asked.url))
 
     def ready(self, width: int, scheme: str, motion: str) -> Seen:
         """The page in this size and these colours, with nothing heard yet."""

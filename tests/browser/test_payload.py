@@ -26,6 +26,7 @@ from sitegen.job.model import Job
 from sitegen.job.text_type import TextType
 from sitegen.trade.kinds import ABOUT, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
 from sitegen.workspace import Workspace
+from tests.browser.seen import opened
 from tests.helpers import DEMO, JOB, JOB_FILE, demo_copy
 
 PAYLOAD = ('<script>window.hit=1</script><img src=x onerror="window.hit=1">"\'&'
@@ -142,12 +143,8 @@ def test_every_free_text_is_attacked(attack: Attack) -> None:
     ("rooms.html", 15), ("who.html", 15), ("detail-alarms.html", 3), ("detail-permits.html", 3)])
 def test_payload_is_shown_and_does_nothing(browser: Browser, attack: Attack, sheet: str, least: int) -> None:
     """What people write is shown as they wrote it: no script, element, value or slot comes of it."""
-    context = browser.new_context(viewport={"width": 390, "height": 844})
-    try:
-        page = context.new_page()
-        asked: list[str] = []
-        page.on("request", lambda request: asked.append(request.url))
-        page.goto((attack.site / sheet).as_uri())
+    with opened(browser, attack.site / sheet, 390) as seen:
+        page = seen.page
         page.wait_for_load_state("networkidle")
         assert page.evaluate("() => window.hit") is None
         assert page.evaluate("""() => [...document.querySelectorAll(
@@ -157,10 +154,8 @@ def test_payload_is_shown_and_does_nothing(browser: Browser, attack: Attack, she
         assert page.evaluate("""() => [...document.querySelectorAll('*')].flatMap(e => [...e.attributes])
             .filter(a => a.name.startsWith('on')).length""") == 0
         allowed = {(attack.site / name).as_uri() for name in (sheet, "sheets.css", "sheets.js")}
-        assert {url for url in asked if not url.startswith("data:")} <= allowed
+        assert {url for url in seen.asked if not url.startswith("data:")} <= allowed
         text = page.evaluate("() => document.title + '\\n' + document.body.textContent")
-    finally:
-        context.close()
     tags = re.findall(r"\[tag\d+\]", text)
     assert len(tags) >= least
     assert [attack.places[tag] for tag in set(tags) if text.count(PAYLOAD + tag) != text.count(tag)] == []

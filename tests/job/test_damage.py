@@ -19,7 +19,7 @@ from tests.helpers import JOB, JOB_FILE, demo_copy
 
 FILES = (JOB_FILE, "price-book.yaml", "company.yaml", "towns/pellam-ford.yaml", "states/tessamin.yaml",
          "cost-book.yaml")
-EACH = 400
+EACH = 100
 """Damaged copies of each file; the number of a copy is its seed, so that a failure can be made again."""
 
 NASTY = (

@@ -14,12 +14,10 @@ LEAST = 60
 """Published rows, seen in print, over all topics."""
 
 FACTS = (
-    ("old-wiring", "presumed to hold knob and tube"), ("old-wiring", "ungrounded outlet finding"),
-    ("old-wiring", "knob and tube must go"), ("old-wiring", "armored cable without a bonding strip must go"),
-    ("old-wiring", "cloth sheathed cable must go"), ("old-wiring", "one package"),
-    ("plaster", "24 to 48"), ("floors", "standing water"), ("floors", "drop cloth"), ("floors", "building paper"),
-    ("plaster", "scratch then brown then finish"), ("floors", "before the board"), ("floors", "sanding"),
-    ("schedule", "tested dead"), ("schedule", "empty house"),
+    ("old-wiring", "presumed to hold knob and tube"), ("old-wiring", "knob and tube must go"),
+    ("old-wiring", "armored cable without a bonding strip must go"), ("old-wiring", "cloth sheathed cable must go"),
+    ("old-wiring", "one package"), ("plaster", "24 to 48"), ("plaster", "scratch then brown then finish"),
+    ("floors", "before the board"), ("floors", "sanding"), ("schedule", "tested dead"), ("schedule", "empty house"),
 )
 """Facts of the trade without a printed source: the topic, and words of the row that holds each."""
 

@@ -13,19 +13,16 @@ from sitegen.rules.read import given
 from sitegen.trade import lead_duties as duties
 from sitegen.trade.lead_dust import (
     OUTSIDE,
-    DatedWork,
     FreeDocument,
     LeadHouse,
     LeadRule,
     PaintWork,
     Surface,
-    holes,
-    most_within,
-    one_jobs,
+    Verdict,
+    one_job_through,
     verdict,
-    verdicts,
 )
-from sitegen.trade.openings import rectangle, round_cut
+from sitegen.trade.openings import rectangle
 from tests.published.rows import Row, rows
 
 RULE = given(LeadRule, "lead")
@@ -50,19 +47,26 @@ def _verdict(of: dict[str, Any]) -> list[Any]:
 
 
 def _verdicts(of: dict[str, Any]) -> dict[str, bool]:
-    return {one.place: one.owed for one in verdicts(RULE, OLD, [_wall(area, place) for place, area in of.items()])}
+    return {place: verdict(RULE, OLD, _wall(area, place)).owed for place, area in of.items()}
+
+
+def _of(count: int, each: str, place: str = "room") -> Verdict:
+    return verdict(RULE, OLD, PaintWork(place, (Surface("wall", Fraction(each)),) * count))
 
 
 def _sides(of: dict[str, Any]) -> list[Any]:
-    (found,) = verdicts(RULE, OLD, [_wall(area, OUTSIDE) for area in of["sides"]])
+    found = verdict(RULE, OLD, PaintWork(OUTSIDE, tuple(Surface("wall", Fraction(area)) for area in of["sides"])))
     return [found.owed, found.reason, str(found.area)]
+
+
+def _most_within(of: dict[str, Any]) -> int:
+    assert _of(1, of["each"]).limit == of["limit"]
+    return next(count for count in range(10_000) if _of(count + 1, of["each"]).owed)
 
 
 def _same_job(of: dict[str, Any]) -> bool:
     first = date.fromisoformat(of["first"])
-    later = first + timedelta(of["days"])
-    jobs = one_jobs(RULE, [DatedWork(first, _wall("500")), DatedWork(later, _wall("500"), of.get("emergency", False))])
-    return len(jobs) == 1
+    return first + timedelta(of["days"]) <= one_job_through(RULE, first)
 
 
 def _pamphlet_state(of: dict[str, Any]) -> str:
@@ -74,11 +78,6 @@ def _pamphlet_state(of: dict[str, Any]) -> str:
 def _pamphlet_days(of: dict[str, Any]) -> list[str]:
     days = duties.pamphlet_days(RULE, date.fromisoformat(of["start"]))
     return [day.isoformat() for day in (days.first, days.mail_by, days.hand_by)]
-
-
-def _levels(of: dict[str, Any]) -> list[int | str]:
-    table = {"hazard": RULE.hazard_levels, "clearance": RULE.clearance_levels}[of["table"]]
-    return [duties.level_on(table, where, date.fromisoformat(of["day"])) for where in duties.WHERE]
 
 
 def _copies_by(of: dict[str, Any]) -> str:
@@ -97,28 +96,19 @@ CALLS: dict[str, Callable[[dict[str, Any]], Any]] = {
     "verdicts": _verdicts,
     "sides": _sides,
     "piece": lambda of: rectangle(Fraction(of["width"]), Fraction(of["height"])),
-    "holes": lambda of: holes(of["count"], Fraction(of["each"])),
-    "most within": lambda of: most_within(of["limit"], Fraction(of["each"])),
-    "most round holes within": lambda of: most_within(of["limit"], round_cut(Fraction(of["diameter"]))),
+    "holes": lambda of: _of(of["count"], of["each"]).area,
+    "most within": _most_within,
     "same job": _same_job,
     "pamphlet days": _pamphlet_days,
     "pamphlet state": _pamphlet_state,
     "proofs": lambda of: list(duties.PROOFS[of["whom"]]),
-    "self-certified": lambda of: len(duties.SELF_CERTIFIED),
     "recipients": lambda of: list(duties.recipients(of["owner lives there"])),
     "cloths": lambda of: duties.cloths(RULE, Fraction(of["area"])),
     "room cloths": lambda of: duties.room_cloths(
         RULE, [duties.RoomToVerify(tuple(map(Fraction, of["floors"])), (), of["sills"])]),
-    "floor sheet": lambda of: duties.floor_sheet(RULE, Fraction(of["width"])),
-    "ground sheet": lambda of: duties.ground_sheet(RULE, Fraction(of["width"])),
-    "wipe area": lambda of: duties.wipe_area(Fraction(of["width"]), Fraction(of["height"])),
-    "clearance wipes": lambda of: duties.clearance_wipes(RULE, of["rooms"]),
-    "levels": _levels,
-    "cleared": lambda of: duties.cleared(RULE, of["where"], Fraction(of["found"]), date.fromisoformat(of["day"])),
     "keep until": lambda of: duties.keep_until(RULE, date.fromisoformat(of["completed"])).isoformat(),
     "copies by": _copies_by,
     "order of steps": _order,
-    "relaxed": lambda of: [step.key for step in duties.INSIDE_STEPS if step.emergency_may_relax],
     "outside steps": lambda of: [step.key for step in duties.OUTSIDE_STEPS if "745.85(b)" in step.section
                                  and step.key != "sign taken down"],
 }

@@ -149,7 +149,7 @@ def test_lights_and_neutrals_by_kind() -> None:
     assert neutral_at_switch(R17, "unfinished basement") == "neutral-ask"
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @forall(rooms_, st.integers(1, 8), st.one_of(st.none(), st.integers(1, 12)))
 def test_general_circuits_share_the_house_and_lose_nothing(rooms: list[Room], count: int, most: int | None) -> None:
     """Area and points come out as they went in; the company's limit holds; no circuit is left empty."""
@@ -163,7 +163,7 @@ def test_general_circuits_share_the_house_and_lose_nothing(rooms: list[Room], co
     assert all(share.names for share in shares) or not any(room.area or room.points for room in rooms)
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @forall(rooms_, st.integers(1, 8))
 def test_general_circuits_are_even_to_within_the_largest_room(rooms: list[Room], count: int) -> None:
     """210.11(B): the fullest has at most the largest room more than the emptiest."""
@@ -171,7 +171,7 @@ def test_general_circuits_are_even_to_within_the_largest_room(rooms: list[Room],
     assert max(areas) - min(areas) <= max((room.area for room in rooms), default=0)
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @forall(rooms_, singles_, st.integers(0, 60))
 def test_every_circuit_has_spaces_of_its_own(rooms: list[Room], singles: list[Individual], spaces: int) -> None:
     """No space twice; two poles stand one above the other; spaces used are poles; short is what is missing."""

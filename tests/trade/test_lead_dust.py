@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
-from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -15,20 +14,15 @@ from sitegen.rules import read
 from sitegen.trade import lead_duties as duties
 from sitegen.trade.lead_dust import (
     OUTSIDE,
-    DatedWork,
     FreeDocument,
     LeadHouse,
     LeadRule,
     PaintWork,
     Surface,
     frees,
-    holes,
     limit_of,
-    most_within,
-    one_jobs,
-    together,
+    one_job_through,
     verdict,
-    verdicts,
 )
 
 RULE = read.given(LeadRule, "lead")
@@ -99,16 +93,6 @@ def test_federal_help_never_raises_a_limit(work: PaintWork) -> None:
     assert verdict(RULE, helped, work).owed >= verdict(RULE, OLD, work).owed
 
 
-@given(st.lists(works, min_size=1, max_size=6))
-@QUIET
-def test_each_room_by_itself_and_outside_together(many: list[PaintWork]) -> None:
-    """There is one verdict a place, and its area is the sum of all work there."""
-    found = verdicts(RULE, OLD, many)
-    assert [one.place for one in found] == list(dict.fromkeys(work.place for work in many))
-    for one in found:
-        assert one.area == sum(s.area for work in many if work.place == one.place for s in work.surfaces)
-
-
 def test_a_paper_frees_only_when_it_covers_all_that_is_disturbed() -> None:
     """A report for wall and ceiling frees work on these; with a baseboard all painted area counts."""
     wall, board = Surface("wall", Fraction(900), destroyed=True), Surface("baseboard", Fraction(9))
@@ -155,51 +139,20 @@ def test_pieces_of_one_small_component_count_together() -> None:
 
 
 def test_what_cannot_be_is_refused() -> None:
-    """Areas under zero or over the whole, nothing destroyed, unknown papers and mixed places raise ValueError."""
+    """Areas under zero or over the whole, nothing destroyed and unknown papers raise ValueError."""
     for args in ((Fraction(-1),), (Fraction(0), True), (Fraction(2), False, Fraction(1))):
         with pytest.raises(ValueError, match="wall"):
             Surface("wall", *args)
     with pytest.raises(ValueError, match="no paper"):
         frees(replace(REPORT, kind="hearsay"), "hall", "wall")
-    with pytest.raises(ValueError, match="one place"):
-        together([hall(), PaintWork("kitchen", ())])
-    with pytest.raises(ValueError, match="holes"):
-        holes(-1, Fraction(1))
-    with pytest.raises(ValueError, match="some area"):
-        most_within(864, Fraction(0))
-
-
-@given(st.integers(1, 3000), st.fractions(Fraction(1, 8), 200, max_denominator=8))
-@QUIET
-def test_the_most_cuts_is_the_last_that_is_minor(limit: int, each: Fraction) -> None:
-    """As many cuts stay within the limit, and one more does not."""
-    most = most_within(limit, each)
-    assert holes(most, each) <= limit < holes(most + 1, each)
 
 
 # ------------------------------------------------------------------------------------ what is one job
 
 
-@given(st.lists(st.builds(DatedWork, days, works, st.booleans()), max_size=8))
-@QUIET
-def test_jobs_hold_every_piece_once_and_lie_apart(pieces: list[DatedWork]) -> None:
-    """No area is lost or counted twice; jobs in one place, emergencies apart, lie more than 30 days from each other."""
-    jobs = one_jobs(RULE, pieces)
-    assert sum(s.area for job in jobs for s in job.work.surfaces) == sum(
-        s.area for piece in pieces for s in piece.work.surfaces)
-    usual = one_jobs(RULE, [piece for piece in pieces if not piece.emergency])
-    assert len(jobs) == len(usual) + sum(piece.emergency for piece in pieces)
-    for one, other in pairwise(usual):
-        if one.work.place == other.work.place:
-            assert other.first - one.last > timedelta(30)
-
-
-def test_a_chain_of_pieces_is_one_job_that_passes_the_limit() -> None:
-    """Three pieces 25 days apart are one job of 900 sq in, although the first and last lie 50 days apart."""
-    piece = hall(Surface("wall", Fraction(300)))
-    (job,) = one_jobs(RULE, [DatedWork(START + timedelta(25 * i), piece) for i in (2, 0, 1)])
-    assert (job.first, job.last) == (START, START + timedelta(50))
-    assert verdict(RULE, OLD, job.work).reason == "area"
+def test_a_month_after_the_end_more_work_is_a_job_of_its_own() -> None:
+    """Work that ended on 15 December takes in what is done in the same room up to 14 January, 30 days later."""
+    assert one_job_through(RULE, START) == date(2027, 1, 14)
 
 
 # ------------------------------------------------------------------------------------ what then must be done
@@ -233,40 +186,12 @@ def test_cloths_of_two_rooms_by_hand() -> None:
     assert duties.room_cloths(RULE, rooms) == 8
 
 
-@given(st.fractions(0, 10, max_denominator=4), st.fractions(0, 30, max_denominator=4),
-       st.fractions(0, 30, max_denominator=4))
-@QUIET
-def test_a_sheet_ends_at_the_walls(width: Fraction, more: Fraction, deep: Fraction) -> None:
-    """The sheet is never larger than the room nor than six feet out, and in a large room it is six feet out."""
-    whole = duties.floor_sheet(RULE, width)
-    capped = duties.floor_sheet(RULE, width, width + more, deep)
-    assert capped == min(width + 12, width + more) * min(6, deep)
-    assert capped <= whole == (width + 12) * 6
-    assert duties.ground_sheet(RULE, width) > whole
-
-
-def test_impossible_sheets_wipes_and_rooms_are_refused() -> None:
-    """A wall shorter than its opening, an area or a count under zero, and a level nobody set raise ValueError."""
-    for call in (lambda: duties.floor_sheet(RULE, Fraction(3), Fraction(2)),
-                 lambda: duties.floor_sheet(RULE, Fraction(-1)),
-                 lambda: duties.cloths(RULE, Fraction(-1)),
-                 lambda: duties.room_cloths(RULE, [duties.RoomToVerify((), (), -1)]),
-                 lambda: duties.clearance_wipes(RULE, -1),
-                 lambda: duties.wipe_area(Fraction(0), Fraction(1)),
-                 lambda: duties.level_on(RULE.clearance_levels, "floor", date(2025, 1, 12)),
-                 lambda: duties.level_on(RULE.clearance_levels, "ceiling", START)):
+def test_impossible_floors_and_rooms_are_refused() -> None:
+    """An area or a count under zero raises ValueError."""
+    for call in (lambda: duties.cloths(RULE, Fraction(-1)),
+                 lambda: duties.room_cloths(RULE, [duties.RoomToVerify((), (), -1)])):
         with pytest.raises(ValueError, match=r"."):
             call()
-
-
-@given(days, st.sampled_from(duties.WHERE))
-@QUIET
-def test_clearance_means_below_the_level(day: date, where: str) -> None:
-    """On every day a wipe just below the level in force passes, and one at it does not."""
-    level = duties.level_on(RULE.clearance_levels, where, day)
-    assert isinstance(level, int)
-    assert duties.cleared(RULE, where, level - Fraction(1, 10), day)
-    assert not duties.cleared(RULE, where, Fraction(level), day)
 
 
 # ------------------------------------------------------------------------------------ the pamphlet and the records

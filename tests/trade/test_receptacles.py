@@ -50,7 +50,7 @@ def test_the_count_of_a_run_is_the_least_that_reaches_every_point(run: Fraction)
     assert not covered(run, count - 1)
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @forall(st.lists(feet, max_size=6), st.lists(st.fractions(0, 6, max_denominator=12), min_size=1, max_size=6))
 def test_an_outline_is_a_floor_of_every_room_that_it_can_be(runs: list[Fraction], breaks: list[Fraction]) -> None:
     """However the walls fall between the breaks, measuring them gives no fewer."""

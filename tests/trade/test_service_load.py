@@ -53,7 +53,7 @@ def lowers(all_: tuple[Load, ...], new: Load, rule: LoadRule) -> bool:
     return new.kind in FIXED and new.va >= rule.fixed_least and len(large) == rule.fixed_count - 1
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @forall(RULES, areas, few, loads_)
 def test_an_added_load_never_lowers_the_standard_total(rule: LoadRule, area: int, all_: tuple[Load, ...], new: Load,
                                                        ) -> None:
@@ -67,7 +67,7 @@ def test_an_added_load_never_lowers_the_standard_total(rule: LoadRule, area: int
         assert after >= before
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @forall(RULES, areas, few, loads_)
 def test_an_added_load_never_lowers_the_methods_with_tiers(rule: LoadRule, area: int, all_: tuple[Load, ...],
                                                            new: Load) -> None:
@@ -79,7 +79,7 @@ def test_an_added_load_never_lowers_the_methods_with_tiers(rule: LoadRule, area:
         assert existing(rule, after, False, in_full).total >= existing(rule, before, False, in_full).total
 
 
-@settings(max_examples=300)
+@settings(max_examples=100)
 @forall(RULES, areas, few)
 def test_a_demand_is_the_sum_of_its_lines(rule: LoadRule, area: int, all_: tuple[Load, ...]) -> None:
     """Every line names its section, none is empty, and a total stays between nothing and twice what is connected."""
