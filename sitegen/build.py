@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 import shutil
-from dataclasses import asdict
 from functools import lru_cache
 from pathlib import Path
 from tempfile import mkdtemp
+
+from msgspec import to_builtins
 
 from sitegen.errors import BuildError, Faults
 from sitegen.job.inputs import Inputs
@@ -104,7 +105,7 @@ def context_of(inputs: Inputs, rules: RuleSet) -> Context:
 
 def _worked(house: House, belief: Belief) -> Worked:
     """The endings, kept under everything that they were worked out from."""
-    key, cache = json.dumps([asdict(house), asdict(belief)], default=_plainly, sort_keys=True), _cache()
+    key, cache = json.dumps(to_builtins([house, belief], enc_hook=str, order="sorted")), _cache()
     kept = cache.read("endings", key)
     if kept is not None:
         try:
@@ -114,10 +115,6 @@ def _worked(house: House, belief: Belief) -> Worked:
     worked = work_out(house, belief)
     cache.write("endings", json.dumps(to_plain(worked)), key)
     return worked
-
-
-def _plainly(value: object) -> object:
-    return sorted(value) if isinstance(value, frozenset) else str(value)
 
 
 @lru_cache(maxsize=1)

@@ -16,11 +16,11 @@ A fault is a plain record and not an exception, so that many can be gathered bef
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Fault:
+class Fault(Struct, frozen=True, order=True):
     """One thing said wrong: where it stands, what is wrong with it, and the way out."""
 
     file: str
@@ -35,8 +35,7 @@ class Fault:
         return f"{place}:{where} {self.problem} {self.remedy}".rstrip()
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Breach:
+class Breach(Struct, frozen=True, order=True):
     """One rule that a built page breaks: the sheet, the row or id, the rule, what stands there, and the way out."""
 
     sheet: str

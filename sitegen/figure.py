@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from sitegen.errors import FigureError
 from sitegen.units import UNITS, Value
@@ -16,8 +18,7 @@ KINDS = ("survey", "price book", "company", "town card", "rule", "finished jobs"
          "worked out")
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """Who or what stands behind a value: one of KINDS, and the line, key, section or name."""
 
     kind: str
@@ -30,8 +31,7 @@ class Source:
             raise FigureError(f"a source of kind {self.kind} says nothing")
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A value with everything that is needed to follow it back.
 
     `name`    dotted path, such as `options.per-item.ending.p90`
@@ -93,8 +93,7 @@ class Figure:
         return replace(self, name=name, unit=unit or self.unit, inputs=(self.name,))
 
 
-@dataclass(frozen=True, slots=True)
-class Quote:
+class Quote(Struct, frozen=True):
     """What a person said or wrote, printed as it came and escaped: an address, a quote, a phone number."""
 
     text: str

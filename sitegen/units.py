@@ -6,9 +6,10 @@ A person reads dollars; a forecast is said to the nearest hundred of them.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+
+from msgspec import Struct
 
 Value = int | Fraction | date | float
 
@@ -35,8 +36,7 @@ def whole(value: int | Fraction) -> int | Fraction:
     return int(value) if value.denominator == 1 else value
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """A unit: its spelling, the types that its values may have, how one is printed, and its noun.
 
     `printed` is None for units that may not be printed as a bare number: a chance takes a sentence.

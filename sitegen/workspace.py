@@ -8,8 +8,9 @@ ignores.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from sitegen.errors import NoWorkspace
 
@@ -17,8 +18,7 @@ CARD = "company.yaml"
 PACKAGE = Path(__file__).resolve().parent
 
 
-@dataclass(frozen=True, slots=True)
-class Workspace:
+class Workspace(Struct, frozen=True):
     """A company's folder, and the folder that built sites go to."""
 
     home: Path

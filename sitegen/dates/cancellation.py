@@ -7,15 +7,15 @@ asked the firm to come.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from sitegen.dates.holidays_us import HolidayRule, holidays, observed
 from sitegen.dates.overlay import Review, Standing, standing
 
 
-@dataclass(frozen=True, slots=True)
-class CancelRule:
+class CancelRule(Struct, frozen=True):
     """The federal rule [business days]; `closed_weekday` counts from Monday 0."""
 
     business_days: int
@@ -24,8 +24,7 @@ class CancelRule:
     note_business_days: int
 
 
-@dataclass(frozen=True, slots=True)
-class CancelOverlay:
+class CancelOverlay(Struct, frozen=True):
     """What a state adds: days to cancel, and whether a holiday counts as a business day there."""
 
     state: str
@@ -34,8 +33,7 @@ class CancelOverlay:
     review: Review
 
 
-@dataclass(frozen=True, slots=True)
-class LastDay:
+class LastDay(Struct, frozen=True):
     """The right to cancel ends at midnight, at the end of `day`.
 
     `counted_from` is the later of signing and delivery of the full copy; `days` the business days that count most.

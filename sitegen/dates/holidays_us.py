@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 SATURDAY, SUNDAY = 5, 6
 
@@ -12,8 +13,7 @@ EARLIEST = 1986
 """First year in which the holidays were those of today, less Juneteenth."""
 
 
-@dataclass(frozen=True, slots=True)
-class HolidayRule:
+class HolidayRule(Struct, frozen=True):
     """The holidays of 5 USC 6103.
 
     `fixed`: month and day.  `floating`: month, weekday from Monday 0, and which of the month, -1 being the last.

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 MONTHS = 12
 """A review is good for so long [months]: state law changes yearly."""
@@ -11,16 +12,14 @@ MONTHS = 12
 LIVE, NONE, UNREVIEWED, LATER, LAPSED = "live", "no overlay", "not reviewed", "reviewed later", "review lapsed"
 
 
-@dataclass(frozen=True, slots=True)
-class Review:
+class Review(Struct, frozen=True):
     """Who read the state's law, usually a lawyer, and on what day; empty and None while nobody has."""
 
     by: str = ""
     on: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """Whether an overlay is live, and why: `live`, `no overlay`, `not reviewed`, `reviewed later` or `review lapsed`.
 
     `until` is the last day on which the review is good; None without a review.

@@ -6,9 +6,10 @@ No state's law is built in: a limit comes as an overlay that somebody has review
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.dates.overlay import Review, standing
 from sitegen.trade.terms import Cents
@@ -22,8 +23,7 @@ SUM, AHEAD, EARLY, DEPOSIT, ORDER = ("payments do not sum to the price", "ahead 
                                      "payments out of order")
 
 
-@dataclass(frozen=True, slots=True)
-class DepositOverlay:
+class DepositOverlay(Struct, frozen=True):
     """A state's limit on what is paid before work starts.
 
     `form` is one of FORMS; `share` of the price; `most` [cents] only for the lesser of a sum and a share.
@@ -36,16 +36,14 @@ class DepositOverlay:
     review: Review
 
 
-@dataclass(frozen=True, slots=True)
-class Milestone:
+class Milestone(Struct, frozen=True):
     """A point in the work in its order, with the value of all work done by then [cents]."""
 
     key: str
     done: Cents
 
 
-@dataclass(frozen=True, slots=True)
-class Payment:
+class Payment(Struct, frozen=True):
     """A payment due when the milestone `after` is reached: a share of the price, or a sum [cents]; one of the two."""
 
     after: str
@@ -53,8 +51,7 @@ class Payment:
     cents: Cents | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """What is wrong, at which milestone, how much is paid by then, and how much may be [cents]."""
 
     key: str

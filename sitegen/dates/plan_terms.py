@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 Hours = Fraction | int
 
@@ -52,8 +54,7 @@ COVERS = frozenset({Kind.CLOSE, Kind.SCRATCH, Kind.BASE, Kind.BROWN, Kind.FINISH
 """Steps that cover what an inspector has to see."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pace:
+class Pace(Struct, frozen=True):
     """How long things take: crew hours a point, a drop and a patch to close; plasterer's hours a patch in each coat.
 
     A crew hour is one hour of one person.  `devices_share` of the hours of a point comes after the plaster.
@@ -66,8 +67,7 @@ class Pace:
     coats: tuple[Fraction, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """One room: crew hours before closing, for closing and for devices and plates; plasterer's hours in each coat.
 
     `coats` is empty, or as long as that of every other room; one of no hours is a visit all the same.
@@ -80,8 +80,7 @@ class Room:
     coats: tuple[Hours, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """What the house takes.  Crew hours: panel and service, cutting, capping and testing the old wires.
 
     Cleaner's hours: the last cleaning, and in a lived-in house the clean-up of each group of rooms.
@@ -96,8 +95,7 @@ class Work:
     rooms_cleaning: Hours
 
 
-@dataclass(frozen=True, slots=True)
-class Extra:
+class Extra(Struct, frozen=True):
     """What turns up, spread evenly over the rooms: crew hours for points, feeds and blocked drops before closing,
     for closing and for devices; `coat` is plasterer's hours, in each coat."""
 
@@ -109,8 +107,7 @@ class Extra:
     coat: Hours = 0
 
 
-@dataclass(frozen=True, slots=True)
-class People:
+class People(Struct, frozen=True):
     """Hours a day of all of the crew together, of the plasterer and of the cleaner; the firm's and the inspection
     office's closed days besides weekends."""
 
@@ -121,8 +118,7 @@ class People:
     office_closed: frozenset[date] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class Waits:
+class Waits(Struct, frozen=True):
     """Notice for an inspection and time between coats [working days]; cure before plates, and paint [calendar days].
 
     An inspector comes on the working day of that number after asking, at the earliest on the next; work that waits
@@ -136,8 +132,7 @@ class Waits:
     paint: int
 
 
-@dataclass(frozen=True, slots=True)
-class Method:
+class Method(Struct, frozen=True):
     """How the house is done.  `closes` is whether this option closes its holes; `by_photographs` whether the town lets
     them be closed on photographs; `power_off` the hours without power on each day of a kind of step."""
 
@@ -148,8 +143,7 @@ class Method:
     power_off: Mapping[str, Hours]
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """A dated step: its kind; first and last day; room keys, empty for the whole house; who does it;
     hours without power on each of its days."""
 
@@ -161,8 +155,7 @@ class Step:
     power_off: Hours
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """Steps in order; the day on which the old wires are tested dead; the last day of all; the first day for paint,
     None if no plaster is laid; days with the crew in the house; hours without power on each day that has any."""
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from sitegen.dates.working_days import nth_working_day
 
 WORKING, CALENDAR = "working", "calendar"
 
 
-@dataclass(frozen=True, slots=True)
-class Wait:
+class Wait(Struct, frozen=True):
     """Something that has to be over before work starts: working or calendar days from the day asked, or until a
     day, such as the last day to cancel, when `until` is given."""
 
@@ -22,8 +22,7 @@ class Wait:
     until: date | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Start:
+class Start(Struct, frozen=True):
     """The wait that ends last, its last day, and the first working day after it."""
 
     key: str

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from msgspec import Struct
 from pydantic import BaseModel
 
 from sitegen.job.books import PriceBook
@@ -59,8 +59,7 @@ NOTES: dict[str, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """What the price book makes a job say: kinds of points, finds that stop work, kits by option."""
 
     points: tuple[str, ...]
@@ -87,8 +86,7 @@ def blank_job(job: str, asked: Asked, towns: list[str]) -> str:
     return "\n".join([*head, *lines]) + "\n"
 
 
-@dataclass(frozen=True, slots=True)
-class _Blanks:
+class _Blanks(Struct, frozen=True):
     """Writes the fields of a job, one part after another.
 
     `path` goes by the keys of fields, without the names of things in between; `start` is shaped like the file and

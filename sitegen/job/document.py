@@ -7,11 +7,11 @@ at.  Anchors, aliases and tags are refused: a form has no use for them and they 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import yaml
+from msgspec import Struct, field
 
 from sitegen.errors import BrokenInstall, Fault
 
@@ -25,8 +25,7 @@ BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
 Path_ = tuple[str | int, ...]
 
 
-@dataclass(slots=True)
-class Document:
+class Document(Struct):
     """One file as read: its data, the line of each value and key by path, and what was wrong with it."""
 
     file: str

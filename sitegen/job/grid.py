@@ -9,9 +9,10 @@ from __future__ import annotations
 import csv
 import difflib
 import io
-from dataclasses import dataclass, field
 from pathlib import Path, PurePath
 from typing import Any
+
+from msgspec import field
 
 from sitegen.errors import Fault
 from sitegen.job.document import Document, Path_, spoken, text_of
@@ -31,7 +32,6 @@ WORDS = {fieldname: word for word, fieldname in PAIRS.items()}
 FORMULA = ("=", "+", "@")
 
 
-@dataclass(slots=True)
 class GridDocument(Document):
     """A job file whose rooms stand in a spreadsheet: faults of a room are said at its line there.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from sitegen.errors import Fault
 from sitegen.job.books import CostBook, PriceBook
@@ -14,8 +15,7 @@ from sitegen.job.document import Document, Path_
 from sitegen.job.model import Job
 
 
-@dataclass(frozen=True, slots=True)
-class Sound:
+class Sound(Struct, frozen=True):
     """What is sound of one file.  A field that is not sound is absent; items keep their place in the file."""
 
     document: Document
@@ -38,8 +38,7 @@ class Sound:
         return self.document.fault(path, problem, remedy)
 
 
-@dataclass(frozen=True, slots=True)
-class Gathered:
+class Gathered(Struct, frozen=True):
     """All files of one job, as far as they are sound."""
 
     folder: Path
@@ -51,8 +50,7 @@ class Gathered:
     state: Sound
 
 
-@dataclass(frozen=True, slots=True)
-class Inputs:
+class Inputs(Struct, frozen=True):
     """All files of one job, sound and checked; `lines` gives the line of anything in `job.yaml`."""
 
     job: Job

@@ -7,16 +7,15 @@ from __future__ import annotations
 
 import types
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Annotated, Any, Union, get_args, get_origin
 
+from msgspec import Struct
 from pydantic import BaseModel
 
 from sitegen.job.text_type import TextType
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """What a field takes: text of one type, a part with fields of its own, a list or a map of a kind."""
 
     shape: str
@@ -40,8 +39,7 @@ class Kind:
         return self.text.example if self.text else ""
 
 
-@dataclass(frozen=True, slots=True)
-class FieldOf:
+class FieldOf(Struct, frozen=True):
     """One field: its key in the file, what it says, what it takes, whether it may be left out."""
 
     key: str

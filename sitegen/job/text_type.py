@@ -6,16 +6,15 @@ A reader turns text into an exact value or raises with two sentences: what is wr
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
+from msgspec import Struct
 from pydantic_core import PydanticCustomError, core_schema
 
 from sitegen.job.document import short
 
 
-@dataclass(frozen=True, slots=True)
-class TextType:
+class TextType(Struct, frozen=True):
     """One kind of text, as it stands in the annotation of a field; pydantic asks it for both of its halves.
 
     `pattern` is for the whole text, in the syntax that Python and JSON Schema (ECMA-262) share.  An editor sees a

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, Source, int_of
 
 WHOLE = 20
 
 
-@dataclass(frozen=True, slots=True)
-class Spoken:
+class Spoken(Struct, frozen=True):
     """One chance in twentieths.  `bound` is "fewer than" or "more than" where the count itself would say too much."""
 
     count: Figure
@@ -18,8 +17,7 @@ class Spoken:
     exact: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Chance:
+class Chance(Struct, frozen=True):
     """One judged chance in three views: as we judge, with half and with twice as many old feeds."""
 
     judged: Spoken
@@ -36,8 +34,7 @@ ENOUGH = 50
 """Finished jobs from which on a count is not called too few to lean on."""
 
 
-@dataclass(frozen=True, slots=True)
-class Counted:
+class Counted(Struct, frozen=True):
     """A chance that was counted: raw count over raw total, which jobs, and whether they are too few to lean on."""
 
     above: Figure

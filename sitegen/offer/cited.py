@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitegen.figure import Source
 from sitegen.job.document import Path_
 from sitegen.job.inputs import Inputs
 
 
-@dataclass(frozen=True, slots=True)
-class Sources:
+class Sources(Struct, frozen=True):
     """The source of anything that a line of the files says."""
 
     inputs: Inputs

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Sources
@@ -14,8 +14,7 @@ from sitegen.trade.terms import House
 from sitegen.trade.worked import Worked
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(Struct, frozen=True):
     """What the makers below share."""
 
     inputs: Inputs

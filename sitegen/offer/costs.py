@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, Source
 from sitegen.job.inputs import Inputs
@@ -11,8 +12,7 @@ from sitegen.survey.lines import drops, lines
 from sitegen.trade.rounding import half_up
 
 
-@dataclass(frozen=True, slots=True)
-class Costs:
+class Costs(Struct, frozen=True):
     """Crew hours and cost of the list, and of every point that is not on newer cable; feeds and cases apart."""
 
     list_hours: Figure

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
+
+from msgspec import Struct
 
 from sitegen.dates.cancellation import CancelOverlay, LastDay, first_day_of_work, last_day_to_cancel
 from sitegen.dates.plan import plan
@@ -24,8 +25,7 @@ EMPTY, LIVED_IN = "empty", "lived-in"
 CANCEL, PERMIT, BOARD, UTILITY, ASBESTOS = "cancel", "permit", "board", "utility", "asbestos"
 
 
-@dataclass(frozen=True, slots=True)
-class StepSeen:
+class StepSeen(Struct, frozen=True):
     """One step of a plan as it is shown: what, when, who, in which rooms, and hours without power on each day.
 
     `many` when it runs over more than one day; `rooms` is empty for the whole house.
@@ -40,8 +40,7 @@ class StepSeen:
     power_off: Figure | None
 
 
-@dataclass(frozen=True, slots=True)
-class MethodDates:
+class MethodDates(Struct, frozen=True):
     """One option done by one method: its two dates, days in the house, days without power, the most hours of one such
     day (None where no day has any), and its steps."""
 
@@ -54,8 +53,7 @@ class MethodDates:
     steps: tuple[StepSeen, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class OptionDates:
+class OptionDates(Struct, frozen=True):
     """Dates of one option, by the method that this house takes; `other` is the same option by the other method.
 
     `more_days` [working days] is what the middle count of added points adds; None where none can be added.
@@ -75,8 +73,7 @@ class OptionDates:
     other: MethodDates
 
 
-@dataclass(frozen=True, slots=True)
-class Deadline:
+class Deadline(Struct, frozen=True):
     """Who set a date, in their words.  `met` by the option that covers everything, signed in time."""
 
     who: str
@@ -86,8 +83,7 @@ class Deadline:
     met: bool
 
 
-@dataclass(frozen=True, slots=True)
-class WaitSeen:
+class WaitSeen(Struct, frozen=True):
     """One wait before the start: its key, or its name as the job says it, and the day on which it is over."""
 
     key: str
@@ -96,8 +92,7 @@ class WaitSeen:
     longest: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Dates:
+class Dates(Struct, frozen=True):
     """Every date of the offer.  `choose_by` is the last day for each extra, by its key."""
 
     prepared: Figure
@@ -125,8 +120,7 @@ class Dates:
         return LIVED_IN if self.lived_in else EMPTY
 
 
-@dataclass(frozen=True, slots=True)
-class _Desk:
+class _Desk(Struct, frozen=True):
     """What the makers below share."""
 
     context: Context

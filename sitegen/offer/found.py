@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, int_of, slug, worked_out
 from sitegen.job.inputs import Inputs
@@ -15,8 +15,7 @@ from sitegen.trade.break_even import known_today, unsettled
 from sitegen.trade.feeds import NEW, NOT_TRACED, OLD, Feed
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One finding of the inspector, which keeps its number for life.
 
     `closed`       by option key: yes, in part or no
@@ -40,8 +39,7 @@ class Finding:
     left: Quote | None
 
 
-@dataclass(frozen=True, slots=True)
-class FeedFound:
+class FeedFound(Struct, frozen=True):
     """One feed: its name as said, what it looks like, and its points off the list."""
 
     key: str
@@ -51,8 +49,7 @@ class FeedFound:
     unseen: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """The house in counts.  `known_off_list` are old today and not in a list's price; `unseen` nobody saw."""
 
     points: Figure

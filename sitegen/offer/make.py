@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
+
+from msgspec.structs import replace
 
 from sitegen.figure import Figure, Quote, Source, slug
 from sitegen.job.books import Kit

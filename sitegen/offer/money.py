@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, Source, int_of
 from sitegen.offer.chances import Chance, Counted
@@ -13,8 +13,7 @@ ENDING = ("Price, what is added, cases and later costs on one and the same hidde
           "over every house that the survey leaves open")
 
 
-@dataclass(frozen=True, slots=True)
-class CaseMoney:
+class CaseMoney(Struct, frozen=True):
     """A case that can raise a price: what it is, its usual amount, whether it is known already, and days it adds."""
 
     key: str
@@ -25,8 +24,7 @@ class CaseMoney:
     days: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class LaterMoney:
+class LaterMoney(Struct, frozen=True):
     """What the homeowner buys elsewhere: what, and its usual amount when the middle count of points turns up."""
 
     key: str
@@ -35,8 +33,7 @@ class LaterMoney:
     usual: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class OptionMoney:
+class OptionMoney(Struct, frozen=True):
     """One option in money.
 
     `most_paid` is what the firm is paid when every unseen point is old and all is usual, or for a price that
@@ -72,8 +69,7 @@ class OptionMoney:
     holes: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class BreakEvenSaid:
+class BreakEvenSaid(Struct, frozen=True):
     """The count of old points off the list at which a list and the one price cost the same."""
 
     key: str
@@ -89,8 +85,7 @@ class BreakEvenSaid:
         return self.always_list or self.always_price
 
 
-@dataclass(frozen=True, slots=True)
-class Swing:
+class Swing(Struct, frozen=True):
     """How far one feed moves the per-item total, found old against found new."""
 
     key: str
@@ -99,8 +94,7 @@ class Swing:
     amount: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Hidden:
+class Hidden(Struct, frozen=True):
     """Old points off the list: known, most, and how many there are likely to be."""
 
     known: Figure
@@ -110,8 +104,7 @@ class Hidden:
     p90: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Tracing:
+class Tracing(Struct, frozen=True):
     """Finding out as a choice of its own; `swings` feed by feed, widest first."""
 
     price: Figure
@@ -121,16 +114,14 @@ class Tracing:
     swings: tuple[Swing, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class StepLater:
+class StepLater(Struct, frozen=True):
     """One thing that is bought elsewhere, at each count of old points off the list."""
 
     key: str
     usual: dict[int, Figure]
 
 
-@dataclass(frozen=True, slots=True)
-class StepOption:
+class StepOption(Struct, frozen=True):
     """One option at every step; `paid` by points and feeds is empty where the price covers them all."""
 
     key: str
@@ -157,16 +148,14 @@ class StepOption:
         return int_of(self.paid_at(pair)) + sum(map(int_of, self.later_at(pair[0])))
 
 
-@dataclass(frozen=True, slots=True)
-class StepCell:
+class StepCell(Struct, frozen=True):
     """One option at one step of the short table: paid to the firm, and to the same finish."""
 
     paid: Figure
     total: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class StepRow:
+class StepRow(Struct, frozen=True):
     """One count of points of the short table: the feeds they can be on, why it is there, and each option on the fewest
     and on the most feeds."""
 
@@ -177,8 +166,7 @@ class StepRow:
     options: dict[str, tuple[StepCell, StepCell]]
 
 
-@dataclass(frozen=True, slots=True)
-class StepCable:
+class StepCable(Struct, frozen=True):
     """A feed that could be found old, and what comes with it."""
 
     key: str
@@ -187,8 +175,7 @@ class StepCable:
     feeds: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Steps:
+class Steps(Struct, frozen=True):
     """How many more turn out old: known today, every option at every step, a short table, and the feeds one by one.
 
     `can_be` gives the counts of feeds that each count of points can be on, fewest first.
@@ -220,8 +207,7 @@ class Steps:
         return tuple(name for name, total in totals.items() if total == min(totals.values()))
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """The money of the whole offer; `options` come in order of price today."""
 
     options: tuple[OptionMoney, ...]
@@ -250,8 +236,7 @@ class Outcome:
         return tuple(case for case in self.cases if case.known)
 
 
-@dataclass(frozen=True, slots=True)
-class Prior:
+class Prior(Struct, frozen=True):
     """The firm's judgement as it is spoken."""
 
     by: Quote

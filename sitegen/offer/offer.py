@@ -6,7 +6,8 @@ It is put together from parts that the topics make; here stand only the head, th
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+
+from msgspec import Struct
 
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Quote, Source
@@ -29,8 +30,7 @@ from sitegen.offer.setting import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Extra:
+class Extra(Struct, frozen=True):
     """Something that may be added at a set price, in kinds of rooms, or in the house where none is named.
 
     `until` is the last day to choose it, `choose_by` the reason in words.
@@ -45,24 +45,21 @@ class Extra:
     until: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Photograph:
+class Photograph(Struct, frozen=True):
     """A photograph of the survey: its file in the job's folder, and what it shows."""
 
     file: str
     of: Quote
 
 
-@dataclass(frozen=True, slots=True)
-class Remark:
+class Remark(Struct, frozen=True):
     """A good thing or a drawback, and the row of the comparison that it rests on."""
 
     row: Figure
     says: Quote
 
 
-@dataclass(frozen=True, slots=True)
-class OptionTerms:
+class OptionTerms(Struct, frozen=True):
     """What the kit of one option says, beside its money and its dates."""
 
     key: str
@@ -84,16 +81,14 @@ class OptionTerms:
     we_earn: str
 
 
-@dataclass(frozen=True, slots=True)
-class RuleSeen:
+class RuleSeen(Struct, frozen=True):
     """A rule that a figure of this offer rests on: its sentence, which may hold digits, and its value if it is one."""
 
     says: Quote
     figure: Figure | None
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(Struct, frozen=True):
     """One frozen offer."""
 
     head: Head
@@ -132,9 +127,9 @@ def _walk(thing: object) -> Iterator[Figure]:
         yield thing
     elif isinstance(thing, Quote | Source | str):
         return
-    elif is_dataclass(thing) and not isinstance(thing, type):
-        for field in fields(thing):
-            yield from _walk(getattr(thing, field.name))
+    elif isinstance(thing, Struct):
+        for name in thing.__struct_fields__:
+            yield from _walk(getattr(thing, name))
     elif isinstance(thing, dict):
         for value in thing.values():
             yield from _walk(value)

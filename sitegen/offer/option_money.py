@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from sitegen.figure import Figure, Quote, Source, slug
 from sitegen.offer.chances import Chance, chance

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.dates.overlay import Review
 from sitegen.dates.payments import (
@@ -33,8 +34,7 @@ from sitegen.trade.terms import Cents
 START, DEAD, CLOSED, FINAL = "start", "old wires dead", "holes closed", "final inspection"
 
 
-@dataclass(frozen=True, slots=True)
-class Due:
+class Due(Struct, frozen=True):
     """One payment: after which step, how much, about when; no day for what is asked before work starts."""
 
     after: str
@@ -42,8 +42,7 @@ class Due:
     day: Figure | None
 
 
-@dataclass(frozen=True, slots=True)
-class Paying:
+class Paying(Struct, frozen=True):
     """What is paid for one option.
 
     `due` by the day; what is nothing is left out.  `before_work` is asked before work starts and `cap` the most that

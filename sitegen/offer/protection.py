@@ -4,9 +4,10 @@ figures."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, Source, fraction_of, slug
 from sitegen.offer.context import Context
@@ -34,8 +35,7 @@ COUNTER_FEET = Fraction(25, 12)
 """Depth of a kitchen counter [ft]: 25 inches, common practice, no source."""
 
 
-@dataclass(frozen=True, slots=True)
-class RoomCare:
+class RoomCare(Struct, frozen=True):
     """One room under one option: holes, painted area cut, what the lead rule says, sheet and bare floor [sq ft].
 
     `area` and `limit` are exact [sq in]; for a reader they stand in square feet, the area rounded up to a tenth.
@@ -58,8 +58,7 @@ class RoomCare:
     on_site: bool
 
 
-@dataclass(frozen=True, slots=True)
-class OptionCare:
+class OptionCare(Struct, frozen=True):
     """One option over the whole house.
 
     `rooms`       by room key; a room in which the option opens nothing is not there
@@ -91,8 +90,7 @@ class OptionCare:
     cleaning: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LeadPapers:
+class LeadPapers(Struct, frozen=True):
     """The pamphlet and the records: days between which it is given, to whom, and until when records are kept.
 
     `given` the day on which somebody signed for it, by who that is.
@@ -107,8 +105,7 @@ class LeadPapers:
     given: dict[str, Figure]
 
 
-@dataclass(frozen=True, slots=True)
-class Protection:
+class Protection(Struct, frozen=True):
     """All of it.  `heat` is held while plaster dries; `floors` care keys by kind of floor in the house."""
 
     options: dict[str, OptionCare]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, slug
 from sitegen.job.inputs import Inputs
@@ -17,8 +18,7 @@ SAWN = "sawn whole"
 STOREYS = {0: "Basement", 1: "First floor", 2: "Second floor", 3: "Third floor", 4: "Fourth floor"}
 
 
-@dataclass(frozen=True, slots=True)
-class KindInRoom:
+class KindInRoom(Struct, frozen=True):
     """One kind of point in one room: how many now and in the end, and in which state [points].
 
     `old` are known to be old, `newer` known to be on newer cable, `unseen` nobody saw; the three add up to `now`.
@@ -34,8 +34,7 @@ class KindInRoom:
     unseen: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class RoomSeen:
+class RoomSeen(Struct, frozen=True):
     """One room: its kinds of points, and its openings on the list and with every point.
 
     `used_as` is its kind; `long` and `wide` [feet] run across and away from the front; `left` and `front` [feet] say

@@ -7,7 +7,8 @@ the same order for every option: that is what makes the page fair.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, Source, fraction_of, int_of
 from sitegen.job.parts import ROWS
@@ -20,8 +21,7 @@ Slot = Figure | Quote | tuple[Quote, ...] | tuple[Figure, ...]
 Answer = tuple[str, dict[str, Slot]]
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """One option's answer: the key of its words, and what fills them."""
 
     option: str
@@ -34,8 +34,7 @@ class Cell:
         return self.words == other.words and _shown(self.slots) == _shown(other.slots)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One row, worked out for an offer; `same` when all cells say the same."""
 
     number: Figure
@@ -45,8 +44,7 @@ class Row:
     same: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Option:
+class _Option(Struct, frozen=True):
     """Everything that a row may read of one option."""
 
     offer: Offer

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from sitegen.dates.cancellation import CancelOverlay
 from sitegen.dates.overlay import Review
@@ -13,8 +14,7 @@ from sitegen.offer.cited import Sources
 from sitegen.offer.rules import rule
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(Struct, frozen=True):
     """What stands in every title block."""
 
     job: str
@@ -30,8 +30,7 @@ class Head:
     emergency: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Licence:
+class Licence(Struct, frozen=True):
     """One number that a reader can look up."""
 
     kind: Quote
@@ -40,8 +39,7 @@ class Licence:
     look_up: Quote
 
 
-@dataclass(frozen=True, slots=True)
-class Firm:
+class Firm(Struct, frozen=True):
     """Who stands behind the offer."""
 
     name: Quote
@@ -60,8 +58,7 @@ class Firm:
     inspection: Quote
 
 
-@dataclass(frozen=True, slots=True)
-class Person:
+class Person(Struct, frozen=True):
     """Somebody whom the homeowner meets."""
 
     name: Quote
@@ -69,8 +66,7 @@ class Person:
     phone: Quote
 
 
-@dataclass(frozen=True, slots=True)
-class TownCard:
+class TownCard(Struct, frozen=True):
     """What the town asks."""
 
     permit_price: Figure
@@ -84,8 +80,7 @@ class TownCard:
     approvals: Quote
 
 
-@dataclass(frozen=True, slots=True)
-class Holder:
+class Holder(Struct, frozen=True):
     """Who owns the house and who lives in it; the dates are a buyer's."""
 
     owner_now: bool
@@ -95,8 +90,7 @@ class Holder:
     period_ends: Figure | None
 
 
-@dataclass(frozen=True, slots=True)
-class Lead:
+class Lead(Struct, frozen=True):
     """Whether the lead rule is taken to hold, and how far its sheet reaches."""
 
     assumed: bool
@@ -108,8 +102,7 @@ class Lead:
     built_before: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Power:
+class Power(Struct, frozen=True):
     """What cannot be without power for some hours, and whether medical equipment needs it: yes, no or not said."""
 
     keep: tuple[Quote, ...]

@@ -7,7 +7,7 @@ but one row of the short table, which stands at the middle of its judgement and 
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from sitegen.figure import Figure, Source, int_of, slug, worked_out
 from sitegen.offer.context import Context

@@ -6,7 +6,8 @@ All of it is read off the Offer; nothing is worked out a second time.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitegen.errors import article
 from sitegen.figure import int_of
@@ -40,8 +41,7 @@ MISSING = {"no-outdoors-listed": "No outlet outside is listed, at the front or t
            "no-bathroom-listed": "No bathroom is listed.", "no-kitchen-listed": "No kitchen is listed."}
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """Something to ask: what falls short or is not known, and the section that it rests on."""
 
     says: str

@@ -7,7 +7,6 @@ adopt at different times, or a `table`.  Numbers that are not whole are written 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
 from datetime import date
 from fractions import Fraction
 from functools import lru_cache
@@ -15,6 +14,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 import yaml
+from msgspec import Struct
 
 FOLDER = Path(__file__).parent
 FIELDS = ("unit", "says", "edition", "section", "checked", "recheck", "source", "memory")
@@ -22,11 +22,10 @@ HOLDS = ("value", "by edition", "table")
 
 Number = int | Fraction
 Cell = Number | str | tuple["Cell", ...]
-T = TypeVar("T")
+T = TypeVar("T", bound=Struct)
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One row of a rules file, as it was read.
 
     `held` is a number, or a mapping from an edition or a table's key to one; `unverified` names the editions whose
@@ -108,5 +107,5 @@ def given(kind: type[T], topic: str, edition: str | None = None) -> T:
 
     Raises KeyError for a field that no file holds, or for an edition that a rule lacks.
     """
-    return kind(**{field.name: every_rule()[f"{topic}-{field.name.replace('_', '-')}"].value(edition)
-                   for field in fields(kind)})  # type: ignore[arg-type]
+    return kind(**{field: every_rule()[f"{topic}-{field.replace('_', '-')}"].value(edition)
+                   for field in kind.__struct_fields__})

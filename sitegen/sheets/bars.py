@@ -5,10 +5,10 @@ The drawing stands in percent of its width, so that marks keep their shape at an
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from sitegen.figure import Figure, Source, day_of, worked_out
 from sitegen.offer.dates import Dates, MethodDates, OptionDates, unit_of
@@ -22,8 +22,7 @@ HEAVY, THIN = (10, 16), (34, 6)
 """Top and height of the bar of the method that this house takes, and of the other method [px]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(Struct, frozen=True):
     """One option: its dates, and the drawing of both methods."""
 
     option: OptionMoney
@@ -31,16 +30,14 @@ class Bar:
     svg: Markup
 
 
-@dataclass(frozen=True, slots=True)
-class Bars:
+class Bars(Struct, frozen=True):
     """All options on one axis; `ticks` are the first days of its parts."""
 
     ticks: tuple[Figure, ...]
     each: tuple[Bar, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Axis:
+class Axis(Struct, frozen=True):
     """From a Monday over whole weeks, as many in each part."""
 
     start: date

@@ -6,9 +6,8 @@ above it, as the marks of the ladder are.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from markupsafe import Markup
+from msgspec import Struct
 
 from sitegen.figure import Figure, Source
 from sitegen.offer.money import BreakEvenSaid, OptionMoney, Outcome, StepOption, Steps
@@ -21,8 +20,7 @@ LEAST = 3.0
 """The least height of a bar: so a count that one sum answers is still seen."""
 
 
-@dataclass(frozen=True, slots=True)
-class BreakEvenChart:
+class BreakEvenChart(Struct, frozen=True):
     """One list against the one price: its drawing, its first and last totals, and the words for where it turns."""
 
     option: OptionMoney
@@ -35,8 +33,7 @@ class BreakEvenChart:
     slots: dict[str, Figure]
 
 
-@dataclass(frozen=True, slots=True)
-class BreakEvenCharts:
+class BreakEvenCharts(Struct, frozen=True):
     """All lists on one scale; `ticks` from the top down, evenly spaced, each with a line of `grid`."""
 
     ticks: tuple[Figure, ...]

@@ -5,9 +5,8 @@ Its scale is that of every chart of sums: the finest whole step of which MOST ho
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from markupsafe import Markup
+from msgspec import Struct
 
 from sitegen.figure import Figure, Source, int_of, worked_out
 from sitegen.offer.money import OptionMoney, Outcome, Swing
@@ -22,8 +21,7 @@ STEPS = (50_000, 100_000, 200_000, 250_000, 500_000, 1_000_000, 2_000_000, 2_500
 MOST = 5
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(Struct, frozen=True):
     """From `foot` [cents] up in `many` steps [cents]; `grid` is a line at each."""
 
     foot: int
@@ -62,8 +60,7 @@ def _in_steps(low: int, high: int, step: int) -> Scale:
     return Scale(foot, step, max(1, -(-(high - foot) // step)))
 
 
-@dataclass(frozen=True, slots=True)
-class Ladder:
+class Ladder(Struct, frozen=True):
     """One option's ladder: its option, and the drawing's paths."""
 
     option: OptionMoney
@@ -72,8 +69,7 @@ class Ladder:
     open: Markup
 
 
-@dataclass(frozen=True, slots=True)
-class Ladders:
+class Ladders(Struct, frozen=True):
     """All options on one axis; `ticks` from the top down, evenly spaced, each with a line of `grid`."""
 
     ticks: tuple[Figure, ...]
@@ -82,8 +78,7 @@ class Ladders:
     each: tuple[Ladder, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """A dimension line as long as a swing."""
 
     swing: Swing

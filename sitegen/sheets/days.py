@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from sitegen.figure import Figure, Quote, day_of, slug
 from sitegen.offer.dates import MethodDates, StepSeen, unit_of
@@ -16,8 +18,7 @@ FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scr
 JOINED = {("rough", "photograph"): "rough and photograph", ("devices", "clean rooms"): "devices and clean"}
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One line: what, as a key; from and to, None for one day; hours without power, and whether on several days."""
 
     key: str
@@ -27,8 +28,7 @@ class Line:
     each_day: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """Lines that belong together.  `rooms` is empty for the whole house; else they are shut from and to two days."""
 
     rooms: tuple[Quote, ...]
@@ -36,8 +36,7 @@ class Block:
     lines: tuple[Line, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Outage:
+class Outage(Struct, frozen=True):
     """Days on which one kind of step takes the power: the step, from and to, hours on each day."""
 
     key: str

@@ -13,10 +13,11 @@ import json
 import warnings
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from sitegen.errors import BuildError
 from sitegen.figure import Quote
@@ -35,8 +36,7 @@ SAVED = {"webp": {"format": "WEBP", "quality": 78, "method": 4},
 """How each format is written; what a browser takes first stands first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Photo:
+class Photo(Struct, frozen=True):
     """One photograph: what it shows, its size in pixels, and its bytes by name of file, the modern format first."""
 
     of: Quote

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from sitegen.figure import Figure, Source, fraction_of, int_of
 from sitegen.offer.rooms import RoomSeen
@@ -43,8 +43,7 @@ QUESTION = (("0", "-3.4", "5.4", "-3.4", "5.4", "0"), ("0", "2.4", "-2.7", "2.2"
 STATES = ("old", "unseen", "newer")
 
 
-@dataclass(frozen=True, slots=True)
-class RoomDrawn:
+class RoomDrawn(Struct, frozen=True):
     """One room on a plan: its corner, its size, its drawn number, and its marks, a path for each of STATES.
 
     All but the corner is measured from it: rooms that are alike within then compress.  `size` is also that of the field
@@ -66,8 +65,7 @@ class RoomDrawn:
     dots: Markup
 
 
-@dataclass(frozen=True, slots=True)
-class Storey:
+class Storey(Struct, frozen=True):
     """One storey: every room with its number, and those whose place was taken, drawn.
 
     `view` and `width` are the drawing's, in units and as a share of the widest storey; `walls` the outlines of all its
@@ -87,8 +85,7 @@ class Storey:
     newer: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class _Box:
+class _Box(Struct, frozen=True):
     """A rectangle in the drawing."""
 
     x: Fraction

@@ -6,8 +6,9 @@ Every value comes from the Offer; a name that is not given here is an error when
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, int_of
 from sitegen.offer.offer import Offer
@@ -22,8 +23,7 @@ from sitegen.sheets.pages.start import start
 from sitegen.sheets.pages.who import who
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """One sheet: its place for life, its file, the id of its main part, its title, and the scripts that it uses."""
 
     number: Figure

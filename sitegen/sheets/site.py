@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import re
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path, PurePath
 from tempfile import TemporaryDirectory
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
@@ -44,8 +44,7 @@ STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/evens/evens.css", "part
 part whose rules hold against different ones has a file at each place."""
 
 
-@dataclass(frozen=True, slots=True)
-class Built:
+class Built(Struct, frozen=True):
     """A built site: its folder, the SHA-512 of its files in order, its sheets, and the files it was made from."""
 
     folder: Path

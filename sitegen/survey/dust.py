@@ -4,8 +4,9 @@ sheet."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.job.books import Kit, PriceBook
 from sitegen.job.model import Job, Room
@@ -23,8 +24,7 @@ PATHS = ("hall", "stairs")
 EVERY_ROOM = "every room"
 
 
-@dataclass(frozen=True, slots=True)
-class RoomDust:
+class RoomDust(Struct, frozen=True):
     """One room under one option.
 
     `verdict`  whether the lead rule is owed there, and why

@@ -4,7 +4,9 @@ typed."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from sitegen.job.books import Kit
 from sitegen.job.model import Finding as JobFinding
@@ -41,8 +43,7 @@ PROOF_OF: Mapping[str, tuple[str, ...]] = {
 """What a finding is about -> the evidence that is left with the homeowner, by the key of its words."""
 
 
-@dataclass(frozen=True, slots=True)
-class Closing:
+class Closing(Struct, frozen=True):
     """How one option answers one finding.
 
     `closes`   one of CLOSES

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.job.books import PriceBook
 from sitegen.job.model import Job, Room
@@ -12,8 +13,7 @@ from sitegen.trade.feeds import NEW, OLD, Feed
 from sitegen.trade.rounding import half_up
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One kind of point in one room [points]: how many, and how they were left by the survey.
 
     What is listed is taken to be first the boxes seen old, then those not opened, last those seen new.

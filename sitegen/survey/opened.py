@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+
+from msgspec import Struct
 
 from sitegen.job.books import PriceBook
 from sitegen.job.model import Job, Room
@@ -20,8 +21,7 @@ BARE = ("unfinished basement", "attic")
 Count = Callable[[Line], int]
 
 
-@dataclass(frozen=True, slots=True)
-class RoomWork:
+class RoomWork(Struct, frozen=True):
     """One room of a job for one scope: what is opened in it.
 
     `opened`    holes, box cuts and painted area

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from sitegen.dates.cancellation import CancelRule
 from sitegen.dates.holidays_us import HolidayRule
@@ -20,8 +21,7 @@ from sitegen.trade.receptacles import ReceptacleRule
 from sitegen.trade.voltage_drop import ConductorRule
 
 
-@dataclass(frozen=True, slots=True)
-class RuleSet:
+class RuleSet(Struct, frozen=True):
     """The rules that a job is worked out under."""
 
     edition: str
@@ -39,8 +39,7 @@ def rule_set(edition: str) -> RuleSet:
                    given(CancelRule, "cancel"), given(HolidayRule, "holidays"))
 
 
-@dataclass(frozen=True, slots=True)
-class Code:
+class Code(Struct, frozen=True):
     """One edition."""
 
     edition: str

@@ -6,9 +6,10 @@ house, somewhere from easy to hard, moves blocked drops, plaster, dust and floor
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from operator import mul
+
+from msgspec import Struct
 
 from sitegen.trade.feeds import beta_binomial
 from sitegen.trade.rounding import half_up
@@ -20,8 +21,7 @@ KINDS = 9
 """Kinds of house, equally likely, at s = 1/18, 3/18 ... 17/18; fewer make comparisons lumpy."""
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """One kind of house: its share of all, the shape of its blocked drops, and its later prices [cents]."""
 
     weight: float

@@ -6,16 +6,16 @@ NEC 314.16.  Counted in allowances, each the volume of one conductor of some gau
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from fractions import Fraction
 from math import floor
+
+from msgspec import Struct, field
 
 Number = int | Fraction
 Gauge = str
 
 
-@dataclass(frozen=True, slots=True)
-class BoxRule:
+class BoxRule(Struct, frozen=True):
     """Section 314.16 of one edition.
 
     `volumes`                   by gauge (AWG 18 to 6): volume of one conductor [cu in], Table 314.16(B)
@@ -44,8 +44,7 @@ class BoxRule:
     ground_allowances_beyond: Number
 
 
-@dataclass(frozen=True, slots=True)
-class Device:
+class Device(Struct, frozen=True):
     """A switch or receptacle: the largest conductor that lands on it, and how many gangs wide it is."""
 
     largest: Gauge
@@ -56,8 +55,7 @@ class Device:
             raise ValueError(f"a device is one gang wide or more; got {self.gangs}")
 
 
-@dataclass(frozen=True, slots=True)
-class Contents:
+class Contents(Struct, frozen=True):
     """What is in a box, conductors by gauge.  Pigtails that stay inside, plugs and outside connectors count nothing.
 
     `entering`    conductors from outside that end or are joined here
@@ -88,8 +86,7 @@ class Contents:
         return self.entering, self.through, self.long_loops, self.grounds
 
 
-@dataclass(frozen=True, slots=True)
-class Allowance:
+class Allowance(Struct, frozen=True):
     """One line of the sum: `count` allowances of `each` [cu in], that of gauge `gauge`.
 
     `what` is a key: entering, through, long-loop, clamps, fittings, device or grounds.
@@ -106,8 +103,7 @@ class Allowance:
         return self.count * self.each
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """What a box has to hold against what it holds [cu in], and how that sum came about."""
 
     lines: tuple[Allowance, ...]

@@ -7,8 +7,9 @@ count, no case come.  Cases are named beside these figures, never mixed into the
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.trade.blocked import Kind, kind_at, later_counts, usual_blocked
 from sitegen.trade.feeds import NEW_ENDS, NOT_TRACED, OLD, PART, Feed
@@ -18,8 +19,7 @@ Pair = tuple[int, int]
 """Old points not on the list, and feeds charged for them."""
 
 
-@dataclass(frozen=True, slots=True)
-class BreakEven:
+class BreakEven(Struct, frozen=True):
     """Where a list of points and one price for the house cost the same, in old points not on the list.
 
     `list_up_to`     [points] so many or fewer: the list is cheaper or equal, on however many feeds; None if never

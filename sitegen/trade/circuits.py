@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+
+from msgspec import Struct
 
 from sitegen.trade.kinds import ROOMS
 from sitegen.trade.load_parts import HEAT, Load, Number
@@ -21,8 +22,7 @@ CONTINUOUS = (*HEAT, "water heater", "vehicle charger")
 """Kinds of load whose circuit is rated at 125 percent (from memory: NEC 422.13, 424.4(B), 625.42)."""
 
 
-@dataclass(frozen=True, slots=True)
-class CircuitRule:
+class CircuitRule(Struct, frozen=True):
     """Numbers and lists for branch circuits in one edition.
 
     `density` [VA a square foot] counts circuits; services have one of their own.  Lists hold room kinds, except
@@ -55,8 +55,7 @@ class CircuitRule:
     neutral_at_switches: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """A room for circuits: its kind (ROOM_KINDS), area [sq ft], points on general circuits, storey (0 basement).
 
     `sleeping` names the sleeping area of a bedroom; bedrooms of a storey without one form one area.  Raises
@@ -76,8 +75,7 @@ class Room:
             raise ValueError(f"{self.name}: area and points are not below zero")
 
 
-@dataclass(frozen=True, slots=True)
-class Least:
+class Least(Struct, frozen=True):
     """The least number of circuits of each sort [circuits]."""
 
     general: int
@@ -126,8 +124,7 @@ def protections(rule: CircuitRule, kind: str) -> frozenset[str]:
     return frozenset(key for key, kinds in lists if kind in kinds)
 
 
-@dataclass(frozen=True, slots=True)
-class Individual:
+class Individual(Struct, frozen=True):
     """A circuit for one load: rating [A], poles, and whether the load is plugged into a receptacle."""
 
     what: str
@@ -174,8 +171,7 @@ def individual_protections(rule: CircuitRule, one: Individual) -> frozenset[str]
     return frozenset(found)
 
 
-@dataclass(frozen=True, slots=True)
-class Alarm:
+class Alarm(Struct, frozen=True):
     """An alarm: "smoke" or "carbon monoxide", at which place, on which storey, for which rooms."""
 
     kind: str
@@ -184,8 +180,7 @@ class Alarm:
     rooms: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TownAlarms:
+class TownAlarms(Struct, frozen=True):
     """What a town makes of the alarm rules: whether a rewire brings them, and alarms that it adds."""
 
     smoke: bool = True
@@ -219,8 +214,7 @@ def _by_place(kind: str, places: Sequence[str], rooms: Sequence[Room]) -> Iterab
         yield from (Alarm(kind, "each storey", storey, ()) for storey in sorted(storeys))
 
 
-@dataclass(frozen=True, slots=True)
-class Lighting:
+class Lighting(Struct, frozen=True):
     """Whether a room needs a lighting outlet ("yes", "if used", "no"), and whether a switched receptacle may do."""
 
     needed: str

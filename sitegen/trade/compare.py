@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import accumulate, compress
 from operator import eq, gt, lt, mul
+
+from msgspec import Struct
 
 from sitegen.trade.endings import SLACK, Grid, Sorted, Tables, Weighed
 from sitegen.trade.terms import Cents, Option
@@ -19,16 +20,14 @@ Gaps = Sequence[tuple[float, Cents]]
 """Chance and size [cents] of what the cases add to one option beyond what they add to another."""
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """Chances under one belief: `cheapest[option]`, a tie going to the lower price today; `above[a, b]`, strict."""
 
     cheapest: Mapping[str, float]
     above: Mapping[tuple[str, str], float]
 
 
-@dataclass(frozen=True, slots=True)
-class Envelope:
+class Envelope(Struct, frozen=True):
     """The least of the moving options at every place, under one relative fall of the cases.
 
     `won`    for each moving option, where it is that least, a tie going to the lower price today

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, product
+
+from msgspec import Struct
 
 from sitegen.trade.blocked import Kind, blocked_drops, later_counts
 from sitegen.trade.feeds import HiddenPoints
@@ -29,8 +30,7 @@ CaseOutcome = tuple[float, tuple[Cents, ...]]
 """Chance, and what each option pays for the cases that came [cents]."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ending:
+class Ending(Struct, frozen=True):
     """Where one option ends [cents]: three quantiles, the twenty endings, and the furthest it can go.
 
     `total` is to the same finish (old wires dead, walls ready to paint, floors sound; painting apart),
@@ -44,8 +44,7 @@ class Ending:
     paid: tuple[Cents, Cents, Cents]
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(Struct, frozen=True):
     """The hidden house, laid out: for each row its kind, its (points, feeds) and its blocked drops."""
 
     house: House
@@ -157,8 +156,7 @@ class Sorted:
         return low
 
 
-@dataclass(frozen=True, slots=True)
-class _Bound:
+class _Bound(Struct, frozen=True):
     """One end of a bracket: a sum [cents], the running chance there, and its place among the totals by case."""
 
     x: Cents

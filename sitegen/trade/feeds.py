@@ -8,10 +8,11 @@ through a beta-binomial on feeds.  All chances here are floats, all counts are e
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from math import comb
+
+from msgspec import Struct
 
 OLD, NEW, PART, NEW_ENDS, NOT_TRACED = "old", "new", "part", "new ends", "not traced"
 EVIDENCE = (OLD, NEW, PART, NEW_ENDS, NOT_TRACED)
@@ -20,8 +21,7 @@ HiddenPoints = dict[tuple[int, int], float]
 """Chance of each (old points not on the list, feeds charged) [points, feeds] -> chance."""
 
 
-@dataclass(frozen=True, slots=True)
-class Feed:
+class Feed(Struct, frozen=True):
     """One feed as the survey left it.
 
     `known`     [points] not on the list, opened and seen old
@@ -37,8 +37,7 @@ class Feed:
     opened_new: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class FeedPrior:
+class FeedPrior(Struct, frozen=True):
     """What the firm believes before it looks: a judgement with a name and a date, never set by a job.
 
     `old`, `new`      [feeds] "as if we had traced this many feeds in houses like this and so many were old"

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+
+from msgspec import Struct
 
 Number = int | Fraction
 
@@ -15,8 +16,7 @@ LAYERS = ("board", "sheet", "paper")
 INCHES = 12
 
 
-@dataclass(frozen=True, slots=True)
-class FloorsRule:
+class FloorsRule(Struct, frozen=True):
     """Numbers of floors from guides and practice, from `rules/floors.yaml`.
 
     How far the sheet reaches is the lead rule's own row, `lead-sheet-feet`, and an argument named `reach` here.
@@ -28,8 +28,7 @@ class FloorsRule:
 # ------------------------------------------------------------------------------------------- the taped sheet
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """One place worked on: on a "wall" or "ceiling", `width` [ft, as it lies on the floor's plan].
 
     A place on a ceiling is taken as a square of that width.  Raises ValueError for any other surface, or no width.
@@ -43,8 +42,7 @@ class Place:
             raise ValueError(f"a place is on a {' or '.join(ON)} and has a width; got {self}")
 
 
-@dataclass(frozen=True, slots=True)
-class RoomSheet:
+class RoomSheet(Struct, frozen=True):
     """Floor of one room [sq ft]: all of it, and the sheet at most, wherever its places are.
 
     The survey does not say where on a wall a place is.  A later cost may count `outside`, the floor that is surely
@@ -92,8 +90,7 @@ def _span(side: Number, place: Place, reach: Number) -> Fraction:
 # --------------------------------------------------------------------------------------------------- the board
 
 
-@dataclass(frozen=True, slots=True)
-class Roll:
+class Roll(Struct, frozen=True):
     """The book's roll of pressed-fibre board: `width` [in], `length` [ft], `overlap` of sheets [in].
 
     Raises ValueError for a roll without size, or an overlap that leaves nothing of it.
@@ -113,8 +110,7 @@ class Roll:
         return Fraction(self.width) / INCHES * self.length
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(Struct, frozen=True):
     """Board over some pieces of floor: `area` [sq ft], whole `rolls`, tape at seams and at edges [ft]."""
 
     area: Fraction

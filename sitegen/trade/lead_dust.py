@@ -7,10 +7,11 @@ Where the rule leaves a doubt, the answer here is the one that owes more.  State
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 SQUARE_INCHES = 144
 """Square inches in a square foot."""
@@ -23,8 +24,7 @@ Reason = Literal["nothing disturbed", "not before 1978", "not target housing", "
                  "share of a small component", "under the limit"]
 
 
-@dataclass(frozen=True, slots=True)
-class LeadRule:
+class LeadRule(Struct, frozen=True):
     """The numbers of the rule, each with its section in `rules/lead.yaml`; feet are [sq ft] but for sheets [ft]."""
 
     built_before: int
@@ -42,8 +42,7 @@ class LeadRule:
     copies_days: int
 
 
-@dataclass(frozen=True, slots=True)
-class LeadHouse:
+class LeadHouse(Struct, frozen=True):
     """What of a house the rule turns on.
 
     `built`            year, or None where no record shows it: then it counts as built before 1978
@@ -58,8 +57,7 @@ class LeadHouse:
     child_under_six: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Surface:
+class Surface(Struct, frozen=True):
     """Painted surface of one component that work disturbs.
 
     `component`  what it is, as a report would name it: "wall", "ceiling", "baseboard"
@@ -79,8 +77,7 @@ class Surface:
             raise ValueError(f"{self.component}: {self.area} sq in of {self.whole}")
 
 
-@dataclass(frozen=True, slots=True)
-class PaintWork:
+class PaintWork(Struct, frozen=True):
     """Work of one job in one place: a room by its name, or `OUTSIDE`.
 
     `prohibited`  uses a practice of 745.85(a)(3): open flame, machines without HEPA exhaust, hot heat guns
@@ -93,8 +90,7 @@ class PaintWork:
     windows: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class FreeDocument:
+class FreeDocument(Struct, frozen=True):
     """A paper that says that components of one place hold no lead-based paint (745.82(a)).
 
     `kind`        a key of `DOCUMENTS`, which says who must have made it
@@ -119,8 +115,7 @@ DOCUMENTS: dict[str, tuple[str, ...]] = {
 followed; chips of each component found below the limit by an accredited laboratory (745.82(a)(1) to (3))."""
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """Whether the full practices are owed in one place, and why.
 
     `area`      painted area disturbed, as the rule counts [sq in]

@@ -6,18 +6,18 @@ The steps are the same however the work is bought.  Dates are days; nothing here
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 from sitegen.trade.lead_dust import OUTSIDE, LeadRule, Verdict
 
 # ------------------------------------------------------------------------------------ steps
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One step: its key and its section."""
 
     key: str
@@ -81,8 +81,7 @@ def cloths(rule: LeadRule, area: Fraction) -> int:
     return int(area // rule.cloth_feet) + 1
 
 
-@dataclass(frozen=True, slots=True)
-class RoomToVerify:
+class RoomToVerify(Struct, frozen=True):
     """Bare floors and counters in the work area of one room [sq ft each], and its window sills [sills]."""
 
     floors: tuple[Fraction, ...]
@@ -109,8 +108,7 @@ PROOFS: dict[Whom, tuple[Proof, ...]] = {
 }
 """What proves the giving, by whom it was given to; only an occupant's can be certified by the firm (745.84(a))."""
 
-@dataclass(frozen=True, slots=True)
-class PamphletDays:
+class PamphletDays(Struct, frozen=True):
     """The first day on which it may be given, the last on which it may be mailed, the last to hand it over."""
 
     first: date
@@ -118,8 +116,7 @@ class PamphletDays:
     hand_by: date
 
 
-@dataclass(frozen=True, slots=True)
-class Receipt:
+class Receipt(Struct, frozen=True):
     """To whom the pamphlet was given, by what proof, on which day; raises ValueError for a proof not allowed."""
 
     whom: Whom

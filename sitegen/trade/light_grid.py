@@ -6,15 +6,15 @@ All lengths of a call in one unit.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+
+from msgspec import Struct
 
 Number = int | Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(Struct, frozen=True):
     """Lights in rows along the length of a room: `rows` across its width, `columns` along its length."""
 
     rows: int
@@ -34,8 +34,7 @@ class Grid:
         return Spacing(Fraction(length) / self.columns, Fraction(width) / self.rows)
 
 
-@dataclass(frozen=True, slots=True)
-class Spacing:
+class Spacing(Struct, frozen=True):
     """Distance between lights along and across a room; a lone light has its mirror image behind the wall."""
 
     along: Fraction

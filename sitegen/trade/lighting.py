@@ -6,9 +6,10 @@ The method holds for an empty box-shaped room under a regular grid of like light
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+
+from msgspec import Struct
 
 from sitegen.trade.light_grid import Grid, Number, Spacing, fit_grid, most_apart
 
@@ -25,8 +26,7 @@ EDITIONS = {"IES handbook 1950s": "targets_ies_1950s", "IESNA summary (weak)": "
 Targets = Mapping[str, tuple[Number, str]]
 
 
-@dataclass(frozen=True, slots=True)
-class LightRule:
+class LightRule(Struct, frozen=True):
     """Recommendations; none of them is a limit of law.
 
     `work_plane`  height at which light is judged where nobody says otherwise [ft]
@@ -41,8 +41,7 @@ class LightRule:
     colour: Mapping[str, tuple[int, int]]
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
+class Target(Struct, frozen=True):
     """Light to aim for [fc] in one space, by one edition, on the plane for which it was written.
 
     `height` of that plane above the floor [ft]; None where the plane is the task itself and has to be measured.
@@ -65,8 +64,7 @@ def target(space: str, edition: str, rule: LightRule) -> Target:
     return Target(space, edition, value, plane, heights.get(plane))
 
 
-@dataclass(frozen=True, slots=True)
-class LightLoss:
+class LightLoss(Struct, frozen=True):
     """Share of a new lamp's light that is kept, in 0 to 1.
 
     Two customs write it down: a maintenance factor, which multiplies, and a depreciation factor of 1 or more,
@@ -97,8 +95,7 @@ class LightLoss:
         return LightLoss(1 / Fraction(factor))
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """A box-shaped room [ft]: `drop` from ceiling to the middle of the lights, `plane` from floor to where work is."""
 
     length: Number
@@ -122,8 +119,7 @@ class Room:
         return Fraction(self.length) * self.width
 
 
-@dataclass(frozen=True, slots=True)
-class Fitting:
+class Fitting(Struct, frozen=True):
     """One kind of light as its sheet describes it.
 
     `coefficients`  share of its light that reaches the work plane, by room cavity ratio, for reflectances as they
@@ -146,8 +142,7 @@ class Fitting:
         return Fraction(self.lumens_a_lamp) * self.lamps
 
 
-@dataclass(frozen=True, slots=True)
-class LightPlan:
+class LightPlan(Struct, frozen=True):
     """The light of one room.
 
     `cavity_ratio`, `coefficient`  shape of the room and what its fitting yields in it

@@ -6,9 +6,10 @@ Sections are those of NEC Article 220; the 2026 edition keeps most of their deci
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
+
+from msgspec import Struct
 
 from sitegen.trade.kinds import LOADS
 
@@ -21,8 +22,7 @@ KINDS = LOADS
 """Kinds of load.  One `room heat` is one separately controlled heater; `motor` is any motor that is no appliance."""
 
 
-@dataclass(frozen=True, slots=True)
-class LoadRule:
+class LoadRule(Struct, frozen=True):
     """Numbers of the load calculation in one edition; shares are of 1, loads in [VA].
 
     `density` is the one for services [VA a square foot]: since 2026 branch circuits are counted by another.
@@ -76,8 +76,7 @@ class LoadRule:
         return f"NEC {self.article}"
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(Struct, frozen=True):
     """One thing that draws power: its nameplate [VA], its kind (KINDS), and its volts (120 or 240).
 
     `motor` marks a fixed appliance that is mainly a motor.  Raises ValueError for an impossible one.
@@ -99,8 +98,7 @@ class Load:
         return self.motor or self.kind in ("motor", "cooling", "heat pump")
 
 
-@dataclass(frozen=True, slots=True)
-class Dwelling:
+class Dwelling(Struct, frozen=True):
     """A house: area by its outside [sq ft], its 20-A small-appliance and laundry circuits, and its loads.
 
     Open porches, garages and space that cannot be made into rooms stay out of the area.  Fewer circuits than the
@@ -117,8 +115,7 @@ class Dwelling:
             raise ValueError("a house has an area, and no count is below zero")
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One line of a calculation: what is connected [VA], and what it adds [VA] (None: a later line takes it in)."""
 
     key: str
@@ -127,8 +124,7 @@ class Step:
     section: str
 
 
-@dataclass(frozen=True, slots=True)
-class Demand:
+class Demand(Struct, frozen=True):
     """A calculated load, line by line, at `volts` between the two ungrounded conductors."""
 
     method: str
@@ -155,8 +151,7 @@ class Demand:
         return {step.key: step for step in self.steps}[key]
 
 
-@dataclass(frozen=True, slots=True)
-class Rating:
+class Rating(Struct, frozen=True):
     """A service: its rating [A] and the least service conductors, copper and aluminium (NEC 310.12)."""
 
     amperes: int

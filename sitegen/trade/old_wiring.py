@@ -6,14 +6,14 @@ Old wiring is defined by what it lacks: an equipment ground.  The kinds are thos
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 PACKAGE: Mapping[str, str] = {"sheet": "every room", "closes holes": "us", "cleans": "house"}
 """The protections of a price for every point: one package, sold whole (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class OldWiringRule:
+class OldWiringRule(Struct, frozen=True):
     """`presumed_before`: a house built before this year is taken to hold knob-and-tube."""
 
     presumed_before: int

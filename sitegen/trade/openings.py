@@ -7,10 +7,11 @@ wins over the book's rates and is marked as measured.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
 from math import ceil
 from typing import Literal
+
+from msgspec import Struct, field
 
 How = Literal["sawn whole", "broken out"]
 """Whether the piece cut out comes away whole or is destroyed; the lead rule turns on it (40 CFR 745.83)."""
@@ -20,8 +21,7 @@ PI = Fraction(355, 113)
 """A little over pi, by less than one part in ten million: a round cut is never counted too small."""
 
 
-@dataclass(frozen=True, slots=True)
-class WallRate:
+class WallRate(Struct, frozen=True):
     """What the book says of one kind of wall or ceiling.
 
     `openings_a_drop` openings for one drop; `width`, `height` of one opening [in]
@@ -32,16 +32,14 @@ class WallRate:
     height: Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class OpeningRates:
+class OpeningRates(Struct, frozen=True):
     """The book's rates: by kind of wall ("plaster on wood lath"); the cut for a box by kind of point [sq in]."""
 
     walls: Mapping[str, WallRate]
     boxes: Mapping[str, Fraction]
 
 
-@dataclass(frozen=True, slots=True)
-class WallWork:
+class WallWork(Struct, frozen=True):
     """What is done in one kind of wall of one room.
 
     `wall`        its kind, a key of the rates
@@ -60,8 +58,7 @@ class WallWork:
     measured: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(Struct, frozen=True):
     """What one kind of wall loses.
 
     `openings`, `boxes`   openings for cables, and cuts for new boxes
@@ -78,8 +75,7 @@ class Opened:
     on_site: bool
 
 
-@dataclass(frozen=True, slots=True)
-class RoomOpened:
+class RoomOpened(Struct, frozen=True):
     """One room: its kinds of wall one by one, and together."""
 
     walls: tuple[Opened, ...]

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from sitegen.trade.circuits import (
     OWN_RECEPTACLES,
@@ -20,8 +22,7 @@ from sitegen.trade.load_parts import Number
 SORTS = ("individual", "small appliance", "laundry", "bathroom", "garage", "general")
 
 
-@dataclass(frozen=True, slots=True)
-class Circuit:
+class Circuit(Struct, frozen=True):
     """A row of the schedule: its spaces (the first is its number), sort (SORTS), what it serves, rating [A], poles.
 
     `points` and `area` [sq ft] are those of a general circuit, 0 for the others.
@@ -37,8 +38,7 @@ class Circuit:
     area: Fraction = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(Struct, frozen=True):
     """The schedule in the order of its numbers; spaces used, and how many the panel is short of (None: not known)."""
 
     circuits: tuple[Circuit, ...]
@@ -46,8 +46,7 @@ class Panel:
     short: int | None
 
 
-@dataclass(slots=True)
-class Share:
+class Share(Struct):
     """What one general circuit serves, or one room, or a part of one."""
 
     area: Fraction
@@ -145,8 +144,7 @@ def _placed(rows: Sequence[Circuit]) -> tuple[Circuit, ...]:
     return tuple(sorted(found, key=lambda row: row.spaces))
 
 
-@dataclass(frozen=True, slots=True)
-class PanelRule:
+class PanelRule(Struct, frozen=True):
     """Clear space before a panel [inches]: width, depth and headroom; kinds of rooms where none may stand."""
 
     width: Number
@@ -155,8 +153,7 @@ class PanelRule:
     not_in: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PanelPlace:
+class PanelPlace(Struct, frozen=True):
     """What was seen of the panel's place; None is not known.
 
     Width, depth and headroom are of the clear space [inches]; `room_kind` is one of ROOM_KINDS (`closet` is one for

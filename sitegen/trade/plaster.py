@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.trade.terms import Cents
 
@@ -24,8 +25,7 @@ CU_FT = 1728
 """Cubic inches in a cubic foot."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlasterRule:
+class PlasterRule(Struct, frozen=True):
     """Numbers of plaster from standards, handbooks and practice; each field is a row of `rules/plaster.yaml`."""
 
     plate_inches: tuple[Number, Number]
@@ -44,8 +44,7 @@ class PlasterRule:
 # ------------------------------------------------------------------------------------------- patches and prices
 
 
-@dataclass(frozen=True, slots=True)
-class Patch:
+class Patch(Struct, frozen=True):
     """One opening to close: `area` [sq in], `place` of PLACES, `kind` of KINDS, `sides` [in, in] where measured.
 
     Raises ValueError for an area or side that is not above zero, or a place or kind that is not listed.
@@ -83,8 +82,7 @@ def band(patch: Patch, rule: PlasterRule) -> str:
     return "plate" if patch.kind == "box" and behind else "hand"
 
 
-@dataclass(frozen=True, slots=True)
-class Prices:
+class Prices(Struct, frozen=True):
     """The book's price [cents] for one patch of each band, and the least charged when a plasterer comes at all.
 
     Raises ValueError below zero, or where a larger wall patch would cost less than a smaller one.
@@ -101,8 +99,7 @@ class Prices:
             raise ValueError(f"prices run up from nothing: plate, by hand, large; got {self}")
 
 
-@dataclass(frozen=True, slots=True)
-class PatchPrice:
+class PatchPrice(Struct, frozen=True):
     """Count in each band [patches], their sum [cents], and what is asked [cents], the trip minimum counted in."""
 
     counts: Mapping[str, int]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+
+from msgspec import Struct
 
 from sitegen.trade.kinds import FINISHES
 from sitegen.trade.plaster import PlasterRule
@@ -12,8 +13,7 @@ from sitegen.trade.plaster import PlasterRule
 WORK_DAY = 8
 """Hours of one day's work."""
 
-@dataclass(frozen=True, slots=True)
-class Waits:
+class Waits(Struct, frozen=True):
     """Waits of one finish: to the next coat [hours], to the plates [hours, from and to], to paint [calendar days]."""
 
     next_coat_hours: Fraction
@@ -44,8 +44,7 @@ def visits(names: tuple[str, ...], finish: str, rule: PlasterRule) -> tuple[tupl
     return (("base", 0), ("finish", days)) if days else (("base and finish", 0),)
 
 
-@dataclass(frozen=True, slots=True)
-class Heat:
+class Heat(Struct, frozen=True):
     """Heat to hold [degrees F], from `before` days ahead of plastering to `after` days after it is dry."""
 
     least: int

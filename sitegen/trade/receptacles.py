@@ -6,9 +6,10 @@ Counts are a floor, not a layout: places must also miss doors' swings, heaters a
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+
+from msgspec import Struct
 
 from sitegen.trade.circuits import ROOM_KINDS
 from sitegen.trade.load_parts import Number
@@ -18,8 +19,7 @@ SPACINGS = ("full", "same places", "ask")
 """What a town asks where old wiring is replaced in closed walls: the rule, as many as now, or not known yet."""
 
 
-@dataclass(frozen=True, slots=True)
-class ReceptacleRule:
+class ReceptacleRule(Struct, frozen=True):
     """Numbers of NEC 210.52 in one edition.
 
     `reach`, `wall_least`, `hall_least`, `foyer_wall` in [feet]; `counter_least`, `counter_reach`, `island_long`,
@@ -42,8 +42,7 @@ class ReceptacleRule:
     outdoors: int
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(Struct, frozen=True):
     """A room whose wall runs were not measured: its perimeter, and the width of every break in its walls [feet].
 
     A break is a doorway or similar opening, a fireplace, or a fixed cabinet without a counter; a counter may be
@@ -58,8 +57,7 @@ class Outline:
             raise ValueError("breaks are not below zero and together not longer than the perimeter")
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """A room for receptacles: its kind, how many are there now and planned, and what its least number rests on.
 
     `walls`: wall runs from break to break around corners [feet], or an Outline.  `counters`: widths of wall counters
@@ -90,8 +88,7 @@ class Room:
             raise ValueError(f"{self.name}: {self.kind!r} with a measure below zero, or no kind of room")
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Struct, frozen=True):
     """Receptacles that one part of the rule asks for, by reason and section; not `measured`: at least so many."""
 
     reason: str
@@ -100,8 +97,7 @@ class Need:
     measured: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """One room under one spacing rule.
 
     `minimum`: what the town asks; `short`: by how much the plan misses it.  `full` and `short_of_full`: the same by

@@ -6,8 +6,9 @@ Sections are those of NEC Article 220; the 2026 edition keeps most of their deci
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.trade.load_parts import (
     COOKING,
@@ -125,8 +126,7 @@ def measured(rule: LoadRule, peak: Number, new: Iterable[Load], record: str, sea
     return Demand("measured", _nonzero(steps), rule.volts)
 
 
-@dataclass(frozen=True, slots=True)
-class LineLoad:
+class LineLoad(Struct, frozen=True):
     """A load by its amperes, on line "A", on line "B", or on "both" (NEC Annex D, Example D1(b))."""
 
     what: str

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.trade.feeds import Feed, FeedPrior
 
 Cents = int
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(Struct, frozen=True):
     """A three-point entry [cents]: 1 in 10 lower than `low`, as likely as not `usual`, 1 in 10 above `high`."""
 
     low: Cents
@@ -19,8 +19,7 @@ class Spread:
     high: Cents
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """Something that can raise a price: one toss for all options.  `chance` is 0, 1 or the price book's."""
 
     key: str
@@ -28,8 +27,7 @@ class Case:
     cost: Spread
 
 
-@dataclass(frozen=True, slots=True)
-class Later:
+class Later(Struct, frozen=True):
     """What the homeowner buys elsewhere.  `per` is "opening", "sq ft" (outside the sheet) or "house"."""
 
     key: str
@@ -37,8 +35,7 @@ class Later:
     price: Spread
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(Struct, frozen=True):
     """The money terms of one option.  A cap of None means no cap.
 
     `covers_all`  every old point is in the price: nothing is added when more turns up, no tracing is bought
@@ -62,16 +59,14 @@ class Option:
     floor_area: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Walls:
+class Walls(Struct, frozen=True):
     """Drops probed before the price, inside or outside walls: how many, and how many were blocked."""
 
     probed: int
     blocked: int
 
 
-@dataclass(frozen=True, slots=True)
-class Belief:
+class Belief(Struct, frozen=True):
     """The firm's whole judgement: feeds, blocked drops, and how far a hard house shifts the latter.
 
     Blocked drops are beta-binomial(drops; blocked_a + blocked - x, blocked_b + probed - blocked + x) with x
@@ -84,8 +79,7 @@ class Belief:
     shift: Fraction = Fraction(1, 2)
 
 
-@dataclass(frozen=True, slots=True)
-class House:
+class House(Struct, frozen=True):
     """Everything about the house that an ending turns on.
 
     `list_drops`      [drops] of the list and of the new places, rounded once

@@ -6,9 +6,10 @@ Single-phase two-wire circuits.  The shares recommended are notes of the code, n
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct
 
 Number = int | Fraction
 Gauge = str
@@ -18,8 +19,7 @@ BRANCH_GAUGES = ("14", "12", "10")
 """Copper of general branch circuits in a house, smallest first."""
 
 
-@dataclass(frozen=True, slots=True)
-class ConductorRule:
+class ConductorRule(Struct, frozen=True):
     """Copper conductors, by gauge.
 
     `stranded`, `solid`    resistance at `base_celsius` [ohm per 1,000 ft], chapter 9 Table 8
@@ -44,8 +44,7 @@ class ConductorRule:
     total_share: Number
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """A gauge for a branch circuit.
 
     `required`     smallest that the breaker allows: a limit

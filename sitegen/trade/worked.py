@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
 from fractions import Fraction
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from sitegen.trade.blocked import kinds_of
 from sitegen.trade.compare import Comparison, Crossings
@@ -16,8 +18,7 @@ VIEWS = ("judged", "half", "twice")
 FACTORS = (Fraction(1), Fraction(1, 2), Fraction(2))
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """Endings by option; P10, P50 and P90 and the comparison under each of VIEWS."""
 
     endings: dict[str, Ending]

@@ -8,8 +8,10 @@ bid with blanks has the sums of all its readings, from the lowest to the highest
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import product
+
+from msgspec.structs import replace
 
 from sitegen.sheets.bids import ANSWERS
 

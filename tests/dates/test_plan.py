@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -11,6 +10,7 @@ import pytest
 from hypothesis import given as over
 from hypothesis import settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from sitegen.dates import plan as engine
 from sitegen.dates.plan import cannot_bear, days_of, plan

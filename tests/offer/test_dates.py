@@ -3,13 +3,13 @@ up."""
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from sitegen.build import context_of
 from sitegen.job.inputs import Inputs

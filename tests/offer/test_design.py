@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from sitegen.build import offer_from
 from sitegen.job.inputs import Inputs

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from msgspec.structs import replace
 
 from sitegen.figure import Figure, Quote, int_of
 from sitegen.offer.offer import Offer

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from sitegen.dates.holidays_us import HolidayRule, office_closed
 from sitegen.dates.plan import cannot_bear, days_of, plan

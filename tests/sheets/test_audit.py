@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from sitegen.build import build, offer_of
 from sitegen.errors import AuditFailed, Breach, BuildError

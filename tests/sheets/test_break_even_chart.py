@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 from markupsafe import Markup
+from msgspec.structs import replace
 
 from sitegen.errors import BuildError, FigureError
 from sitegen.figure import Figure, Source, int_of

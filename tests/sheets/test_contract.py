@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
@@ -14,6 +13,7 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup, Comment, Doctype, NavigableString, Stylesheet, Tag
 from jinja2 import Environment, UndefinedError, nodes
+from msgspec import Struct
 
 from sitegen.errors import BuildError, FigureError
 from sitegen.figure import KINDS, Figure, Quote, Source
@@ -65,9 +65,9 @@ def _said(thing: Any) -> Iterator[Quote]:
         yield thing
     elif isinstance(thing, Figure | Source):
         return
-    elif is_dataclass(thing):
-        for field in fields(thing):
-            yield from _said(getattr(thing, field.name))
+    elif isinstance(thing, Struct):
+        for name in thing.__struct_fields__:
+            yield from _said(getattr(thing, name))
     elif isinstance(thing, dict):
         for value in thing.values():
             yield from _said(value)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from jinja2 import Environment
+from msgspec.structs import replace
 
 from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.chances import Counted, chance

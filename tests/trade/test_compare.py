@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from fractions import Fraction
 from itertools import permutations
 from math import sqrt
@@ -12,6 +11,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from sitegen.trade.blocked import Kind, kinds_of
 from sitegen.trade.compare import Comparison, Crossings

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from math import sqrt
 from typing import Any
@@ -11,6 +10,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from sitegen.trade.blocked import KINDS, Kind, kinds_of
 from sitegen.trade.compare import Crossings

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from sitegen.job.inputs import Inputs
 from sitegen.job.load import load

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
@@ -12,6 +11,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from sitegen.trade.feeds import Feed, FeedPrior
 from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls

@@ -6,7 +6,8 @@ Nothing here approves anything.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, slug
 from sitegen.job.inputs import Inputs
@@ -16,8 +17,7 @@ from sitegen.survey.rule_sets import Code
 from sitegen.trade.circuits import TownAlarms, alarms
 
 
-@dataclass(frozen=True, slots=True)
-class AlarmSeen:
+class AlarmSeen(Struct, frozen=True):
     """Alarms of one kind in one kind of place: how many, and for which rooms."""
 
     kind: str
@@ -26,8 +26,7 @@ class AlarmSeen:
     rooms: tuple[Quote, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Design:
+class Design(Struct, frozen=True):
     """The whole design."""
 
     edition: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote
 from sitegen.job.books import Box
@@ -37,8 +38,7 @@ VOLTS, SHARE_OF_BREAKER = 120, Fraction(4, 5)
 BREAKER = 15
 
 
-@dataclass(frozen=True, slots=True)
-class LightSeen:
+class LightSeen(Struct, frozen=True):
     """The light of a room from its ceiling lights: average and target [fc], the `exact` average, and what is met."""
 
     average: Figure
@@ -50,8 +50,7 @@ class LightSeen:
     spacing_met: bool
 
 
-@dataclass(frozen=True, slots=True)
-class OutletsSeen:
+class OutletsSeen(Struct, frozen=True):
     """Outlets of a room against the code's spacing: the full rule, what the town asks, and how many are planned.
 
     `answers` are the trade's own, one for each spacing rule that the town leaves open.
@@ -66,8 +65,7 @@ class OutletsSeen:
     answers: tuple[Answer, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class RoomDesign:
+class RoomDesign(Struct, frozen=True):
     """One room of the design.  `circuits` are the first spaces of those that serve it."""
 
     outlets: OutletsSeen
@@ -78,8 +76,7 @@ class RoomDesign:
     neutral: str
 
 
-@dataclass(frozen=True, slots=True)
-class BoxSeen:
+class BoxSeen(Struct, frozen=True):
     """The box that we set for one kind of point: what it has to hold against what it holds [cu in]."""
 
     kind: Quote
@@ -88,8 +85,7 @@ class BoxSeen:
     fits: bool
 
 
-@dataclass(frozen=True, slots=True)
-class RunSeen:
+class RunSeen(Struct, frozen=True):
     """The usual run to one storey: its length, the voltage lost at four fifths of the breaker, and its wire.
 
     `required` is the smallest that the breaker allows.

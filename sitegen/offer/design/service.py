@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, Source
 from sitegen.job.inputs import Inputs
@@ -29,8 +30,7 @@ UNPLUGGED = ("water heater", "central heat", "room heat", "supplemental heat", "
 """Kinds of load that are wired in and have no receptacle."""
 
 
-@dataclass(frozen=True, slots=True)
-class LoadLine:
+class LoadLine(Struct, frozen=True):
     """One line of a load calculation: what is connected, and what it adds; None where a later line takes it in."""
 
     key: str
@@ -39,8 +39,7 @@ class LoadLine:
     section: Quote
 
 
-@dataclass(frozen=True, slots=True)
-class LoadSeen:
+class LoadSeen(Struct, frozen=True):
     """One method: its lines, its total and its amperes, to the nearest."""
 
     method: str
@@ -49,8 +48,7 @@ class LoadSeen:
     amperes: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class CircuitSeen:
+class CircuitSeen(Struct, frozen=True):
     """A row of the panel's schedule."""
 
     spaces: tuple[Figure, ...]
@@ -61,8 +59,7 @@ class CircuitSeen:
     protections: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Service:
+class Service(Struct, frozen=True):
     """The service today and as planned.
 
     `present` by the rule for an existing house, `planned` by the optional and the standard method, `by_peak` from a

@@ -12,8 +12,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from html import unescape
+
+from msgspec import Struct
 
 from sitegen.errors import Breach
 from sitegen.offer.offer import Offer
@@ -73,8 +74,7 @@ class _Table(dict[str, int]):
 TABLE = _Table()
 
 
-@dataclass(frozen=True, slots=True)
-class Sentence:
+class Sentence(Struct, frozen=True):
     """A sentence as it stands on the page, its words and its syllables."""
 
     text: str
@@ -87,8 +87,7 @@ class Sentence:
         return grade(1, self.words, self.spoken)
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Struct, frozen=True):
     """Sentences that are measured together: where the first stands, and the highest grade that they may have."""
 
     place: str

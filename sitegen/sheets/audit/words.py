@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from sitegen.errors import Breach
 from sitegen.sheets.audit.page import GAP, Page, sentences, small
@@ -16,8 +18,7 @@ from sitegen.sheets.audit.page import GAP, Page, sentences, small
 RULE = "no phrase that hurts"
 
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
+class Phrase(Struct, frozen=True):
     """Some spellings of one phrase, why it hurts, and what to print; `unless` in the same block makes it true."""
 
     spelled: tuple[str, ...]

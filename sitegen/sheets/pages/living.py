@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, day_of, fraction_of, slug
 from sitegen.offer.offer import Offer
@@ -44,8 +45,7 @@ PHASES = (("papers", ("give the pamphlet", "records signed and kept", "copies gi
 """The steps of the lead rule, by when they are done."""
 
 
-@dataclass(frozen=True, slots=True)
-class Dust:
+class Dust(Struct, frozen=True):
     """Lead dust of one option: the rooms where the steps are owed, each with its reason; the widest that is not."""
 
     owed: tuple[tuple[Quote, str], ...]

@@ -3,8 +3,9 @@ letters."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from sitegen.figure import Quote, day_of, int_of
 from sitegen.offer.dates import OptionDates
@@ -18,8 +19,7 @@ HOW = frozenset({"old wire", "panel", "service", "alarms"})
 """What a finding is about where words, and not rooms, say what an option does."""
 
 
-@dataclass(frozen=True, slots=True)
-class Does:
+class Does(Struct, frozen=True):
     """What options that do the same do about a finding: the answer, the key of its words, and rooms by how far."""
 
     options: tuple[str, ...]
@@ -28,8 +28,7 @@ class Does:
     rooms: tuple[tuple[str, tuple[Quote, ...]], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Letter:
+class Letter(Struct, frozen=True):
     """The letter of one option: its dates, the rooms of its list, and whether it is done by the date that was set."""
 
     option: OptionMoney

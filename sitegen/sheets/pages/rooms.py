@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, fraction_of, slug
 from sitegen.offer.design.rooms import RoomDesign
@@ -39,8 +40,7 @@ def rooms_sheet(offer: Offer) -> dict[str, Any]:
             "listed": lambda names: listed(list(names))}
 
 
-@dataclass(frozen=True, slots=True)
-class OptionInRoom:
+class OptionInRoom(Struct, frozen=True):
     """What one option does in a room; `care` is None where it opens nothing.  `bands`: patches not filled by hand."""
 
     name: str
@@ -49,8 +49,7 @@ class OptionInRoom:
     bands: tuple[tuple[str, Figure], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LeadInRoom:
+class LeadInRoom(Struct, frozen=True):
     """What the lead rule says of some options in a room, the key of its words and what fills them; `options` None for
     all."""
 
@@ -59,8 +58,7 @@ class LeadInRoom:
     slots: dict[str, Figure]
 
 
-@dataclass(frozen=True, slots=True)
-class RoomShown:
+class RoomShown(Struct, frozen=True):
     """One room as the sheet shows it.  `dead`: words on its old wire, and what fills them; `findings`: the numbers of
     the report that mean a point of it."""
 
