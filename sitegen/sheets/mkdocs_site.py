@@ -14,12 +14,14 @@ from typing import Any
 from jinja2 import Environment
 from jinja2.exceptions import TemplateError
 from mkdocs.commands.build import build as mkdocs_build
+from mkdocs.config import config_options as options
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import MkDocsException
-from mkdocs.plugins import BasePlugin
+from mkdocs.plugins import BasePlugin, PluginCollection
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page as MkDocsPage
+from mkdocs.theme import Theme
 from msgspec import Struct
 
 from sitegen.errors import BuildError
@@ -74,20 +76,39 @@ class _Sheets(BasePlugin):  # type: ignore[type-arg, no-untyped-call]
         return dict(made.context)
 
 
+class _Settings(MkDocsConfig):  # type: ignore[no-untyped-call]
+    """Settings that take a theme and plugins as they are: nothing is looked up among all installed packages.
+
+    Nor is Markdown made ready, with its extensions, for pages that hold none.
+    """
+
+    theme = options.Type(Theme)
+    plugins = options.Type(PluginCollection)
+    hooks = options.Type(dict, default={})  # type: ignore[assignment]
+    markdown_extensions = options.Type(list, default=[])
+
+
+def _settings(plugin: _Sheets, empty: Path, into: Path) -> MkDocsConfig:
+    theme, plugins = Theme(), PluginCollection()
+    theme.dirs, theme.static_templates = [], set()
+    plugins["sitegen/sheets"] = plugin
+    config = _Settings()
+    config.load_dict({"site_name": "proposal", "docs_dir": str(empty), "site_dir": str(into), "plugins": plugins,
+                      "theme": theme, "use_directory_urls": False})
+    errors, _ = config.validate()
+    if errors:
+        raise BuildError(f"MkDocs refuses our own settings: {errors[0]}")
+    return config
+
+
 def write_site(pages: Sequence[Page], assets: Mapping[str, str | bytes], env: Environment, empty: Path,
                into: Path) -> None:
     """Write every page and asset under `into`; raises BuildError, with the page, when one cannot be made.
 
-    `empty` is an empty folder that stands in for the sources and the theme that MkDocs expects.
+    `empty` is an empty folder that stands in for the sources that MkDocs expects.
     """
     logging.getLogger("mkdocs").setLevel(logging.CRITICAL)
-    config = MkDocsConfig()
-    config.load_dict({"site_name": "proposal", "docs_dir": str(empty), "site_dir": str(into), "plugins": [],
-                      "theme": {"name": None, "custom_dir": str(empty)}, "use_directory_urls": False})
-    errors, _ = config.validate()
-    if errors:
-        raise BuildError(f"MkDocs refuses our own settings: {errors[0]}")
-    config.plugins["sitegen/sheets"] = _Sheets(pages, assets, env)
+    config = _settings(_Sheets(pages, assets, env), empty, into)
     try:
         mkdocs_build(config)
     except TemplateError as error:
