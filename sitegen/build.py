@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 from functools import lru_cache
 from pathlib import Path
@@ -32,8 +33,10 @@ from sitegen.survey.house import belief_of, house_of, kit_of
 from sitegen.survey.opened import openings_a_drop
 from sitegen.survey.rule_sets import RuleSet, rule_set
 from sitegen.trade.break_even import middle
+from sitegen.trade.feeds import hidden_points
+from sitegen.trade.sizes import TooLarge
 from sitegen.trade.terms import Belief, House
-from sitegen.trade.worked import Worked, beliefs, from_plain, to_plain, work_out
+from sitegen.trade.worked import Worked, from_plain, to_plain
 from sitegen.workspace import Workspace
 
 
@@ -99,8 +102,9 @@ def context_of(inputs: Inputs, rules: RuleSet) -> Context:
     opened = {price.option: dust(job, book, kit_of(inputs, price.option), rules.lead) for price in job.options}
     floors = {option: bare_floor(job, kit_of(inputs, option), rooms) for option, rooms in opened.items()}
     house, belief = house_of(inputs, openings_a_drop(job, book), floors), belief_of(inputs.company)
-    return Context(inputs, Sources(inputs), house, middle(house, belief), beliefs(house, belief)[0],
-                 _worked(house, belief), found(inputs), opened)
+    worked = _worked(house, belief)         # first, since it says at once when a house is too large
+    return Context(inputs, Sources(inputs), house, middle(house, belief), hidden_points(house.feeds, belief.feeds),
+                 worked, found(inputs), opened)
 
 
 def _worked(house: House, belief: Belief) -> Worked:
@@ -112,9 +116,23 @@ def _worked(house: House, belief: Belief) -> Worked:
             return from_plain(json.loads(kept))
         except (KeyError, TypeError, ValueError):
             pass                            # a damaged file is as good as none
-    worked = work_out(house, belief)
+    worked = _work_out(house, belief)
     cache.write("endings", json.dumps(to_plain(worked)), key)
     return worked
+
+
+def _work_out(house: House, belief: Belief) -> Worked:
+    """The endings worked out anew; raises BuildError for a house that is too large to be.
+
+    Loads numpy, which nothing else needs, so that a build whose endings are kept does without it.  Its library of
+    linear algebra would start a thread a core as it loads; what the endings ask of it is too small for that.
+    """
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    from sitegen.trade.endings import work_out
+    try:
+        return work_out(house, belief)
+    except TooLarge as error:
+        raise BuildError(str(error)) from error
 
 
 @lru_cache(maxsize=1)

@@ -9,7 +9,8 @@ import pytest
 from sitegen.figure import int_of
 from sitegen.job.load import load
 from sitegen.survey.house import belief_of
-from sitegen.trade.worked import Worked, work_out
+from sitegen.trade.endings import work_out
+from sitegen.trade.worked import Worked
 from tests.built import built, offer
 from tests.helpers import DEMO, faults, house_in
 

@@ -21,6 +21,9 @@ LAYERS = {**dict.fromkeys(ATOMS, 0), "rules": 1, "trade": 1, "dates": 2, "job": 
 SHEETS_MAY = "offer"
 """The one room that sheets read."""
 
+ARRAYS = {"trade/compare.py", "trade/endings.py", "trade/places.py", "trade/quantiles.py", "trade/scenarios.py"}
+"""What works the endings out, and is loaded where none are kept."""
+
 NO_FILES_NO_CLOCK = {"os", "pathlib", "time", "io", "shutil", "tempfile", "glob", "subprocess", "random", "socket"}
 
 
@@ -132,10 +135,17 @@ def test_only_the_command_line_prints_or_exits(path: Path) -> None:
             assert node.attr not in {"exit", "stdout", "stderr"}
 
 
-def test_no_numpy_and_no_scipy() -> None:
-    """Exact sums are faster than importing numpy, so nothing here does."""
-    heavy = {"numpy", "scipy", "pandas"}
-    assert [_name(path) for path in FILES for module, _ in _imports(path) if module.split(".")[0] in heavy] == []
+def test_the_endings_alone_import_numpy_and_nothing_imports_scipy() -> None:
+    """Numpy is known to the arrays of the endings, and they to each other and to the build, which loads them late."""
+    def importing(*heavy: str) -> set[str]:
+        return {_name(path) for path in FILES for module, _ in _imports(path) if module.split(".")[0] in heavy}
+
+    loaders = {_name(path) for path in FILES for module, _ in _ours(path) if f"{module.replace('.', '/')}.py" in ARRAYS}
+    top = {node.module for node in _tree(SITEGEN / "build.py").body if isinstance(node, ast.ImportFrom)}
+    assert importing("numpy") == ARRAYS - {"trade/endings.py"}
+    assert importing("scipy", "pandas") == set()
+    assert loaders == ARRAYS - {"trade/places.py"} | {"build.py"}
+    assert "sitegen.trade.endings" not in top
 
 
 def test_the_command_line_imports_late() -> None:

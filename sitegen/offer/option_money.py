@@ -11,11 +11,9 @@ from sitegen.offer.chances import Chance, chance
 from sitegen.offer.context import Context
 from sitegen.offer.money import ENDING, EXPLAINED, NAMES, CaseMoney, LaterMoney, OptionMoney
 from sitegen.trade import break_even as even
-from sitegen.trade.compare import Comparison
-from sitegen.trade.endings import TWENTY, Ending
 from sitegen.trade.feeds import points_alone, quantile
 from sitegen.trade.terms import Option
-from sitegen.trade.worked import VIEWS
+from sitegen.trade.worked import DOTS, VIEWS, Comparison, Ending
 
 Pick = Callable[[Comparison], float]
 
@@ -32,7 +30,7 @@ def option_money(context: Context, option: Option) -> OptionMoney:
     ending = context.worked.endings[key]
     totals, paid = _endings(context, option, ending)
     line = (context.house.one_price or option).price
-    under = sum(value <= line for value in ending.twenty)
+    under = sum(value <= line for value in ending.quantile_dots)
     return OptionMoney(
         key, NAMES[key], option.covers_all, price,
         each_point=_book(context, name, key, "each point", option.each_point),
@@ -45,10 +43,10 @@ def option_money(context: Context, option: Option) -> OptionMoney:
         p10=totals[0], p50=totals[1], p90=totals[2], paid_p10=paid[0], paid_p50=paid[1], paid_p90=paid[2],
         quantile_dots=tuple(Figure(f"options.{key}.ending.dot-{i}", value, "cents, forecast",
                             f"{ENDING}: the ending that {i - 0.5:g} of 20 fall under.", make.judgement(),
-                            anchor=EXPLAINED) for i, value in enumerate(ending.twenty, 1)),
+                            anchor=EXPLAINED) for i, value in enumerate(ending.quantile_dots, 1)),
         dots_under=Figure(f"options.{key}.dots-under", under, "number",
                            "How many of the twenty endings are at or under One price today.", make.judgement()),
-        dots_above=Figure(f"options.{key}.dots-above", len(TWENTY) - under, "number",
+        dots_above=Figure(f"options.{key}.dots-above", len(DOTS) - under, "number",
                            "How many of the twenty endings are above One price today.", make.judgement()),
         half=_other(context, key, "half"), twice=_other(context, key, "twice"),
         cheapest=chance(f"options.{key}.cheapest", three_views(context, lambda c: c.cheapest[key]),
@@ -125,7 +123,7 @@ def _cap(context: Context, kit: str, key: str, field: str, value: int | None) ->
 
 
 def _other(context: Context, key: str, view: str) -> tuple[Figure, Figure]:
-    low, _, high = context.worked.tenths[view][key]
+    low, _, high = context.worked.percentiles[view][key]
     many = "half" if view == "half" else "twice"
     return tuple(Figure(  # type: ignore[return-value]
         f"options.{key}.ending.{view}.{mark}", value, "cents, forecast",

@@ -7,11 +7,9 @@ house, somewhere from easy to hard, moves blocked drops, plaster, dust and floor
 from __future__ import annotations
 
 from fractions import Fraction
-from operator import mul
 
 from msgspec import Struct
 
-from sitegen.trade.feeds import beta_binomial
 from sitegen.trade.rounding import half_up
 from sitegen.trade.terms import Belief, Cents, House, Option, Spread, Walls
 
@@ -67,12 +65,6 @@ def split(house: House, points: int) -> tuple[int, int]:
     return drops - outside, outside
 
 
-def blocked_drops(house: House, kind: Kind, points: int) -> tuple[float, ...]:
-    """Chance of 0, 1, 2 ... blocked drops in this kind of house when `points` are added."""
-    inside, outside = split(house, points)
-    return _both(inside, kind.inside, outside, kind.outside)
-
-
 def usual_blocked(house: House, kind: Kind, points: int) -> int:
     """The mean count of blocked drops, rounded half up [drops]."""
     inside, outside = split(house, points)
@@ -89,14 +81,3 @@ def later_counts(house: House, option: Option, points: int) -> dict[str, int]:
     """What each later cost is multiplied by: openings, square feet that the option leaves bare, or one house."""
     units = {"opening": openings(house, points), "sq ft": option.floor_area, "house": 1}
     return {item.key: units[item.per] for item in house.later}
-
-
-def _both(inside: int, one: Shape, outside: int, other: Shape) -> tuple[float, ...]:
-    """Inside and outside walls together: given the kind of house they are independent."""
-    short, long = beta_binomial(outside, *other), beta_binomial(inside, *one)
-    if len(short) > len(long):
-        short, long = long, short
-    backward = short[::-1]
-    padded = (0.0,) * (len(short) - 1) + long + (0.0,) * (len(short) - 1)
-    width = len(short)
-    return tuple([sum(map(mul, backward, padded[i:i + width])) for i in range(width + len(long) - 1)])

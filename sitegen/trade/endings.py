@@ -1,264 +1,159 @@
 """What each option ends up costing, worked out on one and the same hidden house.
 
-Exact and by cases: nothing is sampled and nothing is put on a grid.  A row is one kind of house with one
-count of hidden points and of feeds charged; along a row the count of blocked drops runs upward, and with it
-every total.  The cases that can raise a price are shifts of whole rows.  Rows are the same whatever the firm
-believes is hidden, so the answer under other beliefs costs only new weights.
+Every place of the house (`places`) is met with every scenario of the cases (`scenarios`).  Places are the same
+whatever the firm believes is hidden, so that other beliefs cost only other weights.  This module and the arrays that
+it loads (`places`, `scenarios`, `quantiles`, `compare`) are the only ones that load numpy; what an ending is, and how
+it is kept, stands in `worked`.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from collections.abc import Sequence
-from functools import cached_property
-from itertools import accumulate, product
+from collections.abc import Iterator, Mapping, Sequence
+from functools import reduce
+from operator import or_
 
-from msgspec import Struct
+from sitegen.trade.blocked import KINDS, Kind, kinds_of
+from sitegen.trade.compare import Crossings
+from sitegen.trade.feeds import HiddenPoints, reach
+from sitegen.trade.places import Block, Floats, Ints, Places, Totals, lay_out, paid_of, totals_of
+from sitegen.trade.quantiles import Quantiles
+from sitegen.trade.scenarios import Cases, Scenarios, cases_of
+from sitegen.trade.sizes import Size, places_in
+from sitegen.trade.terms import Belief, Cents, House
+from sitegen.trade.worked import DOTS, FACTORS, PERCENTILES, Ending, Worked, beliefs, three
 
-from sitegen.trade.blocked import Kind, blocked_drops, later_counts
-from sitegen.trade.feeds import HiddenPoints
-from sitegen.trade.terms import Case, Cents, House, Option
-
-CASE_SHARES = (0.3, 0.4, 0.3)
-"""A case that comes costs its low, usual or high amount in 30, 40, 30 of 100."""
-
-TWENTY = tuple((i - 0.5) / 20 for i in range(1, 21))
-TENTHS = (0.1, 0.5, 0.9)
-SLACK = 1e-12
-
-CaseOutcome = tuple[float, tuple[Cents, ...]]
-"""Chance, and what each option pays for the cases that came [cents]."""
+AT_ONCE = 2 ** 17
+"""Places of a block, in one kind of house: few enough to stay in a processor's cache."""
 
 
-class Ending(Struct, frozen=True):
-    """Where one option ends [cents]: three quantiles, the twenty endings, and the furthest it can go.
+def work_out(house: House, belief: Belief) -> Worked:
+    """Everything about the endings of one house, as the firm judges and with half and with twice as many old feeds.
 
-    `total` is to the same finish (old wires dead, walls ready to paint, floors sound; painting apart),
-    `paid` is what the firm is paid of it.
+    Parameters
+    ----------
+    house : House
+        Feeds, walls, drops, cases, later costs and the options [points, drops, sq ft, cents].
+    belief : Belief
+        The firm's judgement of what nobody has seen [feeds, drops, chance].
+
+    Returns
+    -------
+    Worked
+        Under the firm's belief each option's ending [cents]: P10, P50 and P90 to the same finish and as paid to the
+        firm, the quantile dots, the least and the most.  Under each of the three beliefs P10, P50 and P90, and how
+        often each option is the cheapest and ends above another [chance].
+
+    Raises
+    ------
+    TooLarge
+        Before a place is read, for a house over the budget of `sizes`, with its size.  A ValueError.
+    ValueError
+        For a feed whose look contradicts its counts, or a belief that gives blocked drops no weight.
+
+    Notes
+    -----
+    A place is one of nine equally likely kinds of house, from easy to hard, one pair of old points and feeds charged
+    (`feeds.hidden_points`) and one count of blocked drops (beta-binomial inside and outside walls, apart).  At a place
+    and in a scenario each option has one total in whole cents.  F(x) is the chance of all that comes to x or less; a
+    quantile is the smallest whole cent with F(x) >= share - 1e-12.  A quantile dot stands at (i - 1/2) / 20.
+
+    What is exact: cents, counts and quantiles, in whole numbers from end to end.  Chances are sums of floats, within
+    1e-12 of those counted in fractions.  Nothing is sampled, no sum is put on a grid, and no place is left out for
+    being unlikely.  What is refused: more than `sizes.MOST_PLACES` places, `sizes.MOST_SCENARIOS` scenarios,
+    `sizes.MOST_OUTCOMES` of one times the other, or a comparison with more than `sizes.MOST_CELLS` thresholds to tell
+    apart, which takes lists that pay for other cases in many different sums.  Costs of cases in round amounts make
+    few sums, however many cases there are; in odd cents nine cases are worked out and twenty are refused.
+
+    Quantiles, convolution and the beta-binomial are standard.  Nine kinds of house, straight lines between the
+    three points of an entry, 30, 40 and 30 of 100 for a case's three costs, and blocked drops and later costs that
+    move together with the kind of house are the firm's own model.
+
+    References
+    ----------
+    .. [1] N. L. Johnson, A. W. Kemp and S. Kotz, Univariate Discrete Distributions, 3rd ed., Wiley, 2005: the
+       beta-binomial (negative hypergeometric) distribution.  From memory.
+    """
+    cases = cases_of(house)
+    _size(house, belief, cases).within()
+    return work_out_under(house, beliefs(house, belief), kinds_of(house, belief), cases)
+
+
+def size_of(house: House, belief: Belief) -> Size:
+    """How large a house is to work out, in a moment and before it is; raises TooLarge for too many scenarios."""
+    return _size(house, belief, cases_of(house))
+
+
+def _size(house: House, belief: Belief, cases: Cases) -> Size:
+    views = [reach(house.feeds, belief.feeds.times(factor)) for factor in FACTORS]
+    either = [reduce(or_, masks) for masks in zip(*views, strict=True)]
+    return Size(places_in(house, either, KINDS), cases.scenarios)
+
+
+def work_out_under(house: House, views: Mapping[str, HiddenPoints], kinds: Sequence[Kind],
+                   cases: Cases | None = None) -> Worked:
+    """The same under any beliefs and for any kinds of house; the first view gives the endings.  Refuses no size."""
+    places, cases = lay_out(house, list(views.values()), kinds), cases or cases_of(house)
+    shares = [(*PERCENTILES, *DOTS), *[PERCENTILES] * (len(views) - 1)]
+    total = {option.key: Line(totals_of(house, places, option, kinds), places, cases.own[option.key], shares)
+             for option in house.options}
+    crossings = Crossings(house.options, {key: line.low for key, line in total.items() if line.low == line.high},
+                          cases.joint, len(views))
+    read(places, total, crossings)
+    each = places.any_kind()
+    paid = {option.key: Line(paid_of(house, each, option), each, cases.own[option.key], [PERCENTILES])
+            for option in house.options}
+    read(each, paid)
+    endings = {key: Ending(total=three(line.found[0][:3]), quantile_dots=line.found[0][3:], least=line.least,
+                           most=line.most, paid=three(paid[key].found[0])) for key, line in total.items()}
+    return Worked(endings, {view: {key: three(line.found[i][:3]) for key, line in total.items()}
+                            for i, view in enumerate(views)},
+                  {view: crossings.under(i) for i, view in enumerate(views)})
+
+
+class Line:
+    """One option's totals on the option to its quantiles.
+
+    `low`, `high`    [cents] the ends of the totals before the cases, under any view
+    `least`, `most`  [cents] the ends with the cases, under the first view
     """
 
-    total: tuple[Cents, Cents, Cents]
-    twenty: tuple[Cents, ...]
-    least: Cents
-    most: Cents
-    paid: tuple[Cents, Cents, Cents]
+    def __init__(self, totals: Totals, places: Places, cases: Scenarios, shares: Sequence[Sequence[float]]) -> None:
+        lows, highs = totals.ends(places.lengths)
+        can = places.weights[0] > 0
+        self.totals, self.low, self.high = totals, int(lows.min()), int(highs.max())
+        self.least = int(lows[:, can].min() + cases.paid.min())
+        self.most = int(highs[:, can].max() + cases.paid.max())
+        self.quantiles = Quantiles((self.low, self.high), cases, len(places), shares)
+        self.found: list[tuple[Cents, ...]] = []
 
 
-class Grid(Struct, frozen=True):
-    """The hidden house, laid out: for each row its kind, its (points, feeds) and its blocked drops."""
+def read(places: Places, lines: Mapping[str, Line], crossings: Crossings | None = None) -> None:
+    """Read every place twice for the quantiles of each option's line, and for `crossings` along with the first time.
 
-    house: House
-    kinds: tuple[Kind, ...]
-    pairs: tuple[tuple[int, int], ...]
-    blocked: tuple[tuple[tuple[float, ...], ...], ...]      # [kind][pair][count]
-    cases: tuple[CaseOutcome, ...]
-
-    def places(self, hidden: HiddenPoints) -> list[float]:
-        """The chance of every place of every row, rows kind by kind, end to end."""
-        flat: list[float] = []
-        for kind, rows in zip(self.kinds, self.blocked, strict=True):
-            for pair, row in zip(self.pairs, rows, strict=True):
-                share = kind.weight * hidden.get(pair, 0.0)
-                flat.extend([share * p for p in row])
-        return flat
-
-
-def lay_out(house: House, hidden: HiddenPoints, kinds: Sequence[Kind]) -> Grid:
-    """The rows that `hidden` can reach; any other belief with the same reach may be weighed on them."""
-    pairs = tuple(sorted(hidden))
-    counts = sorted({points for points, _ in pairs})
-    by_points = [{points: blocked_drops(house, kind, points) for points in counts} for kind in kinds]
-    blocked = tuple(tuple(rows[points] for points, _ in pairs) for rows in by_points)
-    return Grid(house, tuple(kinds), pairs, blocked, case_outcomes(house.cases, house.options))
+    An option that nothing moves has one total, which is read by itself.
+    """
+    moving = {key: line for key, line in lines.items() if line.low < line.high}
+    most = min(max(AT_ONCE, crossings.cells if crossings else 0), 8 * AT_ONCE)
+    for block, row, totals in _walk(places, moving, most):
+        chances = block.weight * row[block.row]
+        for key, line in moving.items():
+            line.quantiles.count(totals[key], chances)
+        if crossings:
+            crossings.count(totals, chances)
+    for key, line in lines.items():
+        if key not in moving:
+            line.found = line.quantiles.only(line.low)
+            continue
+        line.quantiles.settle()
+        for block, row, totals in _walk(places, {key: line}, AT_ONCE):
+            at = line.quantiles.pick(totals[key])
+            line.quantiles.keep(totals[key][at], block.weight[:, at] * row[block.row[at]])
+        line.found = line.quantiles.found()
 
 
-def case_outcomes(cases: Sequence[Case], options: Sequence[Option]) -> tuple[CaseOutcome, ...]:
-    """Every option in which the cases can fall, as what each option pays [cents], equal payments taken together."""
-    outcomes: dict[tuple[Cents, ...], float] = {}
-    for fall in product(*(_tosses(case) for case in cases)):
-        chance = 1.0
-        for p, _ in fall:
-            chance *= p
-        if chance:
-            paid = tuple(_capped(sum(cost for case, (_, cost) in zip(cases, fall, strict=True)
-                                     if case.key in option.pays_cases), option.case_cap) for option in options)
-            outcomes[paid] = outcomes.get(paid, 0.0) + chance
-    return tuple((p, paid) for paid, p in sorted(outcomes.items()))
-
-
-def totals_of(grid: Grid, option: Option) -> list[Cents]:
-    """One option's totals to the same finish before the cases, at every place; one figure if nothing moves it."""
-    if option.covers_all and not option.later:
-        return [option.price]
-    counts = {points: later_counts(grid.house, option, points) for points, _ in grid.pairs}
-    keys = [item.key for item in grid.house.later if item.key in option.later]
-    flat: list[Cents] = []
-    for kind, rows in zip(grid.kinds, grid.blocked, strict=True):
-        later = {points: sum([kind.later[key] * count[key] for key in keys]) for points, count in counts.items()}
-        for (points, feeds), row in zip(grid.pairs, rows, strict=True):
-            flat.extend(_along(grid.house, option, points, feeds, len(row), later[points]))
-    return flat
-
-
-def paid_of(grid: Grid, option: Option) -> list[Cents]:
-    """One option's totals as paid to the firm, before the cases; the kind of house moves only their chances."""
-    if option.covers_all:
-        return [option.price]
-    flat: list[Cents] = []
-    for (points, feeds), row in zip(grid.pairs, grid.blocked[0], strict=True):
-        flat.extend(_along(grid.house, option, points, feeds, len(row), 0))
-    return flat
-
-
-class Sorted:
-    """Totals in order; each belief adds one column of running chances."""
-
-    def __init__(self, totals: Sequence[Cents]) -> None:
-        self.order = sorted(range(len(totals)), key=totals.__getitem__)
-        self.totals = [totals[i] for i in self.order]
-
-    def running(self, chances: Sequence[float]) -> list[float]:
-        """Running chance up to each total; `chances` are those of the totals as they came."""
-        if len(self.order) == 1:
-            return [0.0, 1.0]
-        return [0.0, *accumulate(map(chances.__getitem__, self.order))]
-
-    def quantiles(self, running: list[float], cases: Sequence[tuple[float, Cents]],
-                  shares: Sequence[float]) -> tuple[Cents, ...]:
-        """The smallest whole cent x with F(x) >= share, for each of the rising `shares`."""
-        chances, costs = [p for p, _ in cases], [cost for _, cost in cases]
-        top = self.totals[-1] + costs[-1]
-        below = _Bound(self.totals[0] + costs[0] - 1, 0.0, [0] * len(costs))
-        above = _Bound(top, 1.0, [len(self.totals)] * len(costs))
-        found = []
-        for share in shares:
-            if below.reached < share - SLACK:
-                below = self._last_below(below, above, share - SLACK, running, chances, costs)
-            found.append(below.x + 1)
-        return tuple(found)
-
-    def _last_below(self, low: _Bound, high: _Bound, share: float, running: list[float],
-                    chances: Sequence[float], costs: Sequence[Cents]) -> _Bound:
-        """The last whole cent with F(x) < share, from `low` on.
-
-        Interpolation, since the running chance is nearly smooth; halving whenever that did not halve the bracket.
-        """
-        halve = False
-        while high.x - low.x > 1:
-            width = high.x - low.x
-            guess = int(width * (share - low.reached) / max(high.reached - low.reached, SLACK))
-            x = low.x + min(max(width // 2 if halve else guess, 1), width - 1)
-            places = [bisect_right(self.totals, x - cost, first, last)
-                      for cost, first, last in zip(costs, low.places, high.places, strict=True)]
-            middle = _Bound(x, sum([p * running[place] for p, place in zip(chances, places, strict=True)]), places)
-            low, high = (middle, high) if middle.reached < share else (low, middle)
-            halve = high.x - low.x > width // 2
-        return low
-
-
-class _Bound(Struct, frozen=True):
-    """One end of a bracket: a sum [cents], the running chance there, and its place among the totals by case."""
-
-    x: Cents
-    reached: float
-    places: list[int]
-
-
-def cases_of(grid: Grid, option: Option) -> list[tuple[float, Cents]]:
-    """Chance and cost [cents] of the cases for one option, equal costs taken together."""
-    index = grid.house.options.index(option)
-    costs: dict[Cents, float] = {}
-    for p, paid in grid.cases:
-        costs[paid[index]] = costs.get(paid[index], 0.0) + p
-    return [(p, cost) for cost, p in sorted(costs.items())]
-
-
-class Tables:
-    """Everything about a grid that no belief moves, worked out once: each option's totals, and in order."""
-
-    def __init__(self, grid: Grid) -> None:
-        options = grid.house.options
-        self.grid = grid
-        self.cases = {option.key: cases_of(grid, option) for option in options}
-        self.places = {option.key: totals_of(grid, option) for option in options}
-        self.total = {key: Sorted(totals) for key, totals in self.places.items()}
-        self.paid = {option.key: Sorted(paid_of(grid, option)) for option in options}
-
-
-class Weighed:
-    """The tables under one belief on the same reach."""
-
-    def __init__(self, tables: Tables, hidden: HiddenPoints) -> None:
-        self.tables, self.hidden = tables, hidden
-        self.along = tables.grid.places(hidden)
-        self.running = {key: rows.running(self.along) for key, rows in tables.total.items()}
-
-    def tenths(self, key: str) -> tuple[Cents, Cents, Cents]:
-        """P10, P50 and P90 of one option to the same finish [cents]."""
-        return _three(self._quantiles(key, TENTHS))
-
-    def ending(self, key: str) -> Ending:
-        """The whole ending of one option [cents]."""
-        wanted = sorted((*TENTHS, *TWENTY))
-        values = dict(zip(wanted, self._quantiles(key, wanted), strict=True))
-        (least, most), cases = self._ends(key), self.tables.cases[key]
-        paid = self.tables.paid[key]
-        return Ending(total=_three([values[share] for share in TENTHS]), twenty=tuple(values[u] for u in TWENTY),
-                      least=least + cases[0][1], most=most + cases[-1][1],
-                      paid=_three(paid.quantiles(paid.running(self._along_paid), cases, TENTHS)))
-
-    def _ends(self, key: str) -> tuple[Cents, Cents]:
-        """The least and the most total that this belief leaves possible [cents]; others may reach further."""
-        totals, places = self.tables.total[key].totals, self.tables.places[key]
-        if len(places) == 1 or all(self.hidden.get(pair, 0.0) for pair in self.tables.grid.pairs):
-            return totals[0], totals[-1]
-        possible = [total for total, chance in zip(places, self.along, strict=True) if chance]
-        return min(possible), max(possible)
-
-    def _quantiles(self, key: str, shares: Sequence[float]) -> tuple[Cents, ...]:
-        return self.tables.total[key].quantiles(self.running[key], self.tables.cases[key], shares)
-
-    @cached_property
-    def _along_paid(self) -> list[float]:
-        """Chances of the places of `paid_of`: the kinds of house taken together."""
-        grid, flat = self.tables.grid, []
-        mixed: dict[int, list[float]] = {}
-        for i, pair in enumerate(grid.pairs):
-            if pair[0] not in mixed:
-                rows = [[kind.weight * p for p in rows[i]]
-                        for kind, rows in zip(grid.kinds, grid.blocked, strict=True)]
-                mixed[pair[0]] = list(map(sum, zip(*rows, strict=True)))
-            chance = self.hidden.get(pair, 0.0)
-            flat.extend([chance * p for p in mixed[pair[0]]])
-        return flat
-
-
-def _three(values: Sequence[Cents]) -> tuple[Cents, Cents, Cents]:
-    p10, p50, p90 = values
-    return p10, p50, p90
-
-
-def _along(house: House, option: Option, points: int, feeds: int, length: int, later: Cents) -> Sequence[Cents]:
-    """One option's totals as blocked drops count up from none."""
-    start = option.price + later
-    if option.covers_all:
-        return (start,) * length
-    start += house.tracing
-    added = option.each_point * points + option.each_feed * feeds
-    if not option.each_blocked:
-        return (start + _capped(added, option.added_cap),) * length
-    run = range(added, added + option.each_blocked * length, option.each_blocked)
-    if option.added_cap is None:
-        return range(start + run.start, start + run.stop, run.step)
-    return [start + _capped(value, option.added_cap) for value in run]
-
-
-def _tosses(case: Case) -> list[tuple[float, Cents]]:
-    chance, cost = float(case.chance), case.cost
-    amounts = (cost.low, cost.usual, cost.high)
-    return [(1.0 - chance, 0), *((chance * share, amount)
-                                 for share, amount in zip(CASE_SHARES, amounts, strict=True))]
-
-
-def _capped(amount: Cents, cap: Cents | None) -> Cents:
-    return amount if cap is None else min(amount, cap)
+def _walk(places: Places, lines: Mapping[str, Line], most: int) -> Iterator[tuple[Block, Floats, dict[str, Ints]]]:
+    """Every block in every kind of house: the block, the kind's chances, and each option's totals at its places."""
+    for block in places.blocks(most) if lines else ():
+        more = {key: line.totals.more(block) for key, line in lines.items()}
+        for kind, row in enumerate(places.chances):
+            yield block, row, {key: more[key] + block.spread(line.totals.start[kind]) for key, line in lines.items()}

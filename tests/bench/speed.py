@@ -27,11 +27,12 @@ from bs4 import BeautifulSoup, Tag
 from sitegen.job.document import read
 from sitegen.job.load import load
 from sitegen.survey.house import belief_of
-from sitegen.trade.feeds import beta_binomial
-from sitegen.trade.worked import work_out
+from sitegen.trade import feeds
+from sitegen.trade.terms import Belief, House
 from tests.bench.made_jobs import make_jobs
 from tests.helpers import DEMO, JOB, ROOT, demo_copy, house_in
 from tests.job.test_document import LARGE
+from tests.trade.large_house import large_house
 
 BIN = Path(sys.executable).parent
 EARLY = 20
@@ -49,6 +50,7 @@ def main() -> None:
     asked.add_argument("--quick", action="store_true", help="3 repeats and 40 jobs")
     asked.add_argument("--batch", type=Path, help=argparse.SUPPRESS)
     given = asked.parse_args()
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")          # as a build sets it, before it loads numpy
     if given.batch:
         print(json.dumps(batch(given.batch)))
         return
@@ -183,14 +185,25 @@ def _timed(do: Callable[[], object]) -> float:
 
 
 def endings_alone(repeats: int) -> list[Row]:
-    """The endings of the demo house with nothing kept from before."""
+    """The endings of the demo house, and of the largest that is carried, with nothing kept from before."""
     inputs = load(DEMO, DEMO / JOB, DEMO)
-    house, belief = house_in(inputs), belief_of(inputs.company)
+    belief = belief_of(inputs.company)
+    few = min(repeats, 3)
+    demo, large = _endings(house_in(inputs), belief, repeats), _endings(large_house(), belief, few)
+    return [(f"endings alone ({repeats})", f"{median(demo):.1f}", f"ms (least {min(demo):.1f})"),
+            (f"endings of the largest house ({few})", f"{median(large):.0f}", f"ms (least {min(large):.0f})"),
+            ("peak memory with it", f"{_peak():.0f}", "MB")]
+
+
+def _endings(house: House, belief: Belief, repeats: int) -> list[float]:
+    from sitegen.trade.endings import work_out
+
     takes = []
     for _ in range(repeats):
-        beta_binomial.cache_clear()
+        feeds.beta_binomial.cache_clear()
+        feeds._subsets.cache_clear()
         takes.append(_timed(lambda: work_out(house, belief)))
-    return [(f"endings alone ({repeats})", f"{median(takes):.1f}", f"ms (least {min(takes):.1f})")]
+    return takes
 
 
 def large_files(folder: Path, repeats: int) -> list[Row]:
@@ -225,6 +238,7 @@ def many(folder: Path, jobs: int, seed: int) -> list[Row]:
 def batch(home: Path) -> dict[str, float]:
     """Builds every job of `home` here; times in ms (parts and slowest of the processor), peaks in MB."""
     from sitegen import build as line
+    from sitegen.trade import endings as engine
     from sitegen.workspace import Workspace
 
     workspace, parts, takes = Workspace(home, home / "site"), {"endings": 0.0, "audit": 0.0}, []
@@ -238,7 +252,7 @@ def batch(home: Path) -> dict[str, float]:
             return found
         return done
 
-    line.work_out, line.audit = counted("endings", work_out), counted("audit", line.audit)
+    engine.work_out, line.audit = counted("endings", engine.work_out), counted("audit", line.audit)
     began = time.perf_counter()
     for number, folder in enumerate(workspace.jobs(), 1):
         start = time.process_time()

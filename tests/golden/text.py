@@ -83,12 +83,16 @@ def page_text(html: str) -> str:
 
 
 def figures_text(figures: Iterable[Figure]) -> str:
-    """All figures of an offer: name, value, unit, then method, source and what it came from."""
+    """All figures of an offer: name, value, unit, then method, source and what it came from.
+
+    A chance stands to ten places: beyond these the order in which a processor adds floats shows.
+    """
     lines = []
     for figure in figures:
         row = figure.as_json()
         private = "  (private)" if figure.private else ""
-        lines += [f"{figure.name} = {row['value']} [{figure.unit}]{private}",
+        value = round(row["value"], 10) if isinstance(row["value"], float) else row["value"]
+        lines += [f"{figure.name} = {value} [{figure.unit}]{private}",
                   f"    {figure.method}  <- {row['source']}" + (f"  <- {', '.join(figure.inputs)}" if figure.inputs
                                                                  else "")]
     return "\n".join(lines) + "\n"

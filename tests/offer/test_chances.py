@@ -12,7 +12,7 @@ from sitegen.figure import Source
 from sitegen.offer.chances import WHOLE, chance, twentieths
 from tests.trade import oracle
 
-QUIET = settings(max_examples=200, deadline=None, derandomize=True)
+QUIET = settings(max_examples=100, deadline=None, derandomize=True)
 SOURCE = Source("judgement", "worked example, invented")
 
 

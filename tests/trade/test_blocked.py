@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -14,7 +15,6 @@ from scipy import stats
 from sitegen.trade.blocked import (
     Kind,
     at,
-    blocked_drops,
     kind_at,
     kinds_of,
     later_counts,
@@ -23,6 +23,7 @@ from sitegen.trade.blocked import (
     split,
     usual_blocked,
 )
+from sitegen.trade.places import beta_binomials, blocked_chances
 from sitegen.trade.rounding import half_up
 from sitegen.trade.terms import Belief, House, Later, Option, Spread, Walls
 from tests.trade import examples, oracle
@@ -110,6 +111,12 @@ def test_shape_by_hand(tenth: int, x: Fraction | str) -> None:
 # ------------------------------------------------------------------------------------------- blocked drops
 
 
+def blocked_drops(house: House, kind: Kind, points: int) -> list[float]:
+    """Chance of 0, 1, 2 ... blocked drops in one kind of house when so many points are added."""
+    [row] = blocked_chances(house, [kind], [points])
+    return list(row[0].tolist())
+
+
 @given(house=houses, s=places, points=st.integers(0, 8))
 @QUIET
 def test_counted_blocked_drops(house: House, s: Fraction, points: int) -> None:
@@ -136,7 +143,7 @@ def test_no_drops_at_all() -> None:
     """Where there is no drop none is blocked."""
     house = House((), Walls(0, 0), Walls(0, 0), 0, Fraction(2, 5), Fraction(3, 4), 0)
     kind = kind_at(house, BELIEF, HALF)
-    assert blocked_drops(house, kind, 0) == (1.0,)
+    assert blocked_drops(house, kind, 0) == [1.0]
     assert (split(house, 0), openings(house, 0), usual_blocked(house, kind, 0)) == ((0, 0), 0, 0)
 
 
@@ -189,3 +196,20 @@ def test_shift_of_the_firm() -> None:
     flat = Belief(examples.PRIOR, shift=Fraction(0))
     kinds = kinds_of(examples.EXAMPLE_4_HOUSE, flat)
     assert len({(kind.inside, kind.outside) for kind in kinds}) == 1
+
+
+@pytest.mark.parametrize("n", [0, 1, 7, 450])
+def test_several_shapes_at_once(n: int) -> None:
+    """Rows of several shapes worked out together are those of an outside library, for a house of any size."""
+    # Outside values: scipy.stats.betabinom.
+    shapes = np.array([[1.5, 6.5], [2.0, 7.0], [0.25, 0.25], [30.0, 2.0]])
+    rows = beta_binomials(n, shapes[:, :1], shapes[:, 1:])
+    assert rows == pytest.approx(np.array([stats.betabinom(n, a, b).pmf(range(n + 1)) for a, b in shapes]), abs=EXACT)
+
+
+def test_shapes_without_weight_are_refused() -> None:
+    """A house that a belief gives no weight to blocked drops, or to open ones, is refused."""
+    house = House((), Walls(0, 0), Walls(0, 0), 3, Fraction(0), Fraction(1), 0)
+    belief = Belief(examples.PRIOR, blocked_a=HALF, shift=Fraction(1))
+    with pytest.raises(ValueError, match="beta_binomials needs"):
+        blocked_chances(house, kinds_of(house, belief), [0])

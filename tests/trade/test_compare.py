@@ -14,11 +14,12 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from sitegen.trade.blocked import Kind, kinds_of
-from sitegen.trade.compare import Comparison, Crossings
-from sitegen.trade.endings import Tables, Weighed, lay_out
+from sitegen.trade.compare import Crossings
+from sitegen.trade.endings import work_out, work_out_under
 from sitegen.trade.feeds import Feed, FeedPrior, hidden_points
+from sitegen.trade.scenarios import cases_of
 from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls
-from sitegen.trade.worked import VIEWS, Worked, from_plain, to_plain, work_out
+from sitegen.trade.worked import VIEWS, Comparison, Worked, from_plain, to_plain
 from tests.trade import examples, oracle
 from tests.trade.test_endings import (
     BELIEF,
@@ -27,10 +28,11 @@ from tests.trade.test_endings import (
     HOUSES,
     SEED,
     beliefs,
+    case_keys,
     distinct_options,
     options,
     small_houses,
-    tables_of,
+    worked_of,
 )
 
 ONE, ITEM, WIRING = examples.ONE_PRICE, examples.PER_ITEM, examples.WIRING_ONLY
@@ -41,8 +43,7 @@ COVERS_ALL_WITH_FLOORS = Option("covers", 31_000_00, True, pays_cases=frozenset(
 
 def compared(house: House, belief: Belief = BELIEF, count: int = 9) -> Comparison:
     """The engine's comparison of the ways of a house."""
-    tables, weighed = tables_of(house, belief, count)
-    return Crossings(tables).under(weighed)
+    return worked_of(house, belief, count).comparisons["judged"]
 
 
 def counts_exactly(house: House, belief: Belief = BELIEF, count: int = 2) -> None:
@@ -84,7 +85,7 @@ def test_example_4_half_and_twice(worked: Worked, view: str, factor: Fraction) -
     """With half and with twice as many old feeds the marks and the chance above are the published ones."""
     # Worked example 4 of the hidden-wiring model, invented prices.
     above = worked.comparisons[view].above[ITEM, ONE]
-    marks = tuple((cents + 50) // 100 * 100 for cents in worked.tenths[view][ITEM])
+    marks = tuple((cents + 50) // 100 * 100 for cents in worked.percentiles[view][ITEM])
     assert round(above, 3) == examples.EXAMPLE_4_PER_ITEM_ABOVE_ONE_PRICE[factor]
     assert marks == examples.EXAMPLE_4_PER_ITEM_MARKS[factor]
 
@@ -165,8 +166,8 @@ BOTH = frozenset({"rot", "pipe"})
 @given(rows=distinct_options, caps=st.lists(st.none() | st.integers(0, 6), min_size=4, max_size=4),
        covers=st.lists(st.booleans(), min_size=4, max_size=4))
 @QUIET
-def test_several_envelopes_counted(rows: tuple[Option, ...], caps: list[int | None], covers: list[bool]) -> None:
-    """Where the lists hold their cases to other caps, the cheapest of them is found fall by fall."""
+def test_other_caps_on_cases_counted(rows: tuple[Option, ...], caps: list[int | None], covers: list[bool]) -> None:
+    """Where the lists hold their cases to other caps, the cheapest of them is found scenario by scenario."""
     held = [None if cap is None else cap * 100_00 for cap in caps]
     rows = tuple(replace(option, covers_all=covers[i], pays_cases=BOTH, case_cap=held[i],
                          later=option.later & {"plaster"}) for i, option in enumerate(rows))
@@ -176,14 +177,29 @@ def test_several_envelopes_counted(rows: tuple[Option, ...], caps: list[int | No
     counts_exactly(house)
 
 
-def test_different_caps_make_several_envelopes() -> None:
-    """Lists that hold their cases to other caps make several envelopes, and still count exactly."""
+def test_different_caps_set_the_lists_apart() -> None:
+    """Lists that hold their cases to other caps are set apart by several sums, and still count exactly."""
     rows = (Option("a", 500_00, False, 100_00, 0, 0, BOTH, 200_00),
             Option("b", 700_00, False, 50_00, 0, 0, BOTH),
             Option("c", 900_00, True, pays_cases=BOTH, case_cap=300_00))
     feeds = (Feed("u", "not traced", unseen=3), Feed("v", "part", 1, 2, 1, 1))
     house = House(feeds, Walls(0, 0), Walls(0, 0), 1, Fraction(0), Fraction(1), 0, TWO_CASES, (), rows)
-    assert len(Crossings(tables_of(house)[0]).envelopes) > 1
+    crossings = Crossings(rows, {"c": 900_00}, cases_of(house).joint, views=1)
+    assert len(set(crossings.gaps["a", "b"].tolist())) > 1
+    counts_exactly(house)
+
+
+@given(price=st.integers(0, 30), covers=st.booleans(), mine=case_keys, theirs=case_keys, third=case_keys)
+@settings(QUIET, max_examples=30)
+def test_three_lists_that_pay_for_other_cases_counted(price: int, covers: bool, mine: frozenset[str],
+                                                      theirs: frozenset[str], third: frozenset[str]) -> None:
+    """Three options that move apart, each paying for cases of its own, are compared as exact counting has it."""
+    rows = (Option("a", 500_00, False, 100_00, 0, 50_00, mine, 300_00),
+            Option("b", 700_00, False, 50_00, 100_00, 0, theirs),
+            Option("c", 600_00, False, 0, 200_00, 100_00, third),
+            Option("d", price * 100_00 + 50_00, covers, 0, 0, 0, BOTH, 300_00))
+    house = House((Feed("u", "not traced", unseen=2), Feed("v", "part", 1, 1, 1, 1)), Walls(1, 0), Walls(0, 0), 1,
+                  Fraction(0), Fraction(1), 0, TWO_CASES, (), rows)
     counts_exactly(house)
 
 
@@ -195,8 +211,6 @@ def test_a_price_for_all_with_a_later_cost() -> None:
                           floor_area=3),
                    Option("list", 500_00, False, 200_00, 100_00, 100_00, later=frozenset({"floor"}), floor_area=3),
                    Option("plain", 1_100_00, True)))
-    crossings = Crossings(tables_of(house, count=3)[0])
-    assert [option.key for option in crossings.fixed] == ["plain"]
     counts_exactly(house, count=3)
 
 
@@ -242,8 +256,7 @@ def test_a_traced_house_is_plain() -> None:
     options_now = tuple(replace(option, later=frozenset()) for option in examples.EXAMPLE_4_OPTIONS)
     bare = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 0, options=options_now)
     kind = Kind(1.0, (Fraction(1), Fraction(1)), (Fraction(1), Fraction(1)), {})
-    tables = Tables(lay_out(bare, {(0, 0): 1.0}, [kind]))
-    found = Crossings(tables).under(Weighed(tables, {(0, 0): 1.0}))
+    found = work_out_under(bare, {"sure": {(0, 0): 1.0}}, [kind]).comparisons["sure"]
     assert found.cheapest == {ONE: 0, ITEM: 0, WIRING: 1}
     assert (found.above[ONE, ITEM], found.above[ITEM, WIRING], found.above[WIRING, ONE]) == (1, 1, 0)
 
@@ -259,13 +272,12 @@ def test_a_bungalow_cuts_the_other_option() -> None:
 
 
 def test_weights_of_any_belief_with_the_same_reach() -> None:
-    """Crossings made under one belief and weighed under another are those made under the other."""
+    """A comparison under two beliefs at once is, for each, the one that it has alone."""
     house = replace(examples.EXAMPLE_4_HOUSE, list_drops=5)
     other = FeedPrior(Fraction(1), Fraction(4), Fraction(1, 3))
-    tables, _ = tables_of(house, count=3)
-    moved = Crossings(tables).under(Weighed(tables, hidden_points(house.feeds, other)))
-    anew = Tables(lay_out(house, hidden_points(house.feeds, other), kinds_of(house, BELIEF, 3)))
-    expected = Crossings(anew).under(Weighed(anew, hidden_points(house.feeds, other)))
+    views = {"judged": hidden_points(house.feeds, BELIEF.feeds), "other": hidden_points(house.feeds, other)}
+    moved = work_out_under(house, views, kinds_of(house, BELIEF, 3)).comparisons["other"]
+    expected = compared(house, replace(BELIEF, feeds=other), 3)
     assert dict(moved.above) == pytest.approx(dict(expected.above), abs=EXACT)
     assert dict(moved.cheapest) == pytest.approx(dict(expected.cheapest), abs=EXACT)
 
@@ -276,17 +288,17 @@ def test_weights_of_any_belief_with_the_same_reach() -> None:
 def test_worked_is_kept_and_read_back(worked: Worked) -> None:
     """What was worked out is the same after it was kept as JSON and read back."""
     assert from_plain(json.loads(json.dumps(to_plain(worked)))) == worked
-    assert set(worked.comparisons) == set(worked.tenths) == set(VIEWS)
-    assert {key: ending.total for key, ending in worked.endings.items()} == worked.tenths["judged"]
+    assert set(worked.comparisons) == set(worked.percentiles) == set(VIEWS)
+    assert {key: ending.total for key, ending in worked.endings.items()} == worked.percentiles["judged"]
 
 
-@pytest.mark.parametrize("part", ["endings", "tenths", "comparisons"])
+@pytest.mark.parametrize("part", ["endings", "percentiles", "comparisons"])
 def test_what_was_not_kept_is_refused(worked: Worked, part: str) -> None:
     """A kept answer with a part missing or of another form is refused, not guessed at."""
     plain = json.loads(json.dumps(to_plain(worked)))
     with pytest.raises((KeyError, TypeError, ValueError)):
         from_plain({key: value for key, value in plain.items() if key != part})
-    broken = {"endings": {ONE: {"total": [1, 2]}}, "tenths": {"judged": {ONE: [1, 2]}},
+    broken = {"endings": {ONE: {"total": [1, 2]}}, "percentiles": {"judged": {ONE: [1, 2]}},
               "comparisons": {"judged": {}}}
     with pytest.raises((KeyError, TypeError, ValueError)):
         from_plain({**plain, part: broken[part]})

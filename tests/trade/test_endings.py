@@ -13,11 +13,12 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from sitegen.trade.blocked import KINDS, Kind, kinds_of
-from sitegen.trade.compare import Crossings
-from sitegen.trade.endings import TENTHS, TWENTY, Tables, Weighed, case_outcomes, lay_out
+from sitegen.trade.endings import Line, read, work_out, work_out_under
 from sitegen.trade.feeds import Feed, FeedPrior, hidden_points
+from sitegen.trade.places import lay_out, totals_of
+from sitegen.trade.scenarios import cases_of
 from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls
-from sitegen.trade.worked import work_out
+from sitegen.trade.worked import DOTS, PERCENTILES, Worked
 from tests.trade import examples, oracle
 
 EXACT = 1e-12
@@ -31,16 +32,18 @@ BELIEF = examples.EXAMPLE_4_BELIEF
 LIST_OPTIONS = (examples.PER_ITEM, examples.WIRING_ONLY)
 
 
-def tables_of(house: House, belief: Belief = BELIEF, count: int = KINDS) -> tuple[Tables, Weighed]:
-    """The engine's tables of a house, and the same weighed under the belief they were laid out for."""
-    hidden = hidden_points(house.feeds, belief.feeds)
-    tables = Tables(lay_out(house, hidden, kinds_of(house, belief, count)))
-    return tables, Weighed(tables, hidden)
+def worked_of(house: House, belief: Belief = BELIEF, count: int = KINDS) -> Worked:
+    """The endings and the comparison of a house under one belief."""
+    return work_out_under(house, {"judged": hidden_points(house.feeds, belief.feeds)}, kinds_of(house, belief, count))
 
 
-def marks_at(tables: Tables, weighed: Weighed, key: str, shares: list[float]) -> tuple[int, ...]:
-    """Quantiles of one option to the same finish [cents] at any rising shares."""
-    return tables.total[key].quantiles(weighed.running[key], tables.cases[key], shares)
+def quantiles_at(house: House, key: str, shares: list[float]) -> tuple[int, ...]:
+    """Quantiles of one option to the same finish [cents] at any shares."""
+    option, kinds = next(option for option in house.options if option.key == key), kinds_of(house, BELIEF)
+    places = lay_out(house, [hidden_points(house.feeds, BELIEF.feeds)], kinds)
+    line = Line(totals_of(house, places, option, kinds), places, cases_of(house).own[key], [shares])
+    read(places, {key: line})
+    return line.found[0]
 
 
 # -------------------------------------------------------------------- small houses, of every turn of terms
@@ -86,7 +89,7 @@ beliefs = st.builds(
 # -------------------------------------------------------------------------------------- published figures
 
 
-def example_3() -> tuple[Tables, Weighed]:
+def example_3() -> Worked:
     """Worked example 3 with its three kinds of house given outright, beside a plain price at its line."""
     house = House(
         examples.EXAMPLE_3_FEEDS, Walls(0, 0), Walls(0, 0), examples.EXAMPLE_3_LIST_DROPS, Fraction(0),
@@ -98,23 +101,20 @@ def example_3() -> tuple[Tables, Weighed]:
     kinds = [Kind(float(weight), beta, beta, {"all": later})
              for weight, beta, later in zip(examples.EXAMPLE_3_WEIGHTS, examples.EXAMPLE_3_BLOCKED_SHARE,
                                             examples.EXAMPLE_3_LATER, strict=True)]
-    hidden = hidden_points(house.feeds, examples.EXAMPLE_3_PRIOR)
-    tables = Tables(lay_out(house, hidden, kinds))
-    return tables, Weighed(tables, hidden)
+    return work_out_under(house, {"judged": hidden_points(house.feeds, examples.EXAMPLE_3_PRIOR)}, kinds)
 
 
 def test_example_3() -> None:
     """Kinds of house given outright end at the published marks, with the published chance above a line."""
     # Worked example 3 of the hidden-wiring model, invented prices: three marks, and above $38,900.
-    tables, weighed = example_3()
-    assert weighed.tenths("list") == examples.EXAMPLE_3_MARKS
-    above = Crossings(tables).under(weighed).above
-    assert round(above["list", "line"], 3) == examples.EXAMPLE_3_ABOVE_LINE
+    worked = example_3()
+    assert worked.endings["list"].total == examples.EXAMPLE_3_MARKS
+    assert round(worked.comparisons["judged"].above["list", "line"], 3) == examples.EXAMPLE_3_ABOVE_LINE
 
 
 @pytest.fixture(scope="module")
-def whole() -> tuple[Tables, Weighed]:
-    return tables_of(examples.EXAMPLE_4_HOUSE)
+def whole() -> Worked:
+    return worked_of(examples.EXAMPLE_4_HOUSE)
 
 
 @pytest.fixture(scope="module")
@@ -128,37 +128,39 @@ def to_the_dollar(marks: tuple[int, ...]) -> tuple[int, ...]:
 
 
 @pytest.mark.parametrize("key", list(examples.EXAMPLE_4_MARKS))
-def test_example_4(whole: tuple[Tables, Weighed], key: str) -> None:
+def test_example_4(whole: Worked, key: str) -> None:
     """A whole house ends at the published marks, to the dollar."""
     # Worked example 4 of the hidden-wiring model, invented prices.
-    ending = whole[1].ending(key)
+    ending = whole.endings[key]
     assert to_the_dollar(ending.total) == examples.EXAMPLE_4_MARKS[key]
     assert ending.most == examples.EXAMPLE_4_MOST.get(key, ending.most)
 
 
 @pytest.mark.parametrize("factor", [examples.HALF_AS_MANY, examples.TWICE_AS_MANY])
-def test_example_4_half_and_twice(whole: tuple[Tables, Weighed], factor: Fraction) -> None:
-    """Other beliefs weighed on the same tables end at the published marks, and as if laid out anew."""
+def test_example_4_half_and_twice(factor: Fraction) -> None:
+    """Another belief weighed on the same places ends at the published marks, and as if it stood alone."""
     # Worked example 4 of the hidden-wiring model, invented prices: half and twice as many old feeds.
     prior = BELIEF.feeds.times(factor)
-    weighed = Weighed(whole[0], hidden_points(examples.EXAMPLE_4_FEEDS, prior))
-    assert to_the_dollar(weighed.tenths(examples.PER_ITEM)) == examples.EXAMPLE_4_PER_ITEM_MARKS[factor]
-    anew = tables_of(examples.EXAMPLE_4_HOUSE, replace(BELIEF, feeds=prior))[1]
-    assert [weighed.ending(key) for key in LIST_OPTIONS] == [anew.ending(key) for key in LIST_OPTIONS]
+    views = {"judged": hidden_points(examples.EXAMPLE_4_FEEDS, BELIEF.feeds),
+             "other": hidden_points(examples.EXAMPLE_4_FEEDS, prior)}
+    both = work_out_under(examples.EXAMPLE_4_HOUSE, views, kinds_of(examples.EXAMPLE_4_HOUSE, BELIEF))
+    assert to_the_dollar(both.percentiles["other"][examples.PER_ITEM]) == examples.EXAMPLE_4_PER_ITEM_MARKS[factor]
+    alone = worked_of(examples.EXAMPLE_4_HOUSE, replace(BELIEF, feeds=prior))
+    assert both.percentiles["other"] == alone.percentiles["judged"]
 
 
 # -------------------------------------------------------------------------------------------- exact counting
 
 
-def test_whole_house_counted(whole: tuple[Tables, Weighed]) -> None:
+def test_whole_house_counted(whole: Worked) -> None:
     """Every mark of the whole house is to the cent that of counting every ending, and covers 80 in 100."""
     counted = oracle.brute_arrays(examples.EXAMPLE_4_HOUSE, BELIEF)
     for key in examples.EXAMPLE_4_MARKS:
-        ending = whole[1].ending(key)
+        ending = whole.endings[key]
         total, paid = (oracle.chances_of(counted[name][key], counted["chance"]) for name in ("total", "paid"))
-        assert ending.total == tuple(oracle.quantile(total, u) for u in TENTHS)
-        assert ending.twenty == tuple(oracle.quantile(total, u) for u in TWENTY)
-        assert ending.paid == tuple(oracle.quantile(paid, u) for u in TENTHS)
+        assert ending.total == tuple(oracle.quantile(total, u) for u in PERCENTILES)
+        assert ending.quantile_dots == tuple(oracle.quantile(total, u) for u in DOTS)
+        assert ending.paid == tuple(oracle.quantile(paid, u) for u in PERCENTILES)
         assert (ending.least, ending.most) == (min(total), max(total))
         inside = sum(p for x, p in total.items() if ending.total[0] <= x <= ending.total[2])
         assert inside >= 0.8 - 2 * EXACT
@@ -170,12 +172,12 @@ def test_whole_house_counted(whole: tuple[Tables, Weighed]) -> None:
 def test_small_houses_counted(house: House, belief: Belief, count: int) -> None:
     """Whatever the terms, caps and later costs, every mark and both ends are those of exact counting."""
     exact = oracle.tally(house, oracle.brute_endings(house, belief, count))
-    _, weighed = tables_of(house, belief, count)
+    worked = worked_of(house, belief, count)
     for option in house.options:
         total, paid = exact.total[option.key], exact.paid[option.key]
-        ending = weighed.ending(option.key)
+        ending = worked.endings[option.key]
         assert ending.total == tuple(oracle.quantile(total, Fraction(i, 10)) for i in (1, 5, 9))
-        assert ending.twenty == tuple(oracle.quantile(total, Fraction(2 * i - 1, 40)) for i in range(1, 21))
+        assert ending.quantile_dots == tuple(oracle.quantile(total, Fraction(2 * i - 1, 40)) for i in range(1, 21))
         assert ending.paid == tuple(oracle.quantile(paid, Fraction(i, 10)) for i in (1, 5, 9))
         assert (ending.least, ending.most) == (min(total), max(total))
 
@@ -187,32 +189,21 @@ def test_caps_by_hand() -> None:
                   300_00, (Case("rot", Fraction(1), Spread(400_00, 400_00, 400_00)),), (),
                   (Option("held", 1_000_00, False, 120_00, 60_00, 0, frozenset({"rot"}), 250_00, 360_00),
                    Option("open", 1_000_00, False, 120_00, 60_00, 0, frozenset({"rot"}))))
-    _, weighed = tables_of(house)
-    assert weighed.tenths("held") == (1_910_00,) * 3
-    assert weighed.tenths("open") == (2_240_00,) * 3
-
-
-@given(house=small_houses)
-@QUIET
-def test_case_outcomes_add_up(house: House) -> None:
-    """The falls of the cases add up to one, none that cannot come is kept, and no option pays past its cap."""
-    outcomes = case_outcomes(house.cases, house.options)
-    assert sum(p for p, _ in outcomes) == pytest.approx(1, abs=EXACT)
-    assert all(p > 0 for p, _ in outcomes)
-    for i, option in enumerate(house.options):
-        assert option.case_cap is None or max(paid[i] for _, paid in outcomes) <= option.case_cap
+    endings = worked_of(house).endings
+    assert endings["held"].total == (1_910_00,) * 3
+    assert endings["open"].total == (2_240_00,) * 3
 
 
 # -------------------------------------------------------------------------------------- 200,000 drawn houses
 
 
 @pytest.mark.parametrize("key", list(examples.EXAMPLE_4_MARKS))
-def test_drawn_houses(whole: tuple[Tables, Weighed], drawn: dict[str, Any], key: str) -> None:
-    """Of houses drawn at random the share that ends within each of the twenty marks is that mark's own."""
+def test_drawn_houses(whole: Worked, drawn: dict[str, Any], key: str) -> None:
+    """Of houses drawn at random the share that ends within each of the quantile dots is that mark's own."""
     # The share drawn at or below x is binomial with error sqrt(u(1 - u)/n): at a quantile x no fewer than u
     # end at or below it and no more than u strictly below, each within ERRORS of those errors.
-    totals, ending = drawn["total"][key], whole[1].ending(key)
-    for u, x in zip((*TWENTY, *TENTHS), (*ending.twenty, *ending.total), strict=True):
+    totals, ending = drawn["total"][key], whole.endings[key]
+    for u, x in zip((*DOTS, *PERCENTILES), (*ending.quantile_dots, *ending.total), strict=True):
         allowed = ERRORS * sqrt(u * (1 - u) / HOUSES)
         assert np.mean(totals <= x) >= u - allowed
         assert np.mean(totals < x) <= u + allowed
@@ -220,13 +211,13 @@ def test_drawn_houses(whole: tuple[Tables, Weighed], drawn: dict[str, Any], key:
 
 
 @pytest.mark.parametrize("key", LIST_OPTIONS)
-def test_published_simulation(whole: tuple[Tables, Weighed], key: str) -> None:
+def test_published_simulation(key: str) -> None:
     """The published simulation ends between the engine's marks a few sampling errors to either side."""
     # Worked example 4 of the hidden-wiring model, invented prices: 200,000 simulated houses, to the dollar.
     # A drawn quantile lies between the true quantiles at u -+ ERRORS x sqrt(u(1 - u)/n).
-    for u, published in zip(TENTHS, examples.EXAMPLE_4_SIMULATED_MARKS[key], strict=True):
+    for u, published in zip(PERCENTILES, examples.EXAMPLE_4_SIMULATED_MARKS[key], strict=True):
         allowed = ERRORS * sqrt(u * (1 - u) / HOUSES)
-        low, high = marks_at(*whole, key, [u - allowed, u + allowed])
+        low, high = quantiles_at(examples.EXAMPLE_4_HOUSE, key, [u - allowed, u + allowed])
         assert low - DOLLAR // 2 <= published <= high + DOLLAR // 2
 
 
@@ -238,29 +229,29 @@ def test_published_simulation(whole: tuple[Tables, Weighed], key: str) -> None:
 def test_range_covers_four_in_five(house: House, belief: Belief) -> None:
     """The range P10 to P90 of each option, both counted, holds at least 80 in 100 of its own exact chances."""
     exact = oracle.tally(house, oracle.brute_endings(house, belief, 2))
-    _, weighed = tables_of(house, belief, 2)
+    worked = worked_of(house, belief, 2)
     for key, chances in exact.total.items():
-        low, _, high = weighed.tenths(key)
+        low, _, high = worked.endings[key].total
         # Each mark may fall short by the 1e-12 that a quantile forgives.
         assert sum(p for x, p in chances.items() if low <= x <= high) >= Fraction(8, 10) - Fraction(2, 10**12)
 
 
 def test_twice_as_many_kinds() -> None:
     """Eighteen kinds of house instead of nine move no mark of the whole house by more than $200."""
-    nine, eighteen = (tables_of(examples.EXAMPLE_4_HOUSE, count=count)[1] for count in (9, 18))
+    nine, eighteen = (worked_of(examples.EXAMPLE_4_HOUSE, count=count).endings for count in (9, 18))
     for key in examples.EXAMPLE_4_MARKS:
-        one, other = nine.ending(key), eighteen.ending(key)
-        moved = [abs(x - y) for x, y in zip((*one.total, *one.twenty, *one.paid),
-                                            (*other.total, *other.twenty, *other.paid), strict=True)]
+        one, other = nine[key], eighteen[key]
+        moved = [abs(x - y) for x, y in zip((*one.total, *one.quantile_dots, *one.paid),
+                                            (*other.total, *other.quantile_dots, *other.paid), strict=True)]
         assert max(moved) <= 200 * DOLLAR
 
 
 def endings_never_higher(one: House, other: House, belief: Belief) -> None:
     """Hold every mark of `one` to at most that of `other`, option by option."""
-    lower, higher = tables_of(one, belief, 2)[1], tables_of(other, belief, 2)[1]
+    lower, higher = worked_of(one, belief, 2).endings, worked_of(other, belief, 2).endings
     for option in one.options:
-        below, above = lower.ending(option.key), higher.ending(option.key)
-        for x, y in zip((*below.twenty, *below.paid), (*above.twenty, *above.paid), strict=True):
+        below, above = lower[option.key], higher[option.key]
+        for x, y in zip((*below.quantile_dots, *below.paid), (*above.quantile_dots, *above.paid), strict=True):
             assert x <= y
 
 
@@ -300,9 +291,9 @@ def test_all_traced_and_no_drops_is_one_figure(evidence: str) -> None:
     feeds = (Feed("a", evidence, unseen=3), Feed("b", evidence, unseen=2))
     option = replace(examples.EXAMPLE_4_OPTIONS[2], each_blocked=0, later=frozenset())
     house = House(feeds, Walls(0, 0), Walls(0, 0), 0, Fraction(0), Fraction(0), 1_210_00, options=(option,))
-    ending = tables_of(house)[1].ending(option.key)
+    ending = worked_of(house).endings[option.key]
     cents = 15_400_00 + 1_210_00 + (5 * 410_00 + 2 * 480_00 if evidence == "old" else 0)
-    assert {*ending.total, *ending.twenty, *ending.paid, ending.least, ending.most} == {cents}
+    assert {*ending.total, *ending.quantile_dots, *ending.paid, ending.least, ending.most} == {cents}
 
 
 def test_no_old_wiring_and_no_drops() -> None:
@@ -311,10 +302,10 @@ def test_no_old_wiring_and_no_drops() -> None:
     house = House((Feed("a", "new", unseen=9),), Walls(0, 0), Walls(0, 0), 0, Fraction(2, 5),
                   Fraction(3, 4), 0, (), examples.EXAMPLE_4_LATER,
                   tuple(replace(option, floor_area=0) for option in examples.EXAMPLE_4_OPTIONS))
-    _, weighed = tables_of(house, count=3)
-    assert weighed.tenths(examples.WIRING_ONLY)[1] == 15_400_00 + 700_00
-    assert weighed.ending(examples.WIRING_ONLY).paid == (15_400_00,) * 3
-    assert weighed.tenths(examples.ONE_PRICE) == (35_600_00,) * 3
+    endings = worked_of(house, count=3).endings
+    assert endings[examples.WIRING_ONLY].total[1] == 15_400_00 + 700_00
+    assert endings[examples.WIRING_ONLY].paid == (15_400_00,) * 3
+    assert endings[examples.ONE_PRICE].total == (35_600_00,) * 3
 
 
 def test_nothing_opened() -> None:
@@ -322,7 +313,7 @@ def test_nothing_opened() -> None:
     def width(evidence: tuple[str, ...]) -> int:
         feeds = tuple(Feed(str(i), look, unseen=5) for i, look in enumerate(evidence))
         house = replace(examples.EXAMPLE_4_HOUSE, feeds=feeds)
-        low, _, high = tables_of(house, count=3)[1].tenths(examples.PER_ITEM)
+        low, _, high = worked_of(house, count=3).endings[examples.PER_ITEM].total
         return high - low
 
     unopened = width(("not traced",) * 4)

@@ -13,9 +13,9 @@ from sitegen.job.load import load
 from sitegen.survey.house import belief_of
 from sitegen.trade.blocked import kinds_of
 from sitegen.trade.break_even import known_today
-from sitegen.trade.compare import Comparison, Crossings
-from sitegen.trade.endings import Tables, Weighed, lay_out
+from sitegen.trade.endings import work_out_under
 from sitegen.trade.feeds import hidden_points, points_alone, quantile
+from sitegen.trade.worked import Comparison, Worked
 from tests.helpers import house_in
 from tests.trade import examples
 
@@ -33,19 +33,14 @@ def inputs() -> Inputs:
 
 
 @pytest.fixture(scope="module")
-def tables(inputs: Inputs) -> Tables:
+def worked(inputs: Inputs) -> Worked:
     house, belief = house_in(inputs), belief_of(inputs.company)
-    return Tables(lay_out(house, hidden_points(house.feeds, belief.feeds), kinds_of(house, belief)))
+    return work_out_under(house, {"judged": hidden_points(house.feeds, belief.feeds)}, kinds_of(house, belief))
 
 
 @pytest.fixture(scope="module")
-def weighed(inputs: Inputs, tables: Tables) -> Weighed:
-    return Weighed(tables, hidden_points(house_in(inputs).feeds, belief_of(inputs.company).feeds))
-
-
-@pytest.fixture(scope="module")
-def comparison(tables: Tables, weighed: Weighed) -> Comparison:
-    return Crossings(tables).under(weighed)
+def comparison(worked: Worked) -> Comparison:
+    return worked.comparisons["judged"]
 
 
 def test_the_files_give_the_house_of_the_example(inputs: Inputs) -> None:
@@ -90,17 +85,17 @@ def test_hidden_points(inputs: Inputs) -> None:
     assert known_today(house.feeds)[0] == examples.EXAMPLE_4_HIDDEN_ENDS[0]
 
 
-def test_one_price_moves_with_the_cases_alone(weighed: Weighed) -> None:
+def test_one_price_moves_with_the_cases_alone(worked: Worked) -> None:
     """One price ends at its price unless a case comes, and never above its cap on cases."""
-    ending = weighed.ending(examples.ONE_PRICE)
+    ending = worked.endings[examples.ONE_PRICE]
     assert ending.total == examples.EXAMPLE_4_MARKS[examples.ONE_PRICE]
     assert ending.most == examples.EXAMPLE_4_MOST[examples.ONE_PRICE]
 
 
 @pytest.mark.parametrize("option", [examples.PER_ITEM, examples.WIRING_ONLY])
-def test_marks_of_the_lists(weighed: Weighed, option: str) -> None:
+def test_marks_of_the_lists(worked: Worked, option: str) -> None:
     """P10, P50 and P90 to the same finish are exact to the cent, and round to what is printed."""
-    marks = weighed.tenths(option)
+    marks = worked.percentiles["judged"][option]
     assert marks == TO_THE_CENT[option]
     assert all(abs(mark - printed) <= DOLLAR // 2
                for mark, printed in zip(marks, examples.EXAMPLE_4_MARKS[option], strict=True))
@@ -119,11 +114,12 @@ def test_how_often_one_option_ends_above_another(comparison: Comparison) -> None
 
 
 @pytest.mark.parametrize("factor", [examples.HALF_AS_MANY, examples.TWICE_AS_MANY])
-def test_half_and_twice_as_many_old_feeds(inputs: Inputs, tables: Tables, factor: Fraction) -> None:
-    """Another belief on the same reach needs new weights alone."""
-    prior = belief_of(inputs.company).feeds.times(factor)
-    weighed = Weighed(tables, hidden_points(house_in(inputs).feeds, prior))
-    above = Crossings(tables).under(weighed).above[examples.PER_ITEM, examples.ONE_PRICE]
+def test_half_and_twice_as_many_old_feeds(inputs: Inputs, factor: Fraction) -> None:
+    """Another belief on the same house ends at the published marks."""
+    house, belief = house_in(inputs), belief_of(inputs.company)
+    view = {"other": hidden_points(house.feeds, belief.feeds.times(factor))}
+    worked = work_out_under(house, view, kinds_of(house, belief))
+    above = worked.comparisons["other"].above[examples.PER_ITEM, examples.ONE_PRICE]
     assert above == pytest.approx(examples.EXAMPLE_4_PER_ITEM_ABOVE_ONE_PRICE[factor], abs=6e-4)
     assert all(abs(mark - printed) <= DOLLAR // 2 for mark, printed in
-               zip(weighed.tenths(examples.PER_ITEM), examples.EXAMPLE_4_PER_ITEM_MARKS[factor], strict=True))
+               zip(worked.endings[examples.PER_ITEM].total, examples.EXAMPLE_4_PER_ITEM_MARKS[factor], strict=True))

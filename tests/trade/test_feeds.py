@@ -16,9 +16,11 @@ from sitegen.trade.feeds import (
     FeedPrior,
     HiddenPoints,
     beta_binomial,
+    bits,
     hidden_points,
     points_alone,
     quantile,
+    reach,
     tally,
 )
 from tests.trade import examples, oracle
@@ -132,6 +134,30 @@ def test_counted_one_outcome_at_a_time(feeds: Feeds, prior: FeedPrior) -> None:
     hidden, exact = hidden_points(feeds, prior), oracle.brute_hidden_points(feeds, prior)
     assert hidden == pytest.approx({pair: float(p) for pair, p in exact.items()}, abs=EXACT, rel=0)
     assert sum(hidden.values()) == pytest.approx(1, abs=EXACT)
+
+
+@given(feeds=houses, prior=priors, certain=st.sampled_from([None, Fraction(0), Fraction(1)]))
+@QUIET
+def test_reach_is_what_can_come(feeds: Feeds, prior: FeedPrior, certain: Fraction | None) -> None:
+    """The pairs that can come are told without their chances, and are those that counting finds, no more."""
+    prior = prior if certain is None else replace(prior, new_ends_old=certain)
+    pairs = {(points, charged) for charged, mask in enumerate(reach(feeds, prior)) for points in bits(mask)}
+    assert pairs == set(hidden_points(feeds, prior)) == set(oracle.brute_hidden_points(feeds, prior))
+
+
+@pytest.mark.parametrize("evidence", ["not traced", "part", "new ends"])
+def test_sixty_feeds(evidence: str) -> None:
+    """Three hundred points on sixty feeds: the feeds that are old, and the mean of the points, as they must be."""
+    # Outside values: scipy.stats.betabinom and binom; a mean by hand, since each point's own chance is known.
+    feeds = [Feed(str(i), evidence, unseen=1 + i % 9, opened_new=int(evidence == "part")) for i in range(60)]
+    hidden, points = hidden_points(feeds, examples.PRIOR), sum(feed.unseen for feed in feeds)
+    assert (sum(hidden.values()), points, max(hidden)) == (pytest.approx(1, abs=EXACT), 291, (291, 60))
+    share = {"not traced": 1 / 2, "part": 1 / 6, "new ends": 6 / 100}[evidence]
+    assert mean(hidden) == pytest.approx(share * points, abs=1e-9)
+    charged = [sum(p for (_, feeds_charged), p in hidden.items() if feeds_charged == j) for j in range(61)]
+    if evidence != "part":
+        outside = stats.betabinom(60, 2, 2) if evidence == "not traced" else stats.binom(60, 0.06)
+        assert charged == pytest.approx(outside.pmf(range(61)), abs=EXACT, rel=0)
 
 
 @given(feeds=houses, prior=priors, seed=st.randoms(use_true_random=False))

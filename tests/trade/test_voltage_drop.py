@@ -80,7 +80,7 @@ def test_the_table_for_stranded_is_the_safer() -> None:
 def test_what_is_from_memory_is_marked() -> None:
     """Solid wire, cross-sections, the growth with temperature and the notes on drop were not seen in print."""
     rules = read.every_rule()
-    marked = {field for field in ConductorRule.__dataclass_fields__
+    marked = {field for field in ConductorRule.__struct_fields__
               if rules[f"conductors-{field.replace('_', '-')}"].memory}
     assert marked == {"solid", "circular_mils", "base_celsius", "coefficient", "branch_share", "total_share"}
 
