@@ -29,6 +29,7 @@ from sitegen.job.parts import (
     Payer,
     PowerStep,
     Rooms,
+    RowKey,
     WallKind,
     means,
 )
@@ -145,18 +146,18 @@ class Promise(Part):
 
 
 class Point(Part):
-    row: Count = means("row of the comparison that it rests on")
+    row: RowKey = means("row of the comparison that it rests on")
     says: Words = means("one short sentence")
 
 
 class RowWords(Part):
     """What a kit says in the rows that no calculation answers."""
 
-    how_shown: Words = means("row 11: how it is shown that old wire is dead")
-    walls: Words = means("row 15: what walls look like at the end")
-    floors: Words = means("row 16: what covers the floors beyond what the law asks")
-    cleaning: Words = means("row 18: who cleans, and how far beyond what the law asks")
-    living: Words = means("row 20: whether one can live there")
+    how_shown: Words = means("row `proof`: how it is shown that old wire is dead")
+    walls: Words = means("row `walls`: what walls look like at the end")
+    floors: Words = means("row `floors`: what covers the floors beyond what the law asks")
+    cleaning: Words = means("row `cleaning`: who cleans, and how far beyond what the law asks")
+    living: Words = means("row `living`: whether one can live there")
 
 
 class Kit(Part):

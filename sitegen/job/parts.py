@@ -11,7 +11,12 @@ from sitegen.trade.feeds import EVIDENCE
 from sitegen.trade.kinds import ABOUT, CUTS, EDITIONS, FINISHES, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
 
 OPTIONS = ("minimal-protection", "per-item", "fixed-guarantee")
-ROWS = 24
+ROWS = ("price", "rise", "most", "payer", "later", "ending", "payments", "stopping",
+        "points", "live", "proof", "findings", "letter",
+        "holes", "walls", "floors", "lead", "cleaning",
+        "dates", "living",
+        "promise", "damage", "firm", "earning")
+"""The rows of the comparison by key, in the order in which they stand on the page."""
 
 
 class Part(BaseModel):
@@ -36,6 +41,7 @@ Edition = Annotated[str, one_of(*EDITIONS)]
 Rooms = Annotated[tuple[str, ...], several(*ROOMS)]
 Troubles = Annotated[tuple[str, ...], several(*TROUBLE)]
 OptionKey = Annotated[str, one_of(*OPTIONS)]
+RowKey = Annotated[str, one_of(*ROWS)]
 Payer = Annotated[str, one_of("us", "homeowner")]
 Counted = Annotated[str, one_of("opening", "sq ft outside the sheet", "house")]
 Covers = Annotated[str, one_of("every point", "the list")]
