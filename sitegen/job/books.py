@@ -22,14 +22,17 @@ from sitegen.job.parts import (
     Covers,
     Cut,
     Does,
+    ExtraKind,
     Finish,
     Milestone,
+    Notice,
     OptionKey,
     Part,
     Payer,
     PowerStep,
     Rooms,
     RowKey,
+    StandsFor,
     WallKind,
     means,
 )
@@ -96,6 +99,7 @@ class Case(Part):
     called: Words | None = means("the same in two or three words, for a row of the comparison", default=None)
     chance: Chance = means("the firm's chance, when the survey could not see")
     asked_in: list[Words] = means("answers of the job's stop-work list that settle it", default=[])
+    notice: Notice = means("notice that must be given when it comes up", default="none")
     low: Money = means("1 in 10 costs less")
     usual: Money = means("as likely as not")
     high: Money = means("1 in 10 costs more")
@@ -104,6 +108,7 @@ class Case(Part):
 
 class LaterCost(Part):
     key: Name = means("short name")
+    stands_for: StandsFor = means("what it makes good")
     what: Words = means("what the homeowner buys elsewhere")
     called: Words | None = means("the same in two or three words, for a row of the comparison", default=None)
     per: Counted = means("what its price is for one of")
@@ -118,6 +123,7 @@ class Extra(Part):
     """Something that the homeowner may add at a set price."""
 
     key: Name = means("short name")
+    is_: ExtraKind = means("what it is, where a sheet speaks of it", alias="is", default="other")
     what: Words = means("what is done, in plain words")
     price: Money = means("set price for one")
     where: Words = means("where it can go, in words")

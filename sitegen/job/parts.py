@@ -8,7 +8,22 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from sitegen.job.text_type import one_of, several
 from sitegen.trade.feeds import EVIDENCE
-from sitegen.trade.kinds import ABOUT, CUTS, EDITIONS, FINISHES, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
+from sitegen.trade.kinds import (
+    ABOUT,
+    CUTS,
+    EDITIONS,
+    EXTRAS,
+    FINISHES,
+    FLOORS,
+    LATER,
+    LICENCES,
+    LOADS,
+    NOTICES,
+    ROLES,
+    ROOMS,
+    TROUBLE,
+    WALLS,
+)
 
 OPTIONS = ("minimal-protection", "per-item", "fixed-guarantee")
 ROWS = ("price", "rise", "most", "payer", "later", "ending", "payments", "stopping",
@@ -41,6 +56,11 @@ Edition = Annotated[str, one_of(*EDITIONS)]
 Rooms = Annotated[tuple[str, ...], several(*ROOMS)]
 Troubles = Annotated[tuple[str, ...], several(*TROUBLE)]
 OptionKey = Annotated[str, one_of(*OPTIONS)]
+LicenceKind = Annotated[str, one_of(*LICENCES)]
+Role = Annotated[str, one_of(*ROLES)]
+StandsFor = Annotated[str, one_of(*LATER)]
+ExtraKind = Annotated[str, one_of(*EXTRAS)]
+Notice = Annotated[str, one_of(*NOTICES)]
 RowKey = Annotated[str, one_of(*ROWS)]
 Payer = Annotated[str, one_of("us", "homeowner")]
 Counted = Annotated[str, one_of("opening", "sq ft outside the sheet", "house")]

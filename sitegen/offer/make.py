@@ -68,7 +68,7 @@ def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
 
 
 def _extras(inputs: Inputs, make: Sources, when: Dates) -> tuple[Extra, ...]:
-    return tuple(Extra(extra.key, Quote(extra.what, make.book("extras", i)),
+    return tuple(Extra(extra.key, extra.is_, Quote(extra.what, make.book("extras", i)),
                        Figure(f"extras.{extra.key}.price", extra.price, "cents", "Set price for one.",
                               make.book("extras", i, "price")),
                        Quote(extra.where, make.book("extras", i)), extra.rooms or (),
