@@ -22,13 +22,17 @@ from sitegen.job.parts import (
     Covers,
     Cut,
     Does,
+    ExtraKind,
     Finish,
     Milestone,
+    Notice,
     OptionKey,
     Part,
     Payer,
     PowerStep,
     Rooms,
+    RowKey,
+    StandsFor,
     WallKind,
     means,
 )
@@ -95,6 +99,7 @@ class Case(Part):
     called: Words | None = means("the same in two or three words, for a row of the comparison", default=None)
     chance: Chance = means("the firm's chance, when the survey could not see")
     asked_in: list[Words] = means("answers of the job's stop-work list that settle it", default=[])
+    notice: Notice = means("notice that must be given when it comes up", default="none")
     low: Money = means("1 in 10 costs less")
     usual: Money = means("as likely as not")
     high: Money = means("1 in 10 costs more")
@@ -103,6 +108,7 @@ class Case(Part):
 
 class LaterCost(Part):
     key: Name = means("short name")
+    stands_for: StandsFor = means("what it makes good")
     what: Words = means("what the homeowner buys elsewhere")
     called: Words | None = means("the same in two or three words, for a row of the comparison", default=None)
     per: Counted = means("what its price is for one of")
@@ -117,6 +123,7 @@ class Extra(Part):
     """Something that the homeowner may add at a set price."""
 
     key: Name = means("short name")
+    is_: ExtraKind = means("what it is, where a sheet speaks of it", alias="is", default="other")
     what: Words = means("what is done, in plain words")
     price: Money = means("set price for one")
     where: Words = means("where it can go, in words")
@@ -145,18 +152,18 @@ class Promise(Part):
 
 
 class Point(Part):
-    row: Count = means("row of the comparison that it rests on")
+    row: RowKey = means("row of the comparison that it rests on")
     says: Words = means("one short sentence")
 
 
 class RowWords(Part):
     """What a kit says in the rows that no calculation answers."""
 
-    how_shown: Words = means("row 11: how it is shown that old wire is dead")
-    walls: Words = means("row 15: what walls look like at the end")
-    floors: Words = means("row 16: what covers the floors beyond what the law asks")
-    cleaning: Words = means("row 18: who cleans, and how far beyond what the law asks")
-    living: Words = means("row 20: whether one can live there")
+    how_shown: Words = means("row `proof`: how it is shown that old wire is dead")
+    walls: Words = means("row `walls`: what walls look like at the end")
+    floors: Words = means("row `floors`: what covers the floors beyond what the law asks")
+    cleaning: Words = means("row `cleaning`: who cleans, and how far beyond what the law asks")
+    living: Words = means("row `living`: whether one can live there")
 
 
 class Kit(Part):

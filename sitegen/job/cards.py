@@ -18,8 +18,10 @@ from sitegen.job.fields import (
 )
 from sitegen.job.parts import (
     Edition,
+    LicenceKind,
     OptionKey,
     Part,
+    Role,
     means,
 )
 from sitegen.job.text_type import one_of
@@ -27,12 +29,12 @@ from sitegen.job.text_type import one_of
 
 class Person(Part):
     name: Words = means("who")
-    role: Words = means("what they do: estimator, electrician in charge, certified renovator")
+    role: Role = means("what they do")
     phone: Phone = means("a number that this person answers")
 
 
 class Licence(Part):
-    kind: Words = means("electrical, home improvement, salesperson, lead firm: each its own number")
+    kind: LicenceKind = means("what it allows: each its own number")
     number: Words = means("as printed on it")
     expires: Day = means("last day on which it holds")
     look_up: WebAddress = means("where anyone can check it")

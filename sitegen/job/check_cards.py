@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from sitegen.errors import Fault, article
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Gathered, Sound
-from sitegen.job.parts import OPTIONS, ROWS
+from sitegen.job.parts import OPTIONS
 from sitegen.job.registry import nearest, needs
 from sitegen.trade.old_wiring import PACKAGE, missing_of_package
 
@@ -78,10 +78,6 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
             stand = "stands" if len(points) == 1 else "stand"
             yield book.fault((*path, side), f"{len(points)} {stand} here; every option has three.",
                              "The same number of good things and of drawbacks for each option keeps the page fair.")
-        for i, point in enumerate(points):
-            if not 1 <= point.row <= ROWS:
-                yield book.fault((*path, side, i, "row"), f"There is no row {point.row}.",
-                                 f"Rows run from 1 to {ROWS}.")
 
 
 @needs("book.rates", "book.boxes")

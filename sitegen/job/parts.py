@@ -8,10 +8,30 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from sitegen.job.text_type import one_of, several
 from sitegen.trade.feeds import EVIDENCE
-from sitegen.trade.kinds import ABOUT, CUTS, EDITIONS, FINISHES, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
+from sitegen.trade.kinds import (
+    ABOUT,
+    CUTS,
+    EDITIONS,
+    EXTRAS,
+    FINISHES,
+    FLOORS,
+    LATER,
+    LICENCES,
+    LOADS,
+    NOTICES,
+    ROLES,
+    ROOMS,
+    TROUBLE,
+    WALLS,
+)
 
 OPTIONS = ("minimal-protection", "per-item", "fixed-guarantee")
-ROWS = 24
+ROWS = ("price", "rise", "most", "payer", "later", "ending", "payments", "stopping",
+        "points", "live", "proof", "findings", "letter",
+        "holes", "walls", "floors", "lead", "cleaning",
+        "dates", "living",
+        "promise", "damage", "firm", "earning")
+"""The rows of the comparison by key, in the order in which they stand on the page."""
 
 
 class Part(BaseModel):
@@ -36,6 +56,12 @@ Edition = Annotated[str, one_of(*EDITIONS)]
 Rooms = Annotated[tuple[str, ...], several(*ROOMS)]
 Troubles = Annotated[tuple[str, ...], several(*TROUBLE)]
 OptionKey = Annotated[str, one_of(*OPTIONS)]
+LicenceKind = Annotated[str, one_of(*LICENCES)]
+Role = Annotated[str, one_of(*ROLES)]
+StandsFor = Annotated[str, one_of(*LATER)]
+ExtraKind = Annotated[str, one_of(*EXTRAS)]
+Notice = Annotated[str, one_of(*NOTICES)]
+RowKey = Annotated[str, one_of(*ROWS)]
 Payer = Annotated[str, one_of("us", "homeowner")]
 Counted = Annotated[str, one_of("opening", "sq ft outside the sheet", "house")]
 Covers = Annotated[str, one_of("every point", "the list")]

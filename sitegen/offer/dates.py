@@ -261,7 +261,7 @@ def _waits(desk: _Desk) -> tuple[tuple[WaitSeen, ...], Figure]:
              Wait(BOARD, town.board_days, WORKING)]
     if job.panel.new_rating is not None:
         waits.append(Wait(UTILITY, town.utility_notice, WORKING))
-    if any(job.stop_work.get(key) == "yes" for case in inputs.book.cases if case.key == ASBESTOS
+    if any(job.stop_work.get(key) == "yes" for case in inputs.book.cases if case.notice == ASBESTOS
            for key in case.asked_in):
         waits.append(Wait(ASBESTOS, town.asbestos_notice, WORKING))
     waits += [Wait(called, days, WORKING) for called, days in job.start.waits.items()]

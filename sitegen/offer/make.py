@@ -20,6 +20,7 @@ from sitegen.offer.outcome import outcome
 from sitegen.offer.payments import paying
 from sitegen.offer.protection import protection
 from sitegen.offer.rooms import room_keys, rooms_of
+from sitegen.offer.rows import number_of
 from sitegen.offer.rules import rule, stands_on
 from sitegen.offer.setting import (
     firm_of,
@@ -67,7 +68,7 @@ def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
 
 
 def _extras(inputs: Inputs, make: Sources, when: Dates) -> tuple[Extra, ...]:
-    return tuple(Extra(extra.key, Quote(extra.what, make.book("extras", i)),
+    return tuple(Extra(extra.key, extra.is_, Quote(extra.what, make.book("extras", i)),
                        Figure(f"extras.{extra.key}.price", extra.price, "cents", "Set price for one.",
                               make.book("extras", i, "price")),
                        Quote(extra.where, make.book("extras", i)), extra.rooms or (),
@@ -109,6 +110,6 @@ def _terms(inputs: Inputs, make: Sources, key: str, name: str) -> OptionTerms:
 
 
 def _remarks(kit: Kit, book: Book, key: str, side: str) -> tuple[Remark, ...]:
-    return tuple(Remark(Figure(f"options.{key}.{side}.{i + 1}.row", point.row, "number",
+    return tuple(Remark(Figure(f"options.{key}.{side}.{i + 1}.row", number_of(point.row), "number",
                                "Row of the comparison that it rests on.", book(side, i)),
                         Quote(point.says, book(side, i))) for i, point in enumerate(getattr(kit, side)))

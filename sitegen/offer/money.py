@@ -28,6 +28,7 @@ class LaterMoney(Struct, frozen=True):
     """What the homeowner buys elsewhere: what, and its usual amount when the middle count of points turns up."""
 
     key: str
+    stands_for: str
     what: Quote
     called: Quote
     usual: Figure

@@ -37,6 +37,7 @@ class Extra(Struct, frozen=True):
     """
 
     key: str
+    kind: str
     what: Quote
     price: Figure
     where: Quote

@@ -103,7 +103,8 @@ def _later(context: Context, option: Option) -> tuple[LaterMoney, ...]:
         if item.key in option.later:
             one = replace(option, later=frozenset({item.key}))
             source = context.make.book("later", i)
-            rows.append(LaterMoney(item.key, Quote(item.what, source), Quote(item.called or item.what, source), Figure(
+            said = Quote(item.what, source), Quote(item.called or item.what, source)
+            rows.append(LaterMoney(item.key, item.stands_for, *said, Figure(
                 f"options.{option.key}.later.{item.key}", even.usual_later(context.house, context.kind, one, middle),
                 "cents, forecast", f"The usual price for one {item.per}, times its count when the middle number "
                 "of old points turns up.", source, ("hidden.p50",), EXPLAINED)))

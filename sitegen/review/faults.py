@@ -76,12 +76,12 @@ def _lead(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
         return
     where = next(room.name for room in offer.rooms if room.key == owed[0])
     start, company = inputs.job.start.work_starts, inputs.company
-    held = [licence for licence in company.licences if "lead" in licence.kind.lower()]
+    held = [licence for licence in company.licences if licence.kind == "lead firm"]
     if not any(licence.expires >= start for licence in held):
         yield _fault(inputs, "company", ("licences",), f"The lead rule is owed in {where}, and no lead licence "
                      f"of the firm holds on {start}.", "Add the firm's certificate with its expiry; without it "
                      "the work may not be offered (40 CFR 745.81, from memory).")
-    if not any("renovator" in person.role.lower() for person in company.people):
+    if not any(person.role == "certified renovator" for person in company.people):
         yield _fault(inputs, "company", ("people",), f"The lead rule is owed in {where}, and nobody is named as "
                      "certified renovator.", "Name who trains the crew and checks the cleaning.")
 

@@ -11,8 +11,8 @@ ANSWERS = ("holes", "floors", "clean", "permit", "panel")
 STEM = "bids"
 """What the names that the script looks up begin with."""
 
-LATER = {"holes": "plaster-finish", "floors": "floors", "clean": "deep-clean"}
-"""The later cost of the price book that stands for a `no`; a book that has none by this key gives no figure."""
+LATER = {"holes": "plaster finish", "floors": "floors", "clean": "cleaning"}
+"""What a later cost makes good that stands for a `no`; a book that has none gives no figure."""
 
 
 def bid_figures(offer: Offer) -> dict[str, Figure]:
@@ -34,7 +34,7 @@ def _cost(offer: Offer, key: str) -> Figure | None:
     if key == "permit":
         return offer.town.permit_price
     return next((item.usual for option in offer.outcome.options for item in option.later
-                 if item.key == LATER.get(key)), None)
+                 if item.stands_for == LATER.get(key)), None)
 
 
 __all__ = ["ANSWERS", "bid_figures", "looked_up"]

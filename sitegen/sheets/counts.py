@@ -11,4 +11,4 @@ def counted(name: str, value: int) -> Figure:
     return Figure(name, value, "number", "Counted.", Source("published", "the plan of the sheets"))
 
 
-ROW_COUNT = counted("rows.count", ROWS)
+ROW_COUNT = counted("rows.count", len(ROWS))

@@ -35,4 +35,20 @@ EDITIONS = ("2017", "2020", "2023", "2026")
 ABOUT = ("points", "new places", "old wire", "panel", "service", "alarms", "protection", "other")
 """What a finding of an inspector is about."""
 
-__all__ = ["ABOUT", "CUTS", "EDITIONS", "FINISHES", "FLOORS", "LOADS", "ROOMS", "TROUBLE", "WALLS"]
+LICENCES = ("electrical", "home improvement", "salesperson", "lead firm")
+"""Kinds of licences and certificates of a firm."""
+
+ROLES = ("estimator", "salesperson", "electrician in charge", "certified renovator", "plasterer", "office")
+"""What somebody of the firm does; a certified renovator trains the crew and checks the cleaning (40 CFR 745.90)."""
+
+LATER = ("plaster finish", "floors", "cleaning", "other")
+"""What a later cost makes good."""
+
+EXTRAS = ("lead wipes", "other")
+"""Extras that a sheet speaks of by what they are."""
+
+NOTICES = ("none", "asbestos")
+"""Notice that must be given to an authority when a case has come up."""
+
+__all__ = ["ABOUT", "CUTS", "EDITIONS", "EXTRAS", "FINISHES", "FLOORS", "LATER", "LICENCES", "LOADS", "NOTICES",
+           "ROLES", "ROOMS", "TROUBLE", "WALLS"]

@@ -20,7 +20,7 @@ from tests.golden.text import differs
 
 NOT_RENDERED = {
     "chances.unknown": "one of the four forms of a chance; every chance of today's sheets has a judgement behind it",
-    "rows.14.every-you": "a price for every point closes its holes: the check of the price book refuses another",
+    "rows.holes.every-you": "a price for every point closes its holes: the check of the price book refuses another",
     "rows.source.published": "no slot of a row has a source of this kind; a figure of any kind may come to have one",
     "living.lead.reason.prohibited-practice": "dead: no field of a job says so",
     "living.lead.reason.share-of-a-small-component": "dead: no field of a job says so",

@@ -15,6 +15,7 @@ from sitegen.job.begin import CARDS, STARTING, begin
 from sitegen.job.blanks import ALWAYS, EXAMPLES, NOTES
 from sitegen.job.model import Job
 from sitegen.job.outline import FieldOf, Kind, fields_of
+from sitegen.job.parts import ROWS
 from sitegen.job.schema import FILES
 from tests.helpers import tree
 from tests.job.test_schema import parts_of
@@ -123,11 +124,17 @@ def reads(kind: Kind, text: str) -> bool:
     return True
 
 
+MANY = 20
+"""More answers than are said beside each field: they stand once above its part, and an example beside it."""
+
+
 def answers_of(value: Value, says: str) -> str:
     """All that may stand in a field of fixed answers, as it is said beside its sentence unless that names them."""
     kind, default = value.kind, value.field.default if value.field else None
     if kind.some:
         return f"any of: {', '.join(kind.some)}"
+    if len(kind.answers) > MANY:
+        return f"such as {value.comment.rpartition(' ')[2]}"
     usual = f"{'yes' if default else 'no'} if left out" if isinstance(default, bool) else ""
     most, last = ", ".join(kind.answers[:-1]), kind.answers[-1]
     if f"{most} or {last}" in says or f"{most}, or {last}" in says:
@@ -185,3 +192,12 @@ def test_every_value_that_stands_there_is_one_that_its_field_takes(made: tuple[s
     """What is filled in already, and the example of what may be left out, is read by the type of its field."""
     known = [value for value in made[1].values if value.text and value.text != "[]"]
     assert [value.line for value in known if not reads(value.kind, value.text)] == []
+
+
+def test_many_answers_stand_once_and_each_example_is_one_of_them() -> None:
+    """The rows of the comparison are all named above the kits, in their order, and each example is a row."""
+    text = (STARTING / "price-book.yaml").read_text("utf-8")
+    assert ", ".join(ROWS) in " ".join(text.replace("\n# ", " ").split())
+    examples = re.findall(r"row of the comparison that it rests on; such as (\S+)", text)
+    assert len(examples) == 18
+    assert set(examples) <= set(ROWS)

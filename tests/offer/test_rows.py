@@ -17,13 +17,13 @@ from tests.built import HOUSES
 from tests.built import offer as made
 from tests.helpers import ROOT
 
-WORDS = pieces((ROOT / "content/rows.md").read_text("utf-8"))
+WORDS = {f"rows.{key}": text for key, text in pieces((ROOT / "content/rows.md").read_text("utf-8")).items()}
 OPTIONS = ("minimal-protection", "per-item", "fixed-guarantee")
 
 
-def cells(offer: Offer, number: int) -> dict[str, Cell]:
+def cells(offer: Offer, key: str) -> dict[str, Cell]:
     """The answers of one row, by option."""
-    return {cell.option: cell for cell in rows(offer)[number - 1].cells}
+    return {cell.option: cell for row in rows(offer) if row.key == key for cell in row.cells}
 
 
 def with_rooms(offer: Offer, option: str, change: dict[str, object], only: frozenset[str] | None = None) -> Offer:
@@ -48,7 +48,7 @@ def test_every_answer_fills_its_words_exactly(job: str) -> None:
 def test_holes_left_open_have_our_price_to_close_them(job: str) -> None:
     """Row 14 gives our price where the option leaves the holes open, and none where we close them."""
     offer = made(job)
-    for key, cell in cells(offer, 14).items():
+    for key, cell in cells(offer, "holes").items():
         close = offer.protection.options[key].to_close
         assert cell.slots.get("close") == close
         assert (close is None) == (offer.terms[key].closes_holes == "us")
@@ -59,18 +59,18 @@ def test_holes_left_open_have_our_price_to_close_them(job: str) -> None:
 def test_floors_say_what_is_laid_and_what_stays_bare(job: str) -> None:
     """Row 16 has the words of the kit, the rooms with taped sheet and the floor without it."""
     offer = made(job)
-    for key, cell in cells(offer, 16).items():
+    for key, cell in cells(offer, "floors").items():
         care = offer.protection.options[key]
         bare = {"bare": care.bare} if care.bare.value else {}
         assert cell.slots == {"says": offer.terms[key].row_words["floors"], "laid": care.laid, **bare}
-        assert cell.words == ("16.kit" if bare else "16.kit-none-bare")
+        assert cell.words == ("rows.floors.kit" if bare else "rows.floors.kit-none-bare")
 
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_the_cut_that_is_shown_is_within_the_limit_and_in_no_room_that_owes(job: str) -> None:
     """Row 17 shows the widest cut among rooms that the limit alone keeps out, and never more than the limit."""
     offer = made(job)
-    for key, cell in cells(offer, 17).items():
+    for key, cell in cells(offer, "lead").items():
         under = [room for room in offer.protection.options[key].rooms.values() if room.reason == "under the limit"]
         most, limit = cell.slots["most"], cell.slots["limit"]
         assert isinstance(most, Figure)
@@ -82,8 +82,8 @@ def test_the_cut_that_is_shown_is_within_the_limit_and_in_no_room_that_owes(job:
 def test_where_the_law_asks_for_steps_the_rooms_are_counted_and_named() -> None:
     """In the row house plaster breaks out in the dining room: each option says one room, and which."""
     offer = made("spindle-row")
-    for key, cell in cells(offer, 17).items():
-        assert cell.words.startswith("17.some")
+    for key, cell in cells(offer, "lead").items():
+        assert cell.words.startswith("rows.lead.some")
         owed, where = cell.slots["owed"], cell.slots["where"]
         assert isinstance(owed, Figure)
         assert isinstance(where, tuple)
@@ -93,8 +93,8 @@ def test_where_the_law_asks_for_steps_the_rooms_are_counted_and_named() -> None:
 
 def test_rooms_that_a_paper_frees_are_named_in_the_option_that_opens_them() -> None:
     """The report frees five rooms of the row house; the price for every point opens three of them, a list none."""
-    answers = cells(made("spindle-row"), 17)
-    assert [cell.words for cell in answers.values()] == ["17.some", "17.some", "17.some-freed"]
+    answers = cells(made("spindle-row"), "lead")
+    assert [cell.words for cell in answers.values()] == ["rows.lead.some", "rows.lead.some", "rows.lead.some-freed"]
     freed = answers["fixed-guarantee"].slots["freed"]
     assert isinstance(freed, tuple)
     assert [room.text for room in freed if isinstance(room, Quote)] == ["Back entry", "Bath", "Small bath"]
@@ -103,15 +103,16 @@ def test_rooms_that_a_paper_frees_are_named_in_the_option_that_opens_them() -> N
 def test_elsewhere_the_law_asks_for_steps_in_no_room() -> None:
     """In the other houses every cut is sawn whole and small, and the row says so in the same form for all options."""
     for job in ("alder-lane", "garnet-street", "juniper-court"):
-        assert {cell.words for cell in cells(made(job), 17).values()} == {"17.none"}
+        assert {cell.words for cell in cells(made(job), "lead").values()} == {"rows.lead.none"}
 
 
 @pytest.mark.parametrize(("change", "words"), [
-    ({"owed": True, "reason": "demolition"}, "17.every"), ({"owed": False, "reason": "written report"}, "17.freed"),
-    ({"owed": False, "reason": "nothing disturbed"}, "17.nothing")])
+    ({"owed": True, "reason": "demolition"}, "rows.lead.every"),
+    ({"owed": False, "reason": "written report"}, "rows.lead.freed"),
+    ({"owed": False, "reason": "nothing disturbed"}, "rows.lead.nothing")])
 def test_every_other_case_of_the_lead_row_has_its_words(change: dict[str, object], words: str) -> None:
     """All rooms owed, all freed, nothing painted cut: each has its own words with the slots that they ask for."""
-    cell = cells(with_rooms(made("alder-lane"), "per-item", change), 17)["per-item"]
+    cell = cells(with_rooms(made("alder-lane"), "per-item", change), "lead")["per-item"]
     assert cell.words == words
     assert set(SLOT.findall(WORDS[words])) == set(cell.slots)
 
@@ -120,12 +121,12 @@ def test_a_freed_room_beside_others_keeps_the_form() -> None:
     """A freed room beside rooms under the limit, or beside rooms that owe, is named at the end."""
     free: dict[str, object] = {"owed": False, "reason": "written report"}
     some = with_rooms(made("alder-lane"), "per-item", free, frozenset({"study"}))
-    cell = cells(some, 17)["per-item"]
-    assert cell.words == "17.none-freed"
+    cell = cells(some, "lead")["per-item"]
+    assert cell.words == "rows.lead.none-freed"
     owed = with_rooms(with_rooms(made("alder-lane"), "per-item", {"owed": True, "reason": "demolition"}), "per-item",
                       free, frozenset({"study"}))
-    other = cells(owed, 17)["per-item"]
-    assert other.words == "17.every-freed"
+    other = cells(owed, "lead")["per-item"]
+    assert other.words == "rows.lead.every-freed"
     for each in (cell, other):
         assert set(SLOT.findall(WORDS[each.words])) == set(each.slots)
 
@@ -134,14 +135,14 @@ def test_a_house_that_was_tested_says_so() -> None:
     """Where a written test covers the house, no room is counted."""
     offer = made("alder-lane")
     tested = replace(offer, lead=replace(offer.lead, assumed=False))
-    assert {cell.words for cell in cells(tested, 17).values()} == {"17.tested"}
+    assert {cell.words for cell in cells(tested, "lead").values()} == {"rows.lead.tested"}
 
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_the_end_moves_by_the_days_that_are_said(job: str) -> None:
     """Row 19 gives the later end with its working days where they are more than one, and for a list alone."""
     offer = made(job)
-    for key, cell in cells(offer, 19).items():
+    for key, cell in cells(offer, "dates").items():
         dates = offer.dates.options[key]
         more = 0 if dates.more_days is None else int_of(dates.more_days)
         assert cell.slots["dead"] == dates.dead
@@ -157,9 +158,9 @@ def test_the_end_moves_by_the_days_that_are_said(job: str) -> None:
 def test_days_without_power_come_from_the_plan_of_this_house(job: str) -> None:
     """Row 20 gives the days of the plan that this house takes, and of the other, as they are lived in or empty."""
     offer = made(job)
-    for key, cell in cells(offer, 20).items():
+    for key, cell in cells(offer, "living").items():
         dates = offer.dates.options[key]
-        assert cell.words == ("20.lived-in" if offer.holder.lived_in else "20.empty")
+        assert cell.words == ("rows.living.lived-in" if offer.holder.lived_in else "rows.living.empty")
         assert cell.slots["days"] == dates.chosen.power_off
         assert cell.slots["other"] == dates.other.power_off
         assert dates.chosen.power_off.value == dates.power_off.value
@@ -175,8 +176,9 @@ def test_the_words_of_these_rows_are_short() -> None:
 
 
 def test_no_form_of_these_rows_is_left_without_use() -> None:
-    """Each variant that stands in the words for row 17 can be met, by a house or by a case above."""
-    met = {"17.tested", "17.every", "17.freed", "17.nothing", "17.none-freed", "17.every-freed"}
-    met |= {cell.words for job in HOUSES for cell in cells(made(job), 17).values()}
-    assert {key for key in WORDS if key.startswith("17.")} - {"17.law"} == met
-    assert set(OPTIONS) == set(cells(made("alder-lane"), 17))
+    """Each variant that stands in the words for row `lead` can be met, by a house or by a case above."""
+    met = {"rows.lead.tested", "rows.lead.every", "rows.lead.freed", "rows.lead.nothing", "rows.lead.none-freed",
+           "rows.lead.every-freed"}
+    met |= {cell.words for job in HOUSES for cell in cells(made(job), "lead").values()}
+    assert {key for key in WORDS if key.startswith("rows.lead.")} - {"rows.lead.law"} == met
+    assert set(OPTIONS) == set(cells(made("alder-lane"), "lead"))

@@ -18,7 +18,7 @@ from sitegen.errors import Faults
 from sitegen.job.books import Kit
 from sitegen.job.load import load
 from sitegen.offer.payments import overlay, payments_of, work_done
-from sitegen.review.faults import faults as review
+from sitegen.review import faults as review
 from sitegen.survey.house import kit_of
 from sitegen.workspace import Workspace
 from tests.helpers import BAD_JOBS, DEMO, JOB, BadJob, edit

@@ -127,7 +127,7 @@ def _chances(page: Page, twentieths: set[str]) -> Iterator[Breach]:
 
 def _rows(offer: Offer, made: Sequence[Row]) -> Iterator[Breach]:
     numbers = [int_of(row.number) for row in made]
-    if numbers != list(range(1, ROWS + 1)):
+    if numbers != list(range(1, len(ROWS) + 1)):
         yield Breach(OFFER, "rows", ROWS_RULE, f"the rows are {numbers}.", "Keep every row, in its place for life.")
     keys = [option.key for option in offer.outcome.options]
     for row in made:
@@ -141,7 +141,7 @@ def _rows_shown(offer: Offer, made: Sequence[Row], page: Page) -> Iterator[Breac
     names = [option.name for option in offer.outcome.options]
     shown = list(ROW.finditer(page.html))
     numbers = [int(row[1]) for row in shown]
-    if numbers != list(range(1, ROWS + 1)):
+    if numbers != list(range(1, len(ROWS) + 1)):
         yield Breach(page.name, "rows", ROWS_RULE, f"the rows are {numbers}.",
                      "Print every row, in its place for life.")
     same = {int_of(row.number): row.same for row in made}
@@ -241,9 +241,10 @@ def _remarks(offer: Offer) -> Iterator[Breach]:
     for side, options in _sides(offer).items():
         for name, remarks in options.items():
             for remark in remarks:
-                if not 1 <= int_of(remark.row) <= ROWS:
+                if not 1 <= int_of(remark.row) <= len(ROWS):
                     yield Breach(OFFER, f"row {remark.row.raw()}", REMARKS_RULE,
-                                 f"{name}, {side}: `{remark.says}` rests on no row.", f"Name one of rows 1 to {ROWS}.")
+                                 f"{name}, {side}: `{remark.says}` rests on no row.",
+                                 f"Name one of rows 1 to {len(ROWS)}.")
         long = {name: sum(len(remark.says.text.split()) for remark in remarks) for name, remarks in options.items()}
         if max(long.values()) - min(long.values()) > max(Fraction(WORDS), SHARE * max(long.values())):
             yield Breach(OFFER, EACH, LENGTH_RULE,

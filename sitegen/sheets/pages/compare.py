@@ -11,8 +11,6 @@ from sitegen.sheets.bids import ANSWERS, bid_figures
 from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.counts import ROW_COUNT
 
-LEAD_ROW = 17
-
 
 def compare(offer: Offer) -> dict[str, Any]:
     """Sheet 3.  `sections`: key and rows; `dominated`: the names of options that lead nowhere; `bid_figures`: what the
@@ -22,6 +20,6 @@ def compare(offer: Offer) -> dict[str, Any]:
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
     behind, figures = dominated(offer), bid_figures(offer)
-    return {"sections": list(found.items()), "lead_row": LEAD_ROW, "row_count": ROW_COUNT,
+    return {"sections": list(found.items()), "row_count": ROW_COUNT,
             "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
             "dominated": [option.name for option in offer.outcome.options if option.key in behind]}

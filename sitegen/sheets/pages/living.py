@@ -26,7 +26,7 @@ def living(offer: Offer) -> dict[str, Any]:
             "steps": next((_phases(one.steps) for one in care if one.steps), ()),
             "any_laid": any(one.laid.value for one in care),
             "plastered": any(option.ready_for_paint for option in offer.dates.options.values()),
-            "wipes": next((extra for extra in offer.extras if "wipes" in extra.key), None),
+            "wipes": next((extra for extra in offer.extras if extra.kind == "lead wipes"), None),
             "floors": _floors(offer), "choices": sorted(offer.extras, key=lambda extra: day_of(extra.until))}
 
 

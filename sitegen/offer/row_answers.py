@@ -1,0 +1,257 @@
+"""What each option answers in each row: the key of the words, and the figures that go into them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from msgspec import Struct
+
+from sitegen.figure import Figure, Quote, fraction_of, int_of
+from sitegen.offer.dates import EMPTY, LIVED_IN, OptionDates
+from sitegen.offer.money import OptionMoney
+from sitegen.offer.offer import Offer, OptionTerms
+from sitegen.offer.protection import OptionCare, RoomCare
+
+Slot = Figure | Quote | tuple[Quote, ...] | tuple[Figure, ...]
+Answer = tuple[str, dict[str, Slot]]
+
+RISE = {(False, False, False): "rows.rise.list-open", (False, True, False): "rows.rise.list-open-cases",
+        (False, True, True): "rows.rise.list-open-cases-capped", (True, False, False): "rows.rise.list-capped",
+        (True, True, False): "rows.rise.list-capped-cases", (True, True, True): "rows.rise.list-capped-cases-capped"}
+"""By whether what is added has a cap, whether there are cases, and whether they have one."""
+
+FINDINGS = {(True, False): "rows.findings.some-part", (False, True): "rows.findings.some-open",
+            (True, True): "rows.findings.some-part-open"}
+"""By whether some are answered in part, and some not."""
+
+HOLES = {(True, "us"): "rows.holes.every-us", (True, "you"): "rows.holes.every-you",
+         (False, "us"): "rows.holes.list-us", (False, "you"): "rows.holes.list-you"}
+LEAD = {("none", False): "rows.lead.none", ("none", True): "rows.lead.none-freed",
+        ("some", False): "rows.lead.some", ("some", True): "rows.lead.some-freed",
+        ("every", False): "rows.lead.every", ("every", True): "rows.lead.every-freed"}
+DATES = {(True, False, False): "rows.dates.every", (True, False, True): "rows.dates.every-paint",
+         (False, False, False): "rows.dates.list", (False, False, True): "rows.dates.list-paint",
+         (False, True, False): "rows.dates.list-more", (False, True, True): "rows.dates.list-more-paint"}
+"""By whether the price covers every point, whether more that turns up ends later, and whether there is plaster."""
+
+LIVING = {EMPTY: "rows.living.empty", LIVED_IN: "rows.living.lived-in"}
+PROMISE = {(False, False): "rows.promise.work", (False, True): "rows.promise.work-passes",
+           (True, False): "rows.promise.work-and-wire", (True, True): "rows.promise.work-and-wire-passes"}
+EARNING = {("least", False): "rows.earning.least", ("middle", False): "rows.earning.middle",
+           ("most", False): "rows.earning.most", ("least", True): "rows.earning.least-covers",
+           ("middle", True): "rows.earning.middle-covers", ("most", True): "rows.earning.most-covers"}
+
+
+class ForRow(Struct, frozen=True):
+    """Everything that a row may read of one option."""
+
+    offer: Offer
+    money: OptionMoney
+    terms: OptionTerms
+    dates: OptionDates
+
+
+def _price(w: ForRow) -> Answer:
+    if w.money.covers_all:
+        return "rows.price.every-point", {"price": w.money.price, "places": w.offer.found.new_places}
+    listed = w.offer.found.listed
+    return ("rows.price.the-point" if listed.value == 1 else "rows.price.the-list",
+            {"price": w.money.price, "listed": listed, "places": w.offer.found.new_places})
+
+
+def _rise(w: ForRow) -> Answer:
+    cases: tuple[Quote, ...] = tuple(case.called for case in w.money.cases)
+    if w.money.covers_all:
+        if not cases:
+            return "rows.rise.your-changes", {}
+        if w.money.case_cap is None:
+            return "rows.rise.cases-no-cap", {"cases": cases}
+        return "rows.rise.cases-capped", {"cap": w.money.case_cap, "cases": cases}
+    slots: dict[str, Slot] = {"point": w.money.each_point, "feed": w.money.each_feed, "drop": w.money.each_blocked}
+    if cases:
+        slots["cases"] = cases
+    if w.money.added_cap is not None:
+        slots["added"] = w.money.added_cap
+    if cases and w.money.case_cap is not None:
+        slots["cap"] = w.money.case_cap
+    return RISE[w.money.added_cap is not None, bool(cases), "cap" in slots], slots
+
+
+def _most(w: ForRow) -> Answer:
+    if w.money.most_paid is None:
+        return "rows.most.price-no-cap", {"price": w.money.price}
+    if w.money.covers_all:
+        return "rows.most.capped", {"most": w.money.most_paid}
+    return "rows.most.list", {"most": w.money.most_paid, "points": w.offer.outcome.hidden.most}
+
+
+def _payer(w: ForRow) -> Answer:
+    return ("rows.payer.us" if w.money.covers_all else "rows.payer.you"), {}
+
+
+def _later(w: ForRow) -> Answer:
+    later: tuple[Quote, ...] = tuple(item.called for item in w.money.later)
+    if not later:
+        return "rows.later.paint", {}
+    return ("rows.later.later" if w.money.covers_all else "rows.later.later-and-points"), {"later": later}
+
+
+def _ending(w: ForRow) -> Answer:
+    return "rows.ending.range", {"low": w.money.p10, "middle": w.money.p50, "high": w.money.p90}
+
+
+def _payments(w: ForRow) -> Answer:
+    nothing = int_of(w.terms.before_work) == 0
+    slots: dict[str, Slot] = {"held": w.terms.held}
+    if not nothing:
+        slots["before"] = w.terms.before_work
+    return ("rows.payments.nothing-before" if nothing else "rows.payments.deposit"), slots
+
+
+def _stopping(w: ForRow) -> Answer:
+    return "rows.stopping.stop", {"days": w.offer.dates.cancel_days, "then": w.terms.if_stopped}
+
+
+def _points(w: ForRow) -> Answer:
+    found = w.offer.found
+    if w.money.covers_all:
+        return "rows.points.every-point", {"rewired": found.rewired, "places": found.new_places}
+    return "rows.points.the-list", {"listed": found.listed, "places": found.new_places}
+
+
+def _live(w: ForRow) -> Answer:
+    hidden = w.offer.outcome.hidden
+    if not w.money.covers_all:
+        return "rows.live.list", {"middle": hidden.p50, "low": hidden.p10, "high": hidden.p90, "known": hidden.known}
+    if int_of(w.terms.years_on_old_wire) == 0:
+        return "rows.live.no-promise", {}
+    return "rows.live.promise", {"years": w.terms.years_on_old_wire}
+
+
+def _findings(w: ForRow) -> Answer:
+    by: dict[str, tuple[Figure, ...]] = {
+        answer: tuple(finding.number for finding in w.offer.found.findings
+                      if finding.closed[w.money.key] == answer) for answer in ("yes", "in part", "no")}
+    total = w.offer.found.findings_count
+    slots: dict[str, Slot] = {"count": w.offer.found.closed[w.money.key], "total": total}
+    if not by["in part"] and not by["no"]:
+        return "rows.findings.all", {"total": total}
+    if by["in part"]:
+        slots["part"] = by["in part"]
+    if by["no"]:
+        slots["open"] = by["no"]
+    return FINDINGS[bool(by["in part"]), bool(by["no"])], slots
+
+
+def _letter(w: ForRow) -> Answer:
+    return ("rows.letter.dead-letter" if w.money.covers_all else "rows.letter.start-letter"), {"dead": w.dates.dead}
+
+
+def _holes(w: ForRow) -> Answer:
+    who, close = ("us" if w.terms.closes_holes == "us" else "you"), _care(w).to_close
+    slots: dict[str, Slot] = {"holes": w.money.holes}
+    if who == "you":
+        assert close is not None, "holes that we leave open have a price"
+        slots["close"] = close
+    return HOLES[w.money.covers_all, who], slots
+
+
+def _floors(w: ForRow) -> Answer:
+    slots: dict[str, Slot] = {"says": w.terms.row_words["floors"], "laid": _care(w).laid}
+    if not _care(w).bare.value:
+        return "rows.floors.kit-none-bare", slots
+    return "rows.floors.kit", {**slots, "bare": _care(w).bare}
+
+
+def _lead(w: ForRow) -> Answer:
+    """In which rooms the lead rule asks for its steps, and why not in the others that are cut.
+
+    `most` is the widest cut among those that the limit alone keeps out: a room that owes its steps, or that a paper
+    frees, says nothing about the limit.
+    """
+    if not w.offer.lead.assumed:
+        return "rows.lead.tested", {}
+    care = _care(w)
+    under = [room for room in care.rooms.values() if room.reason == "under the limit"]
+    freed = _names(w, lambda room: room.reason == "written report")
+    slots: dict[str, Slot] = {"laid": care.laid}
+    if freed:
+        slots["freed"] = freed
+    if not under and not int_of(care.owed):
+        return ("rows.lead.freed" if freed else "rows.lead.nothing"), slots
+    if int_of(care.owed):
+        slots["where"] = _names(w, lambda room: room.owed)
+    if under:
+        widest = max(under, key=lambda room: fraction_of(room.area))
+        slots |= {"opened": care.opened, "most": widest.area_feet, "limit": widest.limit_feet}
+        if int_of(care.owed):
+            slots["owed"] = care.owed
+    return LEAD["every" if not under else "some" if int_of(care.owed) else "none", bool(freed)], slots
+
+
+def _dates(w: ForRow) -> Answer:
+    slots: dict[str, Slot] = {"dead": w.dates.dead, "finished": w.dates.finished}
+    late = False
+    if not w.money.covers_all and w.dates.more_days is not None and int_of(w.dates.more_days) > 1:
+        slots |= {"more": w.dates.more_days, "late": w.dates.finished_p50}
+        late = True
+    if w.dates.ready_for_paint is not None:
+        slots["paint"] = w.dates.ready_for_paint
+    return DATES[w.money.covers_all, late, "paint" in slots], slots
+
+
+def _living(w: ForRow) -> Answer:
+    return LIVING[w.dates.chosen.key], {"says": w.terms.row_words["living"], "days": w.dates.chosen.power_off,
+                                "other": w.dates.other.power_off}
+
+
+def _care(w: ForRow) -> OptionCare:
+    return w.offer.protection.options[w.money.key]
+
+
+def _names(w: ForRow, of: Callable[[RoomCare], bool]) -> tuple[Quote, ...]:
+    """The rooms of this way of which something holds, by name, in the order of the survey."""
+    rooms = _care(w).rooms
+    return tuple(room.name for room in w.offer.rooms if room.key in rooms and of(rooms[room.key]))
+
+
+def _promise(w: ForRow) -> Answer:
+    slots: dict[str, Slot] = {"years": w.terms.years_on_work, "closing": w.terms.if_we_close}
+    if int_of(w.terms.years_on_old_wire):
+        slots["old"] = w.terms.years_on_old_wire
+    return PROMISE["old" in slots, w.terms.passes_on], slots
+
+
+def _damage(w: ForRow) -> Answer:
+    return "rows.damage.firm", {"says": w.offer.firm.damage}
+
+
+def _firm(w: ForRow) -> Answer:
+    firm = w.offer.firm
+    return "rows.firm.firm", {"licences": tuple(Quote(f"{licence.kind} {licence.number}", licence.number.source)
+                                      for licence in firm.licences),
+                    "insurance": firm.insurance, "subcontractors": firm.subcontractors, "permit": firm.permit}
+
+
+def _earning(w: ForRow) -> Answer:
+    return EARNING[w.terms.we_earn, w.money.covers_all], {
+        "jobs": w.terms.jobs, "all": w.offer.firm.jobs}
+
+
+def _kit_says(key: str, field: str) -> Callable[[ForRow], Answer]:
+    """A row that the kit answers in its own words."""
+    return lambda w: (key, {"says": w.terms.row_words[field]})
+
+
+ANSWERS: Mapping[str, Callable[[ForRow], Answer]] = {
+    "price": _price, "rise": _rise, "most": _most, "payer": _payer, "later": _later, "ending": _ending,
+    "payments": _payments, "stopping": _stopping,
+    "points": _points, "live": _live, "proof": _kit_says("rows.proof.kit", "how_shown"), "findings": _findings,
+    "letter": _letter,
+    "holes": _holes, "walls": _kit_says("rows.walls.kit", "walls"), "floors": _floors, "lead": _lead,
+    "cleaning": _kit_says("rows.cleaning.kit", "cleaning"),
+    "dates": _dates, "living": _living,
+    "promise": _promise, "damage": _damage, "firm": _firm, "earning": _earning}
+"""Who answers each row, by its key."""
+
+__all__ = ["ANSWERS", "Answer", "ForRow", "Slot"]
