@@ -34,12 +34,13 @@ STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "sheets/start.css")
 """The style sheets that the first sheet carries."""
 
 STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/evens/evens.css", "parts/ladder/ladder.css",
-          "parts/legend/legend.css", "parts/turning/turning.css", "parts/stepper/stepper.css", "parts/feeds/feeds.css",
-          "parts/marks/seen.css", "sheets/pay.css", "sheets/report.css", "parts/bars/bars.css", "sheets/living.css",
-          "parts/plan/plan.css", "parts/marks/marks.css", "parts/how/how.css", "parts/room/room.css",
-          "parts/panel/panel.css", "parts/extras/list.css", "sheets/rooms.css", "parts/photographs/photographs.css",
-          "css/grid.css", "parts/room/frame.css", "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css",
-          "css/columns.css", "parts/drawing/drawing.css", "parts/bids/bids.css")
+          "parts/legend/legend.css", "parts/break-even-chart/break-even-chart.css", "parts/stepper/stepper.css",
+          "parts/feeds/feeds.css", "parts/marks/seen.css", "sheets/pay.css", "sheets/report.css",
+          "parts/bars/bars.css", "sheets/living.css", "parts/plan/plan.css", "parts/marks/marks.css",
+          "parts/how/how.css", "parts/room/room.css", "parts/panel/panel.css", "parts/extras/list.css",
+          "sheets/rooms.css", "parts/photographs/photographs.css", "css/grid.css", "parts/room/frame.css",
+          "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css", "css/columns.css",
+          "parts/drawing/drawing.css", "parts/bids/bids.css")
 """Every style sheet of the theme in the order in which they are joined: of two equal rules the later one holds, and a
 part whose rules hold against different ones has a file at each place."""
 

@@ -1,4 +1,4 @@
-/* At the table: one class on the page scales the type, for a tablet that lies between people. The styles show the option
+/* At the table: one class on the page scales the type, for a tablet that lies between people. The styles show the way
    in where a screen is wide enough; the choice is kept, and holds on every sheet until it is left. A swipe is one
    finger, quick and level: not one that marks words, and not on a page that was made larger. */
 mounts.table = function (sheet) {
