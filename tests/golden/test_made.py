@@ -22,26 +22,8 @@ NOT_RENDERED = {
     "chances.unknown": "one of the four forms of a chance; every chance of today's sheets has a judgement behind it",
     "rows.holes.every-you": "a price for every point closes its holes: the check of the price book refuses another",
     "rows.source.published": "no slot of a row has a source of this kind; a figure of any kind may come to have one",
-    "living.lead.reason.prohibited-practice": "dead: no field of a job says so",
-    "living.lead.reason.share-of-a-small-component": "dead: no field of a job says so",
-    "living.lead.reason.window-replacement": "dead: no field of a job says so",
-    "living.power.at.other": "dead: the price book takes no power for another step",
-    "living.step.close": "dead: no plan has hours for it, holes are closed in coats of plaster",
-    "pay.when.final-inspection.open": "dead: every plan has the day of the last inspection",
-    "report.left.unsaid": "dead: the sheet asks why where the job says why",
-    "rooms.band-all.plate": "dead: a patch of a room is an opening, never the hole of a box",
-    "rooms.band.plate": "dead: a patch of a room is an opening, never the hole of a box",
-    "rooms.lead.not-target-housing": "dead: no field of a job says so",
-    "rooms.lead.prohibited-practice": "dead: no field of a job says so",
-    "rooms.lead.share-of-a-small-component": "dead: no field of a job says so",
-    "rooms.lead.window-replacement": "dead: no field of a job says so",
-    "rooms.line.heat-or-cool-among-appliances": "dead: heat and cooling count in full, the cautious reading",
-    "rooms.line.heat-or-cool-not-in-the-record": "dead: a record is of a whole year",
-    "rooms.line.new-loads": "dead: no job tells what is new beside a record",
-    "start.closes.yes": "dead: closed by all of one kind is closed by all",
-    "start.closes.yes-part-open": "dead: on one finding options give two answers at most",
 }
-"""Pieces that no job can bring to a page, and why."""
+"""Pieces that no job can bring to a page, and why they stand all the same."""
 
 Fill = Callable[[str, str, Mapping[str, Slot]], Markup]
 

@@ -147,5 +147,5 @@ ABOUT = {"panel": ("panel", "service"), "alarms": ("alarms",), "old wire": ("old
 BY_HAND = "hand"
 """The band of most patches, of which a room says nothing."""
 
-WITH_AREA = ("under the limit", "area", "subsidised limit", "share of a small component")
+WITH_AREA = ("under the limit", "area", "subsidised limit")
 """Reasons of the lead rule that name the area cut and the limit."""
