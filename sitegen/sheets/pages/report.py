@@ -13,14 +13,54 @@ from sitegen.offer.found import Finding
 from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Offer
 
-CLOSES = ("yes", "in part", "no")
+CLOSES = {"yes": "report.yes", "in part": "report.in-part", "no": "report.no"}
+"""Whether an option closes a finding, and the words for it."""
 
-HOW = frozenset({"old wire", "panel", "service", "alarms"})
+HOW = {
+    "panel": "report.how.panel",
+    "service": "report.how.service",
+    "alarms": "report.how.alarms",
+}
 """What a finding is about where words, and not rooms, say what an option does."""
+
+OLD_WIRE = "old wire"
+"""Words say it of old wire too, by what the option covers."""
+
+FAR = {"done": "report.done", "some": "report.some", "not": "report.not"}
+"""How far rooms are done, and the words before their names."""
+
+PROOF = {
+    "points-tested": "report.proof.points-tested",
+    "photographs": "report.proof.photographs",
+    "final-inspection": "report.proof.final-inspection",
+    "dead-list": "report.proof.dead-list",
+    "panel-photographs": "report.proof.panel-photographs",
+    "directory": "report.proof.directory",
+    "utility-release": "report.proof.utility-release",
+    "alarms-tested": "report.proof.alarms-tested",
+}
+"""The evidence that stays with the homeowner, by the keys of the crosswalk."""
+
+TO = {
+    "insurer": "report.letter.to.insurer",
+    "lender": "report.letter.to.lender",
+    "buyer's inspection": "report.letter.to.buyer's inspection",
+    "insulation crew": "report.letter.to.insulation crew",
+    "nobody": "report.letter.to.nobody",
+}
+"""Whom a letter is to, by who asked."""
+
+CLOSED = {
+    ("yes", "part"): "start.closes.yes-part",
+    ("yes", "open"): "start.closes.yes-open",
+    ("part",): "start.closes.part",
+    ("part", "open"): "start.closes.part-open",
+}
+"""By which options a finding is closed, where they differ or none closes it whole."""
 
 
 class Does(Struct, frozen=True):
-    """What options that do the same do about a finding: the answer, the key of its words, and rooms by how far."""
+    """What options that do the same do about a finding: keys of words for whether and how, and rooms by how far."""
 
     options: tuple[str, ...]
     closes: str
@@ -39,7 +79,8 @@ class Letter(Struct, frozen=True):
 
 def report(offer: Offer) -> dict[str, Any]:
     """Sheet 2.  `each` finding with what each option does; `tally`: by option, the numbers by their answer; `stays`:
-    findings that no option closes whole; `letters`: one for each option; `asks`: whose date it is, or nobody's."""
+    findings that no option closes whole; `letters`: one for each option; `asks`: whose date it is, or nobody's; `proof`
+    and `to` give the words for the evidence and for whom a letter is to."""
     deadline = offer.dates.deadline
     return {**findings(offer), "each": [(finding, _does(offer, finding)) for finding in offer.found.findings],
             "tally": [(option.name, [[finding.number for finding in offer.found.findings
@@ -47,7 +88,7 @@ def report(offer: Offer) -> dict[str, Any]:
                       for option in offer.outcome.options],
             "stays": [finding for finding in offer.found.findings if "yes" not in finding.closed.values()],
             "letters": [_letter(offer, option) for option in offer.outcome.options],
-            "asks": deadline.who if deadline else "nobody"}
+            "asks": deadline.who if deadline else "nobody", "proof": PROOF, "to": TO}
 
 
 def findings(offer: Offer) -> dict[str, Any]:
@@ -62,17 +103,23 @@ def _does(offer: Offer, finding: Finding) -> list[Does]:
     found: dict[tuple[object, ...], list[str]] = {}
     for option in offer.outcome.options:
         done, left = ({room.text: room for room in rooms[option.key]} for rooms in (finding.rooms, finding.leaves))
-        parts = (("done", tuple(room for name, room in done.items() if name not in left)),
-                 ("some", tuple(room for name, room in done.items() if name in left)),
-                 ("not", tuple(room for name, room in left.items() if name not in done)))
-        how = None
-        if finding.about in HOW:
-            how = "not" if finding.closed[option.key] == "no" else finding.about.replace(" ", "-")
-            if finding.about == "old wire" and how != "not":
-                how += "-every" if option.covers_all else "-list"
-        found.setdefault((finding.closed[option.key], how, tuple(part for part in parts if part[1])),
-                         []).append(option.name)
+        parts = ((FAR["done"], tuple(room for name, room in done.items() if name not in left)),
+                 (FAR["some"], tuple(room for name, room in done.items() if name in left)),
+                 (FAR["not"], tuple(room for name, room in left.items() if name not in done)))
+        found.setdefault((CLOSES[finding.closed[option.key]], _how(finding, option),
+                          tuple(part for part in parts if part[1])), []).append(option.name)
     return [Does(tuple(names), *key) for key, names in found.items()]  # type: ignore[arg-type]
+
+
+def _how(finding: Finding, option: OptionMoney) -> str | None:
+    """The key of the words for what an option does about a finding; None where rooms say it."""
+    if finding.about not in (OLD_WIRE, *HOW):
+        return None
+    if finding.closed[option.key] == "no":
+        return "report.how.not"
+    if finding.about == OLD_WIRE:
+        return "report.how.old-wire-every" if option.covers_all else "report.how.old-wire-list"
+    return HOW[finding.about]
 
 
 def _letter(offer: Offer, option: OptionMoney) -> Letter:
@@ -85,16 +132,16 @@ def _letter(offer: Offer, option: OptionMoney) -> Letter:
 
 
 def _closes(offer: Offer, finding: Finding) -> tuple[str, dict[str, str]]:
-    """The words for who closes a finding, and the names of the options by their answer."""
+    """The key of the words for who closes a finding, and the names of the options by their answer."""
     by = {answer: [option.name for option in offer.outcome.options if finding.closed[option.key] == answer]
           for answer in CLOSES}
     if not by["in part"] and not by["no"]:
-        return "all", {}
+        return "start.closes.all", {}
     if not by["yes"] and not by["in part"]:
-        return "none", {}
+        return "start.closes.none", {}
     slots = {"yes": by["yes"], "part": by["in part"], "open": by["no"]}
     given = {key: listed(names) for key, names in slots.items() if names}
-    return "-".join(given), given
+    return CLOSED[tuple(given)], given
 
 
 def listed(names: list[str]) -> str:
