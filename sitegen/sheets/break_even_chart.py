@@ -20,8 +20,18 @@ LEAST = 3.0
 """The least height of a bar: so a count that one sum answers is still seen."""
 
 
+TURNS = {
+    ("low", "high"): "pay.turning.low-high",
+    ("low",): "pay.turning.low",
+    ("high",): "pay.turning.high",
+    (): "pay.turning.feeds",
+}
+"""The words for where a list turns, by which of the two counts there are."""
+
+
 class BreakEvenChart(Struct, frozen=True):
-    """One list against the one price: its drawing, its first and last totals, and the words for where it turns."""
+    """One list against the one price: its drawing, its first and last totals, and the key of the words for where it
+    turns."""
 
     option: OptionMoney
     line: Markup
@@ -79,9 +89,9 @@ def _totals(steps: Steps, option: StepOption) -> dict[int, tuple[int, int]]:
 def _turns(even: BreakEvenSaid) -> tuple[str, dict[str, Figure]]:
     """The key of the words for where a list turns, and what fills them."""
     if even.always:
-        return "never" if even.always_list else "always", {}
+        return "pay.turning.never" if even.always_list else "pay.turning.always", {}
     slots = {name: figure for name, figure in (("low", even.list_up_to), ("high", even.price_from)) if figure}
-    return "-".join(slots) or "feeds", slots
+    return TURNS[tuple(slots)], slots
 
 
 def _drawn(totals: dict[int, tuple[int, int]], price: int, axis: Scale) -> tuple[Markup, Markup, Markup]:

@@ -102,10 +102,11 @@ def test_the_words_say_where_it_turns(offer: Offer, drawn: BreakEvenCharts) -> N
     for turning in drawn.each:
         even = next(even for even in offer.outcome.break_even if even.key == turning.option.key)
         if even.always_list or even.always_price:
-            assert (turning.turns, turning.slots) == ("never" if even.always_list else "always", {})
+            assert (turning.turns, turning.slots) == (
+                "pay.turning.never" if even.always_list else "pay.turning.always", {})
         else:
             assert set(turning.slots.values()) == {even.list_up_to, even.price_from} - {None}
-            assert turning.turns == ("-".join(turning.slots) or "feeds")
+            assert turning.turns == f"pay.turning.{'-'.join(turning.slots) or 'feeds'}"
 
 
 def test_the_scale_is_in_even_whole_steps_and_holds_everything(offer: Offer, drawn: BreakEvenCharts) -> None:

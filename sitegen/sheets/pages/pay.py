@@ -8,6 +8,7 @@ from typing import Any
 from sitegen.figure import Figure, int_of, worked_out
 from sitegen.offer.money import BreakEvenSaid
 from sitegen.offer.offer import Offer
+from sitegen.offer.payments import CLOSED, DEAD, FINAL, START
 from sitegen.sheets.bids import bid_figures
 from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.break_even_chart import break_even_charts
@@ -18,7 +19,8 @@ from sitegen.units import in_hundreds
 def pay(offer: Offer) -> dict[str, Any]:
     """Sheet 4.  `ladders`, `break_even_charts` and `spans` are drawings; `lists` the options that sell a list; `later`
     what some option leaves to buy elsewhere, in the order of the price book; `just` the one count at which the feeds
-    decide, if it is one; `elsewhere` by option what is bought for more than it rounds away."""
+    decide, if it is one; `elsewhere` by option what is bought for more than it rounds away; `row_why` and `due_words`
+    give the words for why a count stands in the short table, and for each payment with a day and without."""
     outcome = offer.outcome
     return {"ladders": ladders(outcome), "break_even_charts": break_even_charts(outcome),
             "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
@@ -26,11 +28,23 @@ def pay(offer: Offer) -> dict[str, Any]:
             "later": {item.key: item.called for option in outcome.options for item in option.later},
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
             "lists": [option for option in outcome.options if not option.covers_all], "one": outcome.one_price,
-            "just": _just_between(outcome.break_even),
+            "just": _just_between(outcome.break_even), "row_why": WHY, "due_words": DUE,
             "elsewhere": {option.key: [item for item in option.later if in_hundreds(int_of(item.usual))]
                           for option in outcome.options},
             "most_earner": next((option for option in outcome.options if offer.terms[option.key].we_earn == "most"),
                                 None)}
+
+
+WHY = {"known": "pay.steps.row.known", "middle": "pay.steps.row.middle", "all": "pay.steps.row.all"}
+"""Why a count stands in the short table, and the words for it."""
+
+DUE: dict[str, tuple[str | None, str | None]] = {
+    START: (None, "pay.when.start.open"),
+    DEAD: ("pay.when.old-wires-dead", None),
+    CLOSED: ("pay.when.holes-closed", "pay.when.holes-closed.open"),
+    FINAL: ("pay.when.final-inspection", None),
+}
+"""The words for a payment by the step that it follows, with its day and without one; None where that cannot be."""
 
 
 def _just_between(evens: Sequence[BreakEvenSaid]) -> Figure | None:
