@@ -25,7 +25,7 @@ NOT_RENDERED = {
 }
 """Pieces that no job can bring to a page, and why they stand all the same."""
 
-Fill = Callable[[str, str, Mapping[str, Slot]], Markup]
+Fill = Callable[[str, tuple[str, ...], frozenset[str], Mapping[str, Slot]], Markup]
 
 
 @dataclass
@@ -37,9 +37,9 @@ class Rendered:
 
     def keep(self, fill: Fill) -> Fill:
         """The same filling, noted."""
-        def filling(key: str, html: str, slots: Mapping[str, Slot]) -> Markup:
+        def filling(key: str, parts: tuple[str, ...], wanted: frozenset[str], slots: Mapping[str, Slot]) -> Markup:
             self.slots.setdefault(key, []).append(slots)
-            return fill(key, html, slots)
+            return fill(key, parts, wanted, slots)
         return filling
 
 
@@ -86,10 +86,10 @@ def _fits(value: Slot, kind: str) -> bool:
 
 def test_a_swap_at_a_call_is_seen(tmp_path: Path) -> None:
     """Two slots of one unit given the wrong way round, in a piece that no demo house renders, change the text."""
-    def swapped(key: str, html: str, slots: Mapping[str, Slot]) -> Markup:
+    def swapped(key: str, parts: tuple[str, ...], wanted: frozenset[str], slots: Mapping[str, Slot]) -> Markup:
         if key == "rooms.lead.subsidised-limit":
             slots = {"area": slots["limit"], "limit": slots["area"]}
-        return fill(key, html, slots)
+        return fill(key, parts, wanted, slots)
     fill = sitegen.sheets.words._fill
     case = next(case for case in made.cases() if case.name == "odd-rooms")
     with pytest.MonkeyPatch.context() as patch:

@@ -41,7 +41,7 @@ def pages(demo_site: Path) -> dict[str, str]:
 def words_of(html: dict[str, str]) -> Words:
     """Words of these pieces alone, by key."""
     words = copy(our_words())
-    words.html = html
+    words.html, words._apart = html, {}
     return words
 
 
