@@ -23,6 +23,7 @@ from sitegen.offer.offer import Offer
 from sitegen.offer.setting import overlay_of
 from sitegen.review.faults import faults
 from sitegen.review.questions import Question, questions
+from sitegen.rules.read import keep_with
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import photographs
@@ -91,6 +92,7 @@ def _offer(workspace: Workspace, folder: Path) -> tuple[Offer, Inputs]:
 
 def offer_from(inputs: Inputs) -> Offer:
     """The offer of sound files, whatever the working out shows to be wrong with it."""
+    _cache()                                # it keeps the rules too
     rules = rule_set(inputs.town.code)
     context = context_of(inputs, rules)
     return make_offer(context, rules, dates(context, rules, overlay_of(inputs)))
@@ -137,7 +139,9 @@ def _work_out(house: House, belief: Belief) -> Worked:
 
 @lru_cache(maxsize=1)
 def _cache() -> Cache:
-    return Cache()
+    cache = Cache()
+    keep_with(cache.kept)
+    return cache
 
 
 @lru_cache(maxsize=4)

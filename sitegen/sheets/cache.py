@@ -10,13 +10,13 @@ import hashlib
 import os
 import stat
 import sys
-from importlib.metadata import PackageNotFoundError, version
+from collections.abc import Callable
 from pathlib import Path
 
 from sitegen.workspace import PACKAGE
 
-STANDS_ON = ("jinja2", "markdown", "markupsafe", "mkdocs", "numpy", "pillow", "pydantic", "pyyaml")
-"""Packages whose version decides what is kept, beside our own sources."""
+INSTALLED = (".dist-info", ".egg-info")
+"""The folders in which Python notes a package that is installed; their names hold its version."""
 
 
 class Cache:
@@ -47,6 +47,14 @@ class Cache:
             beside.unlink(missing_ok=True)
 
 
+    def kept(self, kind: str, make: Callable[[], str], *made_from: str) -> str:
+        """What was kept for exactly these inputs; else what `make` gives now, kept from now on."""
+        found = self.read(kind, *made_from)
+        if found is None:
+            self.write(kind, found := make(), *made_from)
+        return found
+
+
 def _name(kind: str, made_from: tuple[str, ...]) -> str:
     digest = hashlib.sha256("\0".join(made_from).encode()).hexdigest()
     return f"{kind}-{digest[:40]}.json"
@@ -65,16 +73,13 @@ def _folder() -> Path | None:
 
 
 def _stamp() -> str:
-    """A hash of Python, of every package that we stand on, and of all our own sources; a change starts a new folder."""
-    found = (f"{name} {_version(name)}" for name in STANDS_ON)
+    """A hash of Python, of the version of every installed package, and of all our own sources.
+
+    A change of any starts a new folder.  Names of folders say a package's version at a tenth of the cost of its notes.
+    """
+    found = sorted(path.name for folder in map(Path, sys.path) if folder.is_dir()
+                   for path in folder.iterdir() if path.suffix in INSTALLED)
     digest = hashlib.sha256("\n".join((f"python {sys.version_info[:3]}", *found)).encode())
     for path in sorted(PACKAGE.rglob("*.py")):
         digest.update(path.relative_to(PACKAGE).as_posix().encode() + b"\0" + path.read_bytes())
     return digest.hexdigest()[:24]
-
-
-def _version(name: str) -> str:
-    try:
-        return version(name)
-    except PackageNotFoundError:
-        return "none"

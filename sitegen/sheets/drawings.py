@@ -20,6 +20,7 @@ from pathlib import Path
 from markupsafe import Markup
 
 from sitegen.errors import BuildError
+from sitegen.sheets.cache import Cache
 from sitegen.sheets.plans import DIGITS
 
 PITCH = 7
@@ -40,13 +41,14 @@ Line = tuple[tuple[float, float], tuple[float, float]]
 
 
 class Drawings:
-    """Every drawing of some theme folders, the first folder's before the next one's."""
+    """Every drawing of some theme folders, the first folder's before the next one's; drawn out once and kept."""
 
-    def __init__(self, folders: tuple[Path, ...]) -> None:
+    def __init__(self, folders: tuple[Path, ...], cache: Cache) -> None:
         self.files = {path.stem: path for folder in reversed(folders)
                       for path in sorted((folder / "drawings").glob("*.svg"))}
         marks = next(path for folder in folders if (path := folder / "parts" / "marks" / "marks.html").is_file())
-        self.marks = {name: (css, shape) for name, css, shape in MARK.findall(marks.read_text("utf-8"))}
+        self.marks = marks.read_text("utf-8")
+        self.cache = cache
         self._ready: dict[str, str] = {}
 
     def __call__(self, name: str, at: str) -> Markup:
@@ -54,21 +56,25 @@ class Drawings:
         if name not in self._ready:
             if name not in self.files:
                 raise BuildError(f"there is no drawing `{name}`")
-            self._ready[name] = self._drawn(self.files[name].read_text("utf-8"))
+            text = self.files[name].read_text("utf-8")
+            self._ready[name] = self.cache.kept("drawing", lambda: _drawn(text, self.marks), text, self.marks)
         labels = f'role="img" aria-labelledby="{at}-{name}-name" aria-describedby="{at}-{name}-says"'
         return Markup(self._ready[name].replace("<svg", f"<svg {labels}", 1))
 
-    def _drawn(self, text: str) -> str:
-        text = re.sub(r"<!--.*?-->|\sxmlns=\"[^\"]*\"", "", text, flags=re.DOTALL)
-        text = HATCHED.sub(_hatched, text)
-        text = CABLE.sub(r'<path class="\1-under\2" \3/><path class="\1-over" \3/>', text)
-        text = MARKED.sub(self._mark, KEYED.sub(_key, text))
-        return re.sub(r">\s+<", "><", text).strip()
 
-    def _mark(self, found: re.Match[str]) -> str:
-        css, shape = self.marks[found[1]]
+def _drawn(text: str, marks: str) -> str:
+    """A drawing with all that is written short in it drawn; `marks` is the text that holds the states of a point."""
+    shapes = {name: (css, shape) for name, css, shape in MARK.findall(marks)}
+
+    def mark(found: re.Match[str]) -> str:
+        css, shape = shapes[found[1]]
         x, y = float(found[2]) - 10, float(found[3]) - 10
         return f'<g class="{css}" transform="translate({_n(x)} {_n(y)})">{shape}</g>'
+    text = re.sub(r"<!--.*?-->|\sxmlns=\"[^\"]*\"", "", text, flags=re.DOTALL)
+    text = HATCHED.sub(_hatched, text)
+    text = CABLE.sub(r'<path class="\1-under\2" \3/><path class="\1-over" \3/>', text)
+    text = MARKED.sub(mark, KEYED.sub(_key, text))
+    return re.sub(r">\s+<", "><", text).strip()
 
 
 def _key(found: re.Match[str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import cache
 
 from markupsafe import Markup
 from msgspec import Struct
@@ -171,8 +172,9 @@ def _box(room: RoomSeen, span: _Box, scale: Fraction) -> _Box:
 def _grid(left: Fraction, top: Fraction, right: Fraction, foot: Fraction, size: int) -> list[tuple[int, int]]:
     """The corners of all marks of a size that a rectangle of a room holds, line by line."""
     step = size + GAP
-    return [(round(left + place * step), round(top + line * step))
-            for line in range(int((foot - top + GAP) // step)) for place in range(int((right - left + GAP) // step))]
+    across = [round(left + place * step) for place in range(int((right - left + GAP) // step))]
+    down = [round(top + line * step) for line in range(int((foot - top + GAP) // step))]
+    return [(x, y) for y in down for x in across]
 
 
 def _places(box: _Box, size: int, number: Figure) -> tuple[list[tuple[int, int]], list[tuple[int, int]]]:
@@ -200,7 +202,7 @@ def _drawn(room: RoomSeen, number: Figure, box: _Box, shared: int) -> RoomDrawn:
     for state, (x, y) in zip(states if size else (), places, strict=False):
         step = f"m{size + GAP} 0" if before == (state, y) else f"M{x} {y}"
         before = state, y
-        for word, stroke in _mark(state, Fraction(size, 20)):
+        for word, stroke in _mark(state, size):
             made[word].append(step + stroke)
     written = "".join(f"M{DIGIT * i} 0{DIGITS[int(digit)]}" for i, digit in enumerate(number.raw()))
     left, top, wide, tall = _sides(box)
@@ -222,8 +224,10 @@ def _sides(box: _Box) -> tuple[int, int, int, int]:
     return left, top, round(box.x + box.wide) - left, round(box.y + box.tall) - top
 
 
-def _mark(state: str, k: Fraction) -> tuple[tuple[str, str], ...]:
-    """The strokes of a mark, from its corner and back to it, on a field of twenty by twenty made `k` as large."""
+@cache
+def _mark(state: str, size: int) -> tuple[tuple[str, str], ...]:
+    """The strokes of a mark, from its corner and back to it, as large as `size`; it is drawn on twenty by twenty."""
+    k = Fraction(size, 20)
     ring = _at(k, 10 * k, _arcs(9 * k))
     if state == "old":
         return ("old", ring), ("bars", _at(4 * k, 10 * k, f"h{_n(12 * k)}h{_n(-12 * k)}"))

@@ -64,7 +64,7 @@ class SiteWriter:
         self.themes = (workspace / "theme", resource("theme"))
         self.words = Words((resource("content"), workspace / "content"), cache)
         self.env = environment(self.themes, self.words, cache)
-        self.env.globals["drawing"] = Drawings(self.themes)
+        self.env.globals["drawing"] = Drawings(self.themes, cache)
 
     @cached_property
     def styles(self) -> dict[str, str]:

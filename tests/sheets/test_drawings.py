@@ -36,7 +36,7 @@ def _source(path: Path) -> Tag:
 @pytest.fixture(scope="module")
 def drawings() -> Drawings:
     """Every drawing of the theme."""
-    return Drawings((THEME,))
+    return Drawings((THEME,), Cache())
 
 
 @pytest.fixture
@@ -123,7 +123,7 @@ def _made(tmp_path: Path, shape: str) -> str:
     folder = tmp_path / "drawings"
     folder.mkdir()
     (folder / "one.svg").write_text(f'<svg viewBox="0 0 320 99">{shape}</svg>', "utf-8")
-    return Drawings((tmp_path, THEME))("one", "at")
+    return Drawings((tmp_path, THEME), Cache())("one", "at")
 
 
 def test_a_hatch_is_worked_out(tmp_path: Path) -> None:
@@ -161,4 +161,4 @@ def test_the_company_can_lay_its_own_drawing_over_ours(tmp_path: Path) -> None:
     """A file in the workspace comes before ours; a name without a file is said."""
     assert 'viewBox="0 0 320 99"' in _made(tmp_path, "<path/>")
     with pytest.raises(BuildError, match="there is no drawing `two`"):
-        Drawings((tmp_path, THEME))("two", "at")
+        Drawings((tmp_path, THEME), Cache())("two", "at")

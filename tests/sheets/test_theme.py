@@ -43,7 +43,7 @@ def _classes(path: str) -> set[str]:
 
 def _used() -> set[str]:
     """Every class that mark-up has, in templates, in drawings and in what Python draws, or that a script sets."""
-    drawings = Drawings((THEME,))
+    drawings = Drawings((THEME,), Cache())
     mark_up = [_text(path) for path in _files(".html")] + [drawings(name, "at") for name in drawings.files]
     mark_up += [path.read_text("utf-8") for path in (ROOT / "sitegen" / "sheets").rglob("*.py")]
     found = set(BY_NAME)
