@@ -5,8 +5,14 @@ from __future__ import annotations
 from sitegen.figure import Figure
 from sitegen.offer.offer import Offer
 
-ANSWERS = ("holes", "floors", "clean", "permit", "panel")
-"""Answers that cost something when they are no, in the order of the form."""
+ANSWERS = {
+    "holes": "bids.item.holes",
+    "floors": "bids.item.floors",
+    "clean": "bids.item.clean",
+    "permit": "bids.item.permit",
+    "panel": "bids.item.panel",
+}
+"""Answers that cost something when they are no, in the order of the form, and the words for each."""
 
 STEM = "bids"
 """What the names that the script looks up begin with."""
