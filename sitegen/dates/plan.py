@@ -18,7 +18,7 @@ from sitegen.dates.plan_terms import (
     Method,
     People,
     Plan,
-    Room,
+    RoomHours,
     Step,
     Waits,
     Who,
@@ -88,7 +88,7 @@ class _Line:
         self.day, self.used = nth_working_day(start, 1, people.closed), Fraction(0)
         self.steps: list[Step] = []
 
-    def crew(self, kind: Kind, hours: Hours, rooms: Sequence[Room] = ()) -> None:
+    def crew(self, kind: Kind, hours: Hours, rooms: Sequence[RoomHours] = ()) -> None:
         """Hours of the crew from where the work stands.
 
         Of no hours, photographs and the test stand on the day that is reached; other steps are left out.
@@ -105,7 +105,7 @@ class _Line:
         self.used += left
         self._add(kind, first, self.day, rooms, Who.CREW)
 
-    def others(self, kind: Kind, who: Who, hours: Hours, a_day: Hours, rooms: Sequence[Room] = (),
+    def others(self, kind: Kind, who: Who, hours: Hours, a_day: Hours, rooms: Sequence[RoomHours] = (),
                start: date | None = None, not_before: date | None = None) -> None:
         """Whole days of somebody else from `start`, else from the first day of which the crew has used nothing.
 
@@ -118,7 +118,7 @@ class _Line:
         self.day, self.used = nth_working_day(first, days, self.people.closed), Fraction(self.people.crew_day)
         self._add(kind, first, self.day, rooms, who)
 
-    def inspect(self, kind: Kind, rooms: Sequence[Room] = ()) -> date:
+    def inspect(self, kind: Kind, rooms: Sequence[RoomHours] = ()) -> date:
         """Asks for an inspection of what is done; gives the first day on which work that waits on it may go on."""
         if self.method.by_photographs and kind != Kind.INSPECT_FINAL:
             self.crew(Kind.PHOTOGRAPH, 0, rooms)
@@ -134,7 +134,7 @@ class _Line:
         if day > self.day:
             self.day, self.used = nth_working_day(day, 1, self.people.closed), Fraction(0)
 
-    def close(self, rooms: Sequence[Room]) -> date:
+    def close(self, rooms: Sequence[RoomHours]) -> date:
         """Closes and plasters; gives the first day on which plates may go on."""
         if not self.method.closes:
             return self.day
@@ -168,7 +168,7 @@ class _Line:
     def _next_day(self) -> None:
         self.day, self.used = nth_working_day(self.day + timedelta(1), 1, self.people.closed), Fraction(0)
 
-    def _add(self, kind: Kind, first: date, last: date, rooms: Sequence[Room], who: Who) -> None:
+    def _add(self, kind: Kind, first: date, last: date, rooms: Sequence[RoomHours], who: Who) -> None:
         self.steps.append(Step(kind, first, last, tuple(one.key for one in rooms), who,
                                self.method.power_off.get(kind, 0)))
 
@@ -202,7 +202,7 @@ def _lived_in(line: _Line, work: Work, not_before: date | None) -> tuple[Step, .
     return line.in_order()
 
 
-def _devices_and_clean(line: _Line, work: Work, rooms: tuple[Room, ...], plates: date) -> None:
+def _devices_and_clean(line: _Line, work: Work, rooms: tuple[RoomHours, ...], plates: date) -> None:
     if rooms:
         line.wait(plates)
         line.crew(Kind.DEVICES, sum(one.devices for one in rooms), rooms)

@@ -67,7 +67,7 @@ class Pace(Struct, frozen=True):
     coats: tuple[Fraction, ...]
 
 
-class Room(Struct, frozen=True):
+class RoomHours(Struct, frozen=True):
     """One room: crew hours before closing, for closing and for devices and plates; plasterer's hours in each coat.
 
     `coats` is empty, or as long as that of every other room; one of no hours is a visit all the same.
@@ -86,7 +86,7 @@ class Work(Struct, frozen=True):
     Cleaner's hours: the last cleaning, and in a lived-in house the clean-up of each group of rooms.
     """
 
-    rooms: tuple[Room, ...]
+    rooms: tuple[RoomHours, ...]
     panel: Hours
     cut: Hours
     cap: Hours
@@ -167,12 +167,12 @@ class Plan(Struct, frozen=True):
     power_off: Mapping[date, Hours]
 
 
-def room(key: str, points: int, drops: int, patches: int, pace: Pace) -> Room:
+def room(key: str, points: int, drops: int, patches: int, pace: Pace) -> RoomHours:
     """The hours of a room from its counts; raises ValueError for a negative count."""
     if min(points, drops, patches) < 0:
         raise ValueError(f"{key}: counts are not negative")
     devices = pace.devices_share * pace.point * points
-    return Room(key, pace.point * points - devices + pace.drop * drops, devices, pace.close * patches,
+    return RoomHours(key, pace.point * points - devices + pace.drop * drops, devices, pace.close * patches,
                 tuple(coat * patches for coat in pace.coats))
 
 

@@ -15,8 +15,7 @@ from sitegen.offer.offer import Offer
 from sitegen.rules.read import given
 from sitegen.trade.feeds import NOT_TRACED, OLD
 from sitegen.trade.old_wiring import OldWiringRule, presumed
-from sitegen.trade.receptacles import Room as OutletRoom
-from sitegen.trade.receptacles import house_questions
+from sitegen.trade.receptacles import OutletRoom, house_questions
 
 LEAST_AMPERES = 100
 """The least service of a house [A] (NEC 230.79(C))."""

@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from sitegen.dates.holidays_us import office_closed
-from sitegen.dates.plan_terms import Extra, Method, People, Room, Waits, Work
+from sitegen.dates.plan_terms import Extra, Method, People, RoomHours, Waits, Work
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Inputs
 from sitegen.survey.dust import RoomDust
@@ -63,7 +63,7 @@ def cleaned(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust]) -> int:
 
 
 def _room(inputs: Inputs, kit: Kit, rules: RuleSet, name: str, room: RoomDust, points: Iterable[tuple[Line, int]],
-          coming: Fraction, each_feed: Fraction) -> Room:
+          coming: Fraction, each_feed: Fraction) -> RoomHours:
     costs, counted = inputs.costs, list(points)
     hours = sum((costs.points[line.kind].hours * count for line, count in counted), Fraction(0))
     fished = drops(((line.kind, count) for line, count in counted), inputs.book)
@@ -71,10 +71,10 @@ def _room(inputs: Inputs, kit: Kit, rules: RuleSet, name: str, room: RoomDust, p
     set_up = costs.set_up.hours if room.laid else Fraction(0)
     rough = hours - devices + costs.drop.hours * fished + set_up + each_feed
     if kit.closes_holes != "us":
-        return Room(name, rough, devices)
+        return RoomHours(name, rough, devices)
     coats = coats_of(kit, rules)
     a_coat = costs.patch.hours * room.work.opened.openings / coats + costs.plaster_visit.hours * coming
-    return Room(name, rough, devices, 0, (a_coat,) * coats)
+    return RoomHours(name, rough, devices, 0, (a_coat,) * coats)
 
 
 def coats_of(kit: Kit, rules: RuleSet) -> int:

@@ -55,7 +55,7 @@ class CircuitRule(Struct, frozen=True):
     neutral_at_switches: tuple[str, ...]
 
 
-class Room(Struct, frozen=True):
+class CircuitRoom(Struct, frozen=True):
     """A room for circuits: its kind (ROOM_KINDS), area [sq ft], points on general circuits, storey (0 basement).
 
     `sleeping` names the sleeping area of a bedroom; bedrooms of a storey without one form one area.  Raises
@@ -188,7 +188,7 @@ class TownAlarms(Struct, frozen=True):
     more: tuple[Alarm, ...] = ()
 
 
-def alarms(rule: CircuitRule, rooms: Sequence[Room], carbon: bool, town: TownAlarms) -> tuple[Alarm, ...]:
+def alarms(rule: CircuitRule, rooms: Sequence[CircuitRoom], carbon: bool, town: TownAlarms) -> tuple[Alarm, ...]:
     """Alarms that a rewire under permit brings to the whole house (IRC R314, R315).
 
     Smoke: each bedroom, outside each sleeping area, and each storey that has none yet.  Carbon monoxide when `carbon`
@@ -199,7 +199,7 @@ def alarms(rule: CircuitRule, rooms: Sequence[Room], carbon: bool, town: TownAla
     return tuple(dict.fromkeys(found))
 
 
-def _by_place(kind: str, places: Sequence[str], rooms: Sequence[Room]) -> Iterable[Alarm]:
+def _by_place(kind: str, places: Sequence[str], rooms: Sequence[CircuitRoom]) -> Iterable[Alarm]:
     beds = [room for room in rooms if room.kind == "bedroom"]
     areas: dict[tuple[int, str], list[str]] = {}
     for bed in beds:

@@ -95,7 +95,7 @@ class LightLoss(Struct, frozen=True):
         return LightLoss(1 / Fraction(factor))
 
 
-class Room(Struct, frozen=True):
+class LitRoom(Struct, frozen=True):
     """A box-shaped room [ft]: `drop` from ceiling to the middle of the lights, `plane` from floor to where work is."""
 
     length: Number
@@ -240,7 +240,7 @@ def whole_lights(exact: Number, slack: Number = 0) -> int:
     return max(1, ceil(Fraction(exact) * (1 - Fraction(slack))))
 
 
-def plan(room: Room, fitting: Fitting, loss: LightLoss, goal: Number, slack: Number = 0,
+def plan(room: LitRoom, fitting: Fitting, loss: LightLoss, goal: Number, slack: Number = 0,
          grid: Grid | None = None) -> LightPlan:
     """Lights for a room [fc, ft], or, with `grid`, what lights that are already placed come to.
 

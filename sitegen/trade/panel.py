@@ -10,10 +10,10 @@ from msgspec.structs import replace
 
 from sitegen.trade.circuits import (
     OWN_RECEPTACLES,
+    CircuitRoom,
     CircuitRule,
     Individual,
     Least,
-    Room,
     individual_protections,
     protections,
 )
@@ -60,7 +60,7 @@ class Share(Struct):
                 Share(self.area / 2, low, self.names, self.kinds))
 
 
-def schedule(rule: CircuitRule, rooms: Sequence[Room], least: Least, singles: Sequence[Individual] = (),
+def schedule(rule: CircuitRule, rooms: Sequence[CircuitRoom], least: Least, singles: Sequence[Individual] = (),
              amperes: int = 15, spaces: int | None = None, most_points: int | None = None) -> Panel:
     """The panel's schedule: circuits for one load, the required ones, and general ones of `amperes`.
 
@@ -79,7 +79,7 @@ def schedule(rule: CircuitRule, rooms: Sequence[Room], least: Least, singles: Se
     return Panel(placed, used, None if spaces is None else max(0, used - spaces))
 
 
-def general_shares(rooms: Sequence[Room], count: int, most_points: int | None) -> list[Share]:
+def general_shares(rooms: Sequence[CircuitRoom], count: int, most_points: int | None) -> list[Share]:
     """What each of `count` general circuits serves, or of more if `most_points` asks for them."""
     pieces = [piece for room in rooms if room.area or room.points for piece in _pieces(room, most_points)]
     points = sum(piece.points for piece in pieces)
@@ -101,7 +101,7 @@ def general_shares(rooms: Sequence[Room], count: int, most_points: int | None) -
     return shares
 
 
-def _pieces(room: Room, most_points: int | None) -> list[Share]:
+def _pieces(room: CircuitRoom, most_points: int | None) -> list[Share]:
     """A room, or as many equal parts of it as its points need."""
     parts = max(1, -(-room.points // most_points)) if most_points else 1
     return [Share(Fraction(room.area) / parts, room.points // parts + (i < room.points % parts), (room.name,),
@@ -123,7 +123,7 @@ def _singles(rule: CircuitRule, singles: Iterable[Individual]) -> list[Circuit]:
     return sorted(rows, key=lambda row: -row.poles)
 
 
-def _required(rule: CircuitRule, rooms: Sequence[Room], least: Least) -> list[Circuit]:
+def _required(rule: CircuitRule, rooms: Sequence[CircuitRoom], least: Least) -> list[Circuit]:
     rows: list[Circuit] = []
     for sort, kinds, count in (("small appliance", ("kitchen", "dining room"), least.small_appliance),
                                ("laundry", ("laundry",), least.laundry), ("bathroom", ("bathroom",), least.bathroom),

@@ -57,7 +57,7 @@ class Outline(Struct, frozen=True):
             raise ValueError("breaks are not below zero and together not longer than the perimeter")
 
 
-class Room(Struct, frozen=True):
+class OutletRoom(Struct, frozen=True):
     """A room for receptacles: its kind, how many are there now and planned, and what its least number rests on.
 
     `walls`: wall runs from break to break around corners [feet], or an Outline.  `counters`: widths of wall counters
@@ -115,7 +115,7 @@ class Answer(Struct, frozen=True):
     measured: bool
 
 
-def answers(rule: ReceptacleRule, room: Room, spacing: str) -> tuple[Answer, ...]:
+def answers(rule: ReceptacleRule, room: OutletRoom, spacing: str) -> tuple[Answer, ...]:
     """A room under the town's spacing rule (SPACINGS); "ask" gives both answers, the full rule first."""
     if spacing not in SPACINGS:
         raise ValueError(f"{spacing!r} is not one of {', '.join(SPACINGS)}")
@@ -126,7 +126,7 @@ def answers(rule: ReceptacleRule, room: Room, spacing: str) -> tuple[Answer, ...
                  for one, minimum in (("full", full), ("same places", room.now)) if spacing in (one, "ask"))
 
 
-def needs(rule: ReceptacleRule, room: Room) -> tuple[Need, ...]:
+def needs(rule: ReceptacleRule, room: OutletRoom) -> tuple[Need, ...]:
     """What NEC 210.52 asks of one room, part by part; empty where it asks nothing of this kind of room.
 
     A hall without its length counts as one of at least 10 ft, the cautious reading, and is marked as not measured.
@@ -202,7 +202,7 @@ def island(rule: ReceptacleRule, length: Number, width: Number) -> Need:
     return Need(f"island, {rule.island}", count, "NEC 210.52(C)(2)")
 
 
-def house_questions(rooms: Sequence[Room]) -> tuple[str, ...]:
+def house_questions(rooms: Sequence[OutletRoom]) -> tuple[str, ...]:
     """What a house must have and no room listed shows, as keys: outdoors, laundry, bathroom, kitchen."""
     kinds = {room.kind for room in rooms} | {"laundry" for room in rooms if room.laundry}
     return tuple(f"no-{kind}-listed" for kind in ("outdoors", "laundry", "bathroom", "kitchen") if kind not in kinds)
@@ -216,7 +216,7 @@ def _walls(rule: ReceptacleRule, walls: tuple[Number, ...] | Outline | None) -> 
     return Need("walls-by-outline", by_outline(rule, walls), "NEC 210.52(A)", measured=False)
 
 
-def _hall(rule: ReceptacleRule, room: Room) -> Need:
+def _hall(rule: ReceptacleRule, room: OutletRoom) -> Need:
     if room.foyer_walls is not None:
         large = room.area is None or room.area > rule.foyer_least
         count = sum(wall >= rule.foyer_wall for wall in room.foyer_walls) if large else 0

@@ -22,7 +22,7 @@ from sitegen.dates.plan_terms import (
     Pace,
     People,
     Plan,
-    Room,
+    RoomHours,
     Waits,
     Who,
     Work,
@@ -38,7 +38,7 @@ FREE = frozenset(MONDAY + timedelta(i) for i in (4, 7, 16, 17, 40))
 PEOPLE = st.builds(People, st.sampled_from((8, 16, 24)), st.just(8), st.sampled_from((8, 16)),
                    st.sampled_from((frozenset(), FREE)), st.sampled_from((frozenset(), FREE)))
 ROOMS = st.lists(st.tuples(SOME, HOURS, HOURS, HOURS, HOURS), min_size=1, max_size=7).map(
-    lambda all_of: tuple(Room(f"room {i}", *hours[:3], hours[3:]) for i, hours in enumerate(all_of)))
+    lambda all_of: tuple(RoomHours(f"room {i}", *hours[:3], hours[3:]) for i, hours in enumerate(all_of)))
 WORK = st.builds(Work, ROOMS, HOURS, SOME, HOURS, SOME, SOME, SOME)
 WAITS = st.builds(Waits, st.integers(0, 5), st.integers(0, 3), st.integers(0, 9), st.just(30))
 METHOD = st.builds(Method, st.booleans(), st.integers(1, 4), st.booleans(), st.booleans(),
@@ -47,7 +47,7 @@ EXTRA = st.builds(Extra, HOURS, HOURS, HOURS, HOURS, HOURS, HOURS)
 STARTS = st.dates(MONDAY, MONDAY + timedelta(60))
 
 TWO = People(16, 8, 16)
-HOUSE = Work(tuple(Room(f"room {i}", 12, 3, 2, (2, 2)) for i in range(6)), 16, 4, 2, 3, 16, 4)
+HOUSE = Work(tuple(RoomHours(f"room {i}", 12, 3, 2, (2, 2)) for i in range(6)), 16, 4, 2, 3, 16, 4)
 USUAL = Waits(notice=2, between_coats=1, cure=2, paint=30)
 EMPTY = Method(False, 2, True, False, {"panel": 6, "cut": 2})
 LIVED_IN = replace(EMPTY, lived_in=True)
@@ -227,7 +227,7 @@ def test_photographs_never_take_longer_than_a_visit(start: date, work: Work, peo
 
 def test_holidays_that_favour_small_groups_are_not_leaned_on() -> None:
     """A cure during the firm's holidays would end the lived-in house first; it is held to the day of the empty one."""
-    work = Work(tuple(Room(f"room {i}", 112, 80, 0, (8,)) for i in range(2)), 0, 4, 0, 4, 8, 8)
+    work = Work(tuple(RoomHours(f"room {i}", 112, 80, 0, (8,)) for i in range(2)), 0, 4, 0, 4, 8, 8)
     waits, method = Waits(1, 1, 9, 30), replace(LIVED_IN, rooms_at_once=1)
     closed = frozenset(MONDAY + timedelta(i) for i in range(60, 76))
     people = People(16, 8, 8, closed, closed)
@@ -267,7 +267,7 @@ def test_days_of_steps_leave_out_weekends_and_closed_days() -> None:
 def test_hours_of_a_room_come_from_its_counts() -> None:
     """A share of the hours of a point is kept for its device; drops are opened before closing."""
     pace = Pace(Fraction(5, 4), Fraction(3, 4), Fraction(1, 5), Fraction(1, 4), (Fraction(1, 2), Fraction(1, 3)))
-    assert room("hall", 8, 6, 3, pace) == Room("hall", Fraction(25, 2), 2, Fraction(3, 4), (Fraction(3, 2), 1))
+    assert room("hall", 8, 6, 3, pace) == RoomHours("hall", Fraction(25, 2), 2, Fraction(3, 4), (Fraction(3, 2), 1))
     with pytest.raises(ValueError, match="not negative"):
         room("hall", -1, 0, 0, pace)
 
@@ -279,8 +279,9 @@ def test_hours_of_a_room_come_from_its_counts() -> None:
     (HOUSE, TWO, replace(USUAL, cure=-1), EMPTY, "not negative"),
     (HOUSE, TWO, USUAL, replace(EMPTY, rooms_at_once=0), "one room at a time"),
     (HOUSE, TWO, USUAL, replace(EMPTY, power_off={"lunch": 1}), "no such step: lunch"),
-    (replace(HOUSE, rooms=(Room("a", 1, 1, 1, (1,)), Room("b", 1, 1, 1, (1, 1)))), TWO, USUAL, EMPTY, "same number"),
-    (replace(HOUSE, rooms=(Room("a", 1, 1, 1, (1,) * 4),)), TWO, USUAL, EMPTY, "at most 3"),
+    (replace(HOUSE, rooms=(RoomHours("a", 1, 1, 1, (1,)), RoomHours("b", 1, 1, 1, (1, 1)))), TWO, USUAL, EMPTY,
+     "same number"),
+    (replace(HOUSE, rooms=(RoomHours("a", 1, 1, 1, (1,) * 4),)), TWO, USUAL, EMPTY, "at most 3"),
 ])
 def test_what_no_plan_can_be_made_from_is_refused(work: Work, people: People, waits: Waits, method: Method,
                                                   says: str) -> None:

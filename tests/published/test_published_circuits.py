@@ -10,9 +10,9 @@ from msgspec.structs import replace
 
 from sitegen.rules.read import given
 from sitegen.trade.circuits import (
+    CircuitRoom,
     CircuitRule,
     Individual,
-    Room,
     TownAlarms,
     alarms,
     area_covered,
@@ -29,7 +29,7 @@ from tests.published.rows import Row, rows
 
 def found_alarms(rule: CircuitRule, kind: str, facts: dict[str, Any]) -> list[list[object]]:
     """Alarms of one kind as [place, storey]."""
-    rooms = [Room(name, of, 100, storey=storey) for name, of, storey in facts["rooms"]]
+    rooms = [CircuitRoom(name, of, 100, storey=storey) for name, of, storey in facts["rooms"]]
     town = TownAlarms(smoke=facts.get("town smoke", True))
     found = alarms(rule, rooms, facts.get("carbon", False), town)
     return [[one.place, one.storey] for one in found if one.kind == kind]

@@ -8,17 +8,18 @@ from typing import Any
 import pytest
 
 from sitegen.rules.read import given
-from sitegen.trade.receptacles import ReceptacleRule, Room, by_runs, counter, island, needs
+from sitegen.trade.receptacles import OutletRoom, ReceptacleRule, by_runs, counter, island, needs
 from tests.published.rows import Row, rows
 
 
-def room(kind: str, facts: dict[str, Any]) -> Room:
+def room(kind: str, facts: dict[str, Any]) -> OutletRoom:
     """A room of this kind with the row's measures."""
     if kind == "foyer":
-        return Room("", "hall", 0, 0, area=facts["area"], foyer_walls=tuple(Fraction(one) for one in facts["walls"]))
+        return OutletRoom("", "hall", 0, 0, area=facts["area"],
+                          foyer_walls=tuple(Fraction(one) for one in facts["walls"]))
     if kind == "hall":
-        return Room("", "hall", 0, 0, length=Fraction(facts["length"]))
-    return Room("", kind, 0, 0, basins=facts.get("basins", 1), bays=facts.get("bays", 1))
+        return OutletRoom("", "hall", 0, 0, length=Fraction(facts["length"]))
+    return OutletRoom("", kind, 0, 0, basins=facts.get("basins", 1), bays=facts.get("bays", 1))
 
 
 def result(rule: ReceptacleRule, row: Row) -> int:

@@ -12,14 +12,14 @@ from msgspec.structs import replace
 
 from sitegen.dates.holidays_us import HolidayRule, office_closed
 from sitegen.dates.plan import cannot_bear, days_of, plan
-from sitegen.dates.plan_terms import Kind, Method, Pace, People, Plan, Room, Waits, Work, room
+from sitegen.dates.plan_terms import Kind, Method, Pace, People, Plan, RoomHours, Waits, Work, room
 from sitegen.dates.waits import Wait, longest_wait
 from sitegen.rules.read import given
 from tests.published.rows import Row, rows
 
 MONDAY = date(2026, 3, 2)
 TWO = People(16, 8, 16)
-HOUSE = Work(tuple(Room(f"room {i}", 12, 3, 2, (2, 2)) for i in range(6)), 16, 4, 2, 3, 16, 4)
+HOUSE = Work(tuple(RoomHours(f"room {i}", 12, 3, 2, (2, 2)) for i in range(6)), 16, 4, 2, 3, 16, 4)
 WAITS = Waits(notice=1, between_coats=1, cure=2, paint=30)
 EMPTY = Method(False, 2, True, False, {"panel": 6})
 SHARE = Fraction(1, 4)
@@ -53,7 +53,7 @@ def _last(made: Plan, kind: str) -> date:
 
 def _chain(step: str) -> int:
     """Working days after the rough inspection, with nothing to close before the plaster and a day for each coat."""
-    bare = replace(HOUSE, rooms=(Room("a room", 4, 3, 0, (2, 2)),), panel=0)
+    bare = replace(HOUSE, rooms=(RoomHours("a room", 4, 3, 0, (2, 2)),), panel=0)
     made = _house(work=bare)
     passed = _first(made, "inspect rough")
     assert passed.weekday() < 3, "the chain has no weekend in it"
@@ -61,7 +61,7 @@ def _chain(step: str) -> int:
 
 
 def _inspection_day(done: date, notice: int) -> date:
-    work = replace(HOUSE, rooms=(Room("a room", 1, 1),), panel=0, cut=0, cap=0, test=0)
+    work = replace(HOUSE, rooms=(RoomHours("a room", 1, 1),), panel=0, cut=0, cap=0, test=0)
     return _first(_house(work=work, start=done, notice=notice), "inspect rough")
 
 
@@ -83,7 +83,7 @@ def _counted(points: int, point: Fraction, drop: Fraction) -> int:
 
 
 def _plaster_days(patches: int, each: Fraction) -> int:
-    work = replace(HOUSE, rooms=(Room("the house", 80, 20, 0, (patches * each,) * 2),))
+    work = replace(HOUSE, rooms=(RoomHours("the house", 80, 20, 0, (patches * each,) * 2),))
     return _days(_house(work=work), Kind.BASE, Kind.FINISH)
 
 
@@ -119,7 +119,8 @@ CALLS: dict[str, Callable[..., Any]] = {
     "points a day": lambda points, point, drop: Fraction(points, _counted(points, point, drop)),
     "crew days": _counted,
     "plaster days": lambda patches, **each: _plaster_days(patches, each["hours a patch"]),
-    "panel days": lambda hours: _days(_house(work=replace(HOUSE, panel=hours, rooms=(Room("a", 16, 1),))), Kind.PANEL),
+    "panel days": lambda hours: _days(_house(work=replace(HOUSE, panel=hours, rooms=(RoomHours("a", 16, 1),))),
+                                      Kind.PANEL),
     "bear": lambda limit: len(cannot_bear(_house().steps, {"breathing aid": limit}, TWO.closed)["breathing aid"]),
     "photographs": _photographs,
 }

@@ -13,10 +13,10 @@ from sitegen.rules.read import given
 from sitegen.trade.circuits import (
     ROOM_KINDS,
     Alarm,
+    CircuitRoom,
     CircuitRule,
     Individual,
     Least,
-    Room,
     TownAlarms,
     alarms,
     area_covered,
@@ -33,7 +33,7 @@ from sitegen.trade.panel import PanelPlace, PanelRule, general_shares, panel_pla
 
 R17, R20, R23, R26 = (given(CircuitRule, "circuit", edition) for edition in ("2017", "2020", "2023", "2026"))
 PLACE = given(PanelRule, "panel")
-rooms_ = st.lists(st.builds(Room, st.text("abcdefgh", min_size=1, max_size=6), st.sampled_from(ROOM_KINDS),
+rooms_ = st.lists(st.builds(CircuitRoom, st.text("abcdefgh", min_size=1, max_size=6), st.sampled_from(ROOM_KINDS),
                             st.integers(0, 600), st.integers(0, 15), st.integers(0, 3)), max_size=14)
 singles_ = st.lists(st.builds(Individual, st.just("load"), st.just("fixed appliance"), st.sampled_from(ROOM_KINDS),
                               st.sampled_from((15, 20, 30, 50)), st.sampled_from((1, 2)), st.booleans()), max_size=9)
@@ -79,9 +79,9 @@ def test_a_kind_of_room_that_nobody_knows_is_refused() -> None:
         with pytest.raises(ValueError, match="no kind of room"):
             ask(R17, "ballroom")
     with pytest.raises(ValueError, match="no kind of room"):
-        Room("x", "ballroom", 1)
+        CircuitRoom("x", "ballroom", 1)
     with pytest.raises(ValueError, match="below zero"):
-        Room("x", "hall", -1)
+        CircuitRoom("x", "hall", -1)
 
 
 def test_every_list_of_rooms_is_spelled_as_the_kinds_are() -> None:
@@ -124,9 +124,10 @@ def test_protection_of_a_circuit_for_one_load() -> None:
 
 def test_alarms_stand_in_each_bedroom_outside_and_on_each_storey() -> None:
     """One outside bedrooms serves its storey; two sleeping areas have one each; attic and garage make no storey."""
-    house = [Room("a", "bedroom", 1, storey=2), Room("b", "bedroom", 1, storey=2),
-             Room("c", "bedroom", 1, storey=2, sleeping="back"), Room("parlor", "living room", 1, storey=1),
-             Room("attic", "attic", 1, storey=3), Room("garage", "garage", 1, storey=0)]
+    house = [CircuitRoom("a", "bedroom", 1, storey=2), CircuitRoom("b", "bedroom", 1, storey=2),
+             CircuitRoom("c", "bedroom", 1, storey=2, sleeping="back"),
+             CircuitRoom("parlor", "living room", 1, storey=1),
+             CircuitRoom("attic", "attic", 1, storey=3), CircuitRoom("garage", "garage", 1, storey=0)]
     found = alarms(R17, house, carbon=True, town=TownAlarms())
     smoke = [(one.place, one.storey, one.rooms) for one in found if one.kind == "smoke"]
     assert smoke == [("each bedroom", 2, ("a",)), ("each bedroom", 2, ("b",)), ("each bedroom", 2, ("c",)),
@@ -136,7 +137,7 @@ def test_alarms_stand_in_each_bedroom_outside_and_on_each_storey() -> None:
 
 def test_a_town_may_leave_alarms_out_or_add_them() -> None:
     """An overlay exempts a rewire, or adds an alarm once."""
-    house, heat = [Room("a", "bedroom", 1)], Alarm("smoke", "each kitchen", 1, ())
+    house, heat = [CircuitRoom("a", "bedroom", 1)], Alarm("smoke", "each kitchen", 1, ())
     assert alarms(R17, house, True, TownAlarms(smoke=False, carbon=False, more=(heat, heat))) == (heat,)
     assert all(one.kind == "smoke" for one in alarms(R17, house, True, TownAlarms(carbon=False)))
 
@@ -151,7 +152,8 @@ def test_lights_and_neutrals_by_kind() -> None:
 
 @settings(max_examples=100)
 @forall(rooms_, st.integers(1, 8), st.one_of(st.none(), st.integers(1, 12)))
-def test_general_circuits_share_the_house_and_lose_nothing(rooms: list[Room], count: int, most: int | None) -> None:
+def test_general_circuits_share_the_house_and_lose_nothing(rooms: list[CircuitRoom], count: int,
+                                                           most: int | None) -> None:
     """Area and points come out as they went in; the company's limit holds; no circuit is left empty."""
     shares = general_shares(rooms, count, most)
     assert len(shares) >= count
@@ -165,7 +167,7 @@ def test_general_circuits_share_the_house_and_lose_nothing(rooms: list[Room], co
 
 @settings(max_examples=100)
 @forall(rooms_, st.integers(1, 8))
-def test_general_circuits_are_even_to_within_the_largest_room(rooms: list[Room], count: int) -> None:
+def test_general_circuits_are_even_to_within_the_largest_room(rooms: list[CircuitRoom], count: int) -> None:
     """210.11(B): the fullest has at most the largest room more than the emptiest."""
     areas = [share.area for share in general_shares(rooms, count, None)]
     assert max(areas) - min(areas) <= max((room.area for room in rooms), default=0)
@@ -173,7 +175,7 @@ def test_general_circuits_are_even_to_within_the_largest_room(rooms: list[Room],
 
 @settings(max_examples=100)
 @forall(rooms_, singles_, st.integers(0, 60))
-def test_every_circuit_has_spaces_of_its_own(rooms: list[Room], singles: list[Individual], spaces: int) -> None:
+def test_every_circuit_has_spaces_of_its_own(rooms: list[CircuitRoom], singles: list[Individual], spaces: int) -> None:
     """No space twice; two poles stand one above the other; spaces used are poles; short is what is missing."""
     least = least_circuits(R23, 1500, 15, garage=True)
     panel = schedule(R23, rooms, least, singles, spaces=spaces)
@@ -188,8 +190,9 @@ def test_every_circuit_has_spaces_of_its_own(rooms: list[Room], singles: list[In
 
 def test_a_schedule_reads_as_a_panel_does() -> None:
     """A dryer in 1 and 3, a range in 2 and 4, then single poles from 5 on; each says what it serves."""
-    house = [Room("kitchen", "kitchen", 150, 4), Room("bath", "bathroom", 50, 2), Room("parlor", "living room", 300, 8),
-             Room("cellar", "unfinished basement", 400, 3)]
+    house = [CircuitRoom("kitchen", "kitchen", 150, 4), CircuitRoom("bath", "bathroom", 50, 2),
+             CircuitRoom("parlor", "living room", 300, 8),
+             CircuitRoom("cellar", "unfinished basement", 400, 3)]
     two = [Individual("dryer", "dryer", "laundry", 30, 2, True), Individual("range", "range", "kitchen", 50, 2, True)]
     panel = schedule(R23, house, Least(2, 2, 1, 1, 0), two)
     assert [(row.spaces, row.sort, row.serves) for row in panel.circuits] == [
@@ -201,12 +204,12 @@ def test_a_schedule_reads_as_a_panel_does() -> None:
     assert panel.circuits[-2].protections == {"ground-fault", "tamper-resistant"}
     assert panel.circuits[-1].protections == {"arc-fault", "tamper-resistant"}
     assert (panel.circuits[-1].points, panel.circuits[-1].area) == (12, 450)
-    assert Room("closet", "closet", 10).points == panel.circuits[2].points == panel.circuits[2].area == 0
+    assert CircuitRoom("closet", "closet", 10).points == panel.circuits[2].points == panel.circuits[2].area == 0
 
 
 def test_a_limit_of_points_adds_circuits_only_where_the_company_has_one() -> None:
     """Twenty points in one room: one circuit, or three of at most eight."""
-    room = [Room("hall", "hall", 300, 20)]
+    room = [CircuitRoom("hall", "hall", 300, 20)]
     least = Least(1, 2, 1, 1, 0)
     general = [row.points for row in schedule(R17, room, least, most_points=8).circuits if row.sort == "general"]
     assert sorted(general) == [6, 7, 7]

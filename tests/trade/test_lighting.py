@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from sitegen.rules import read
 from sitegen.trade import light_grid, lighting
 from sitegen.trade.light_grid import Grid
-from sitegen.trade.lighting import EDITIONS, LIMITS, Fitting, LightLoss, LightRule, Room, plan
+from sitegen.trade.lighting import EDITIONS, LIMITS, Fitting, LightLoss, LightRule, LitRoom, plan
 
 QUIET = settings(max_examples=80, deadline=None, derandomize=True)
 RULE = read.given(LightRule, "lighting")
@@ -26,7 +26,7 @@ LIGHT = Fitting(lamps=1, lumens_a_lamp=1500, coefficients=TABLE, criterion=Fract
 LOSS = LightLoss.maintenance(Fraction(4, 5))
 
 feet = st.integers(16, 60).map(lambda halves: Fraction(halves, 2))
-rooms = st.builds(lambda length, width: Room(length, width, 8, Fraction(5, 2)), feet, feet)
+rooms = st.builds(lambda length, width: LitRoom(length, width, 8, Fraction(5, 2)), feet, feet)
 parts = st.integers(1, 100).map(lambda hundredths: Fraction(hundredths, 100))
 grids = st.builds(Grid, st.integers(1, 5), st.integers(1, 5))
 goals = st.integers(1, 50)
@@ -34,7 +34,7 @@ goals = st.integers(1, 50)
 
 def test_a_bedroom_worked_by_hand() -> None:
     """12 by 15 feet under 8: ratio 5 x 5.5 x 27 / 180 = 4.125, coefficient .61 - .06 / 8, six lights for 20 fc."""
-    found = plan(Room(15, 12, 8, Fraction(5, 2)), LIGHT, LOSS, 20)
+    found = plan(LitRoom(15, 12, 8, Fraction(5, 2)), LIGHT, LOSS, 20)
     assert (found.cavity_ratio, found.coefficient) == (Fraction("4.125"), Fraction("0.6025"))
     assert found.exact == Fraction(20 * 180) / (1500 * Fraction("0.6025") * Fraction("0.8")) == Fraction(1200, 241)
     assert (found.needed, found.grid) == (5, Grid(2, 3))
@@ -47,26 +47,26 @@ def test_a_bedroom_worked_by_hand() -> None:
 
 def test_one_ceiling_light_is_judged_as_it_hangs() -> None:
     """A 1 x 1 grid gives its average, and both verdicts say what it lacks; in a small room it may do."""
-    lone = plan(Room(15, 12, 8, Fraction(5, 2)), LIGHT, LOSS, 20, grid=Grid(1, 1))
+    lone = plan(LitRoom(15, 12, 8, Fraction(5, 2)), LIGHT, LOSS, 20, grid=Grid(1, 1))
     assert (lone.average, lone.enough, lone.spacing_met) == (Fraction(241, 60), False, False)
-    small = plan(Room(8, 8, 8, Fraction(5, 2)), LIGHT, LOSS, 5, grid=Grid(1, 1))
+    small = plan(LitRoom(8, 8, 8, Fraction(5, 2)), LIGHT, LOSS, 5, grid=Grid(1, 1))
     assert (small.needed, small.enough, small.spacing_met) == (1, True, True)
 
 
 def test_spacing_counts_from_the_work_plane() -> None:
     """A room 9 feet square under 8 fails with one light, though 1.5 times the ceiling's 8 feet would pass it."""
-    room = Room(9, 9, 8, Fraction(5, 2))
+    room = LitRoom(9, 9, 8, Fraction(5, 2))
     found = plan(room, LIGHT, LOSS, 1, grid=Grid(1, 1))
     assert found.most_apart == Fraction(33, 4) < 9 < LIGHT.criterion * room.ceiling
     assert not found.spacing_met
-    just = plan(Room(Fraction(33, 4), 8, 8, Fraction(5, 2)), LIGHT, LOSS, 1, grid=Grid(1, 1))
+    just = plan(LitRoom(Fraction(33, 4), 8, 8, Fraction(5, 2)), LIGHT, LOSS, 1, grid=Grid(1, 1))
     assert just.spacing_met, "as wide as is allowed is allowed"
 
 
 def test_lights_that_hang_lower_spread_less() -> None:
     """The drop comes off the height for both the ratio and the spacing."""
-    hung = plan(Room(15, 12, 10, Fraction(5, 2), drop=2), LIGHT, LOSS, 20)
-    flush = plan(Room(15, 12, 8, Fraction(5, 2)), LIGHT, LOSS, 20)
+    hung = plan(LitRoom(15, 12, 10, Fraction(5, 2), drop=2), LIGHT, LOSS, 20)
+    flush = plan(LitRoom(15, 12, 8, Fraction(5, 2)), LIGHT, LOSS, 20)
     assert hung == flush
 
 
@@ -107,7 +107,7 @@ def test_a_count_rounds_up_unless_slack_is_granted() -> None:
     for slack in (Fraction(-1, 100), 1):
         with pytest.raises(ValueError, match="slack"):
             lighting.whole_lights(8, slack)
-    room = Room(30, 15, 8, Fraction(5, 2))
+    room = LitRoom(30, 15, 8, Fraction(5, 2))
     lamp = Fitting(2, 1800, {2: Fraction("0.68"), 3: Fraction("0.68")}, Fraction(3, 2))
     tight = plan(room, lamp, LightLoss.maintenance(Fraction("0.82")), 36, grid=Grid(2, 4))
     slack = plan(room, lamp, LightLoss.maintenance(Fraction("0.82")), 36, Fraction(1, 100), Grid(2, 4))
@@ -120,7 +120,7 @@ def test_impossible_rooms_lights_and_grids_are_refused() -> None:
     """No floor, no height, no lumens, no lights: an error and not a number."""
     for room in ((0, 10, 8, 2), (10, 0, 8, 2), (10, 10, 2, 2), (10, 10, 8, -1), (10, 10, 8, 2, 6), (10, 10, 8, 2, -1)):
         with pytest.raises(ValueError, match="no room"):
-            Room(*room)
+            LitRoom(*room)
     for lamps, lumens, criterion in ((0, 1, 1), (1, 0, 1), (1, 1, 0)):
         with pytest.raises(ValueError, match="a light has"):
             Fitting(lamps, lumens, TABLE, criterion)
@@ -142,7 +142,7 @@ def test_impossible_rooms_lights_and_grids_are_refused() -> None:
         with pytest.raises(ValueError, match="criterion"):
             light_grid.most_apart(criterion, height)
     with pytest.raises(ValueError, match="outside"):
-        plan(Room(4, 4, 12, Fraction(5, 2)), LIGHT, LOSS, 5)
+        plan(LitRoom(4, 4, 12, Fraction(5, 2)), LIGHT, LOSS, 5)
 
 
 def test_a_target_always_says_whose_and_on_which_plane() -> None:
@@ -179,10 +179,10 @@ def test_more_lumens_never_dimmer(lights: int, lumens: int, more: int, used: Fra
 
 @QUIET
 @given(rooms, feet, feet, grids)
-def test_a_larger_room_is_never_brighter_with_the_same_lights(room: Room, more: Fraction, wider: Fraction,
+def test_a_larger_room_is_never_brighter_with_the_same_lights(room: LitRoom, more: Fraction, wider: Fraction,
                                                               grid: Grid) -> None:
     """Though the coefficient rises with the room, the same lights give less on average."""
-    larger = Room(room.length + more, room.width + wider, room.ceiling, room.plane)
+    larger = LitRoom(room.length + more, room.width + wider, room.ceiling, room.plane)
     small, large = plan(room, LIGHT, LOSS, 5, grid=grid), plan(larger, LIGHT, LOSS, 5, grid=grid)
     assert large.coefficient >= small.coefficient
     assert large.average < small.average
@@ -190,7 +190,7 @@ def test_a_larger_room_is_never_brighter_with_the_same_lights(room: Room, more: 
 
 @QUIET
 @given(rooms, goals)
-def test_a_plan_meets_what_it_was_asked_for(room: Room, goal: int) -> None:
+def test_a_plan_meets_what_it_was_asked_for(room: LitRoom, goal: int) -> None:
     """Average and spacing are met, and one light fewer than needed would be too dim."""
     found = plan(room, LIGHT, LOSS, goal)
     assert found.enough

@@ -13,9 +13,9 @@ from sitegen.rules.read import given
 from sitegen.trade.circuits import ROOM_KINDS
 from sitegen.trade.receptacles import (
     BY_WALLS,
+    OutletRoom,
     Outline,
     ReceptacleRule,
-    Room,
     answers,
     by_outline,
     by_runs,
@@ -75,7 +75,7 @@ def test_an_outline_takes_doors_away_and_runs_that_may_be_short() -> None:
 
 def test_an_outline_says_that_it_was_not_measured() -> None:
     """A floor is marked; a room of which nothing is known asks for one, marked too."""
-    measured, outline, unknown = (needs(R20, Room("", "bedroom", 0, 0, walls=walls))[0]
+    measured, outline, unknown = (needs(R20, OutletRoom("", "bedroom", 0, 0, walls=walls))[0]
                                   for walls in ((12, 14), Outline(52, (3,)), None))
     assert (measured.count, measured.measured) == (3, True)
     assert (outline.count, outline.measured) == (5, False)
@@ -84,7 +84,7 @@ def test_an_outline_says_that_it_was_not_measured() -> None:
 
 def test_what_a_town_asks_never_hides_the_shortfall_against_the_code() -> None:
     """Same places: as many as now, and how far the plan falls short of the rule; asked: both answers."""
-    room = Room("parlor", "living room", now=2, planned=2, walls=(30, 25))
+    room = OutletRoom("parlor", "living room", now=2, planned=2, walls=(30, 25))
     same, = answers(R20, room, "same places")
     assert (same.minimum, same.short, same.full, same.short_of_full) == (2, 0, 6, 4)
     full, = answers(R20, room, "full")
@@ -97,7 +97,7 @@ def test_what_a_town_asks_never_hides_the_shortfall_against_the_code() -> None:
 @forall(st.sampled_from(ROOM_KINDS), st.integers(0, 20), st.integers(0, 20), st.sampled_from((R17, R20, R23, R26)))
 def test_a_room_is_short_by_what_the_plan_lacks(kind: str, now: int, planned: int, rule: ReceptacleRule) -> None:
     """Never below zero, and plan and shortfall reach the minimum."""
-    for answer in answers(rule, Room("room", kind, now, planned), "ask"):
+    for answer in answers(rule, OutletRoom("room", kind, now, planned), "ask"):
         assert answer.short == max(0, answer.minimum - planned)
         assert answer.short_of_full == max(0, answer.full - planned)
         assert answer.full == sum(need.count for need in answer.needs)
@@ -106,7 +106,7 @@ def test_a_room_is_short_by_what_the_plan_lacks(kind: str, now: int, planned: in
 
 def test_a_kitchen_has_walls_counters_and_an_island() -> None:
     """Each part is counted by its own rule and named."""
-    room = Room("kitchen", "kitchen", 2, 8, walls=(10,), counters=(11, 12, 48, 60), islands=((72, 36),))
+    room = OutletRoom("kitchen", "kitchen", 2, 8, walls=(10,), counters=(11, 12, 48, 60), islands=((72, 36),))
     assert [(need.reason, need.count) for need in needs(R20, room)] == [
         ("walls", 1), ("counter", 4), ("island, by area", 2)]
 
@@ -125,21 +125,21 @@ def test_an_island_counts_by_its_edition(length: int, width: int) -> None:
 
 def test_halls_and_foyers() -> None:
     """A hall from 10 ft on has one; without its length it counts as one; a foyer over 60 sq ft by its walls."""
-    hall = Room("", "hall", 0, 0, length=10)
-    assert [needs(R20, room)[0].count for room in (hall, Room("", "hall", 0, 0, length=9))] == [1, 0]
-    unknown, = needs(R20, Room("", "hall", 0, 0))
+    hall = OutletRoom("", "hall", 0, 0, length=10)
+    assert [needs(R20, room)[0].count for room in (hall, OutletRoom("", "hall", 0, 0, length=9))] == [1, 0]
+    unknown, = needs(R20, OutletRoom("", "hall", 0, 0))
     assert (unknown.count, unknown.measured) == (1, False)
     for area, count in ((60, 0), (61, 2), (None, 2)):
-        need, = needs(R20, Room("", "hall", 0, 0, area=area, foyer_walls=(3, 8, 2)))
+        need, = needs(R20, OutletRoom("", "hall", 0, 0, area=area, foyer_walls=(3, 8, 2)))
         assert (need.count, need.measured) == (count, area is not None)
 
 
 def test_rooms_that_the_rule_leaves_out() -> None:
     """Stairs, closets, attics and utility rooms ask for none; a washer there asks for one, as do bath and garage."""
-    assert [needs(R20, Room("", kind, 0, 0))[0].count for kind in ("bathroom", "garage", "outdoors")] == [1, 1, 2]
+    assert [needs(R20, OutletRoom("", kind, 0, 0))[0].count for kind in ("bathroom", "garage", "outdoors")] == [1, 1, 2]
     for kind in ("stairs", "closet", "attic", "utility"):
-        assert needs(R20, Room("", kind, 0, 0)) == ()
-    assert [need.reason for need in needs(R20, Room("", "utility", 0, 0, laundry=True))] == ["laundry"]
+        assert needs(R20, OutletRoom("", kind, 0, 0)) == ()
+    assert [need.reason for need in needs(R20, OutletRoom("", "utility", 0, 0, laundry=True))] == ["laundry"]
     assert set(BY_WALLS) < set(ROOM_KINDS)
 
 
@@ -147,15 +147,16 @@ def test_a_house_is_asked_for_what_every_house_has() -> None:
     """Outdoors, laundry, bathroom and kitchen; a washer in the cellar is a laundry."""
     assert house_questions(()) == ("no-outdoors-listed", "no-laundry-listed", "no-bathroom-listed",
                                    "no-kitchen-listed")
-    cellar = Room("cellar", "unfinished basement", 0, 0, laundry=True)
-    assert house_questions((cellar, Room("bath", "bathroom", 0, 0))) == ("no-outdoors-listed", "no-kitchen-listed")
+    cellar = OutletRoom("cellar", "unfinished basement", 0, 0, laundry=True)
+    assert house_questions((cellar, OutletRoom("bath", "bathroom", 0, 0))) == ("no-outdoors-listed",
+                                                                               "no-kitchen-listed")
 
 
 def test_impossible_rooms_are_refused() -> None:
     """An unknown kind, a measure below zero, doors longer than the walls."""
     for kind, now, walls in (("ballroom", 0, ()), ("bedroom", -1, ()), ("bedroom", 0, (-1,))):
         with pytest.raises(ValueError, match="below zero"):
-            Room("room", kind, now, 0, walls=walls)
+            OutletRoom("room", kind, now, 0, walls=walls)
     for perimeter, breaks in ((0, ()), (10, (11,)), (10, (-1,))):
         with pytest.raises(ValueError, match="perimeter"):
             Outline(perimeter, breaks)

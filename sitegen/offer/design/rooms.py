@@ -10,7 +10,7 @@ from msgspec import Struct
 from sitegen.figure import Figure, Quote
 from sitegen.job.books import Box
 from sitegen.job.inputs import Inputs
-from sitegen.job.model import Room as JobRoom
+from sitegen.job.model import Room
 from sitegen.offer.cited import Sources
 from sitegen.offer.design.service import CircuitSeen, code_source
 from sitegen.survey.lines import lines
@@ -18,9 +18,8 @@ from sitegen.survey.rule_sets import Code
 from sitegen.trade.box_fill import Contents, Device, Verdict, verdict
 from sitegen.trade.circuits import lighting, neutral_at_switch, protections
 from sitegen.trade.light_grid import Grid
-from sitegen.trade.lighting import EDITIONS, Fitting, LightLoss, LightPlan, Target, plan, target
-from sitegen.trade.lighting import Room as LightRoom
-from sitegen.trade.receptacles import Answer, Outline, Room, answers
+from sitegen.trade.lighting import EDITIONS, Fitting, LightLoss, LightPlan, LitRoom, Target, plan, target
+from sitegen.trade.receptacles import Answer, OutletRoom, Outline, answers
 from sitegen.trade.voltage_drop import BRANCH_GAUGES, Choice, branch_gauge
 from sitegen.units import whole
 
@@ -102,13 +101,13 @@ class RunSeen(Struct, frozen=True):
 def design_rooms(inputs: Inputs, code: Code, circuits: tuple[CircuitSeen, ...],
                  keys: Mapping[str, str]) -> dict[str, RoomDesign]:
     """Every room by its key, in the order of the survey."""
-    first: dict[str, JobRoom] = {}
+    first: dict[str, Room] = {}
     for room in inputs.job.rooms:
         first.setdefault(room.room, room)
     return {keys[name]: _room(inputs, code, room, keys[name], circuits) for name, room in first.items()}
 
 
-def _room(inputs: Inputs, code: Code, room: JobRoom, key: str, circuits: tuple[CircuitSeen, ...]) -> RoomDesign:
+def _room(inputs: Inputs, code: Code, room: Room, key: str, circuits: tuple[CircuitSeen, ...]) -> RoomDesign:
     assert room.kind is not None
     on = tuple(row.spaces[0] for row in circuits if any(name.text == room.room for name in row.serves))
     return RoomDesign(_outlets(inputs, code, room, key), on, tuple(sorted(protections(code.circuit, room.kind))),
@@ -116,7 +115,7 @@ def _room(inputs: Inputs, code: Code, room: JobRoom, key: str, circuits: tuple[C
                       neutral_at_switch(code.circuit, room.kind))
 
 
-def receptacle_answers(inputs: Inputs, code: Code, room: JobRoom) -> tuple[Answer, ...]:
+def receptacle_answers(inputs: Inputs, code: Code, room: Room) -> tuple[Answer, ...]:
     """A room under the town's spacing rule."""
     assert room.kind is not None
     assert room.size is not None
@@ -124,13 +123,13 @@ def receptacle_answers(inputs: Inputs, code: Code, room: JobRoom) -> tuple[Answe
     perimeter = 2 * (room.size[0] + room.size[1])
     walls = room.runs if room.runs is not None else Outline(perimeter, DOORS)
     long = max(room.size) if room.kind == "hall" else None
-    return answers(code.receptacle, Room(
+    return answers(code.receptacle, OutletRoom(
         room.room, room.kind, sum(line.now for line in here), sum(line.want for line in here), walls,
         tuple(length * 12 for length in room.counters or ()), basins=room.basins if room.kind == "bathroom" else 1,
         length=long), inputs.town.spacing)
 
 
-def _outlets(inputs: Inputs, code: Code, room: JobRoom, key: str) -> OutletsSeen:
+def _outlets(inputs: Inputs, code: Code, room: Room, key: str) -> OutletsSeen:
     found = receptacle_answers(inputs, code, room)
     town = found[-1]
     source = code_source("receptacle-reach", code)
@@ -148,7 +147,7 @@ def _outlets(inputs: Inputs, code: Code, room: JobRoom, key: str) -> OutletsSeen
         found)
 
 
-def light_plan(inputs: Inputs, code: Code, room: JobRoom) -> tuple[LightPlan, Target] | None:
+def light_plan(inputs: Inputs, code: Code, room: Room) -> tuple[LightPlan, Target] | None:
     """What the ceiling lights of a room come to; None where there is none, or no target, or no coefficient."""
     assert room.size is not None
     count = sum(line.want for line in lines(inputs.job) if line.room == room.room and line.kind == CEILING)
@@ -160,14 +159,14 @@ def light_plan(inputs: Inputs, code: Code, room: JobRoom) -> tuple[LightPlan, Ta
     height = room.height or inputs.job.house.ceiling
     table = {int(ratio): share for ratio, share in light.reaches.items()}
     try:
-        return plan(LightRoom(long, wide, height, goal.height if goal.height is not None else code.light.work_plane,
+        return plan(LitRoom(long, wide, height, goal.height if goal.height is not None else code.light.work_plane,
                               light.hangs), Fitting(1, light.lumens, table, light.spacing),
                     LightLoss.maintenance(light.kept), goal.value, grid=Grid(1, count)), goal
     except ValueError:          # outside the fitting's own table no figure is better than a guess
         return None
 
 
-def _light(inputs: Inputs, code: Code, room: JobRoom, key: str) -> LightSeen | None:
+def _light(inputs: Inputs, code: Code, room: Room, key: str) -> LightSeen | None:
     made = light_plan(inputs, code, room)
     if made is None:
         return None

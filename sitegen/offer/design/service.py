@@ -15,7 +15,7 @@ from sitegen.offer.rules import stands_on
 from sitegen.rules.read import every_rule
 from sitegen.survey.lines import lines
 from sitegen.survey.rule_sets import Code
-from sitegen.trade.circuits import Individual, Room, individual, least_circuits
+from sitegen.trade.circuits import CircuitRoom, Individual, individual, least_circuits
 from sitegen.trade.load_parts import COOKING, Demand, Dwelling, Load, Rating, cooking_demand, rating
 from sitegen.trade.panel import Circuit, Panel, PanelPlace, panel_place_questions, schedule
 from sitegen.trade.service_load import existing, measured, optional, standard
@@ -106,14 +106,14 @@ def loads(job: Job) -> Iterator[tuple[Load, str]]:
                 load.where or USUAL_ROOM.get(load.is_, "utility")
 
 
-def circuit_rooms(job: Job) -> tuple[Room, ...]:
+def circuit_rooms(job: Job) -> tuple[CircuitRoom, ...]:
     """Rooms as the schedule reads them: their area and the points that stand on general circuits."""
-    found: dict[str, Room] = {}
+    found: dict[str, CircuitRoom] = {}
     for room in job.rooms:
         if room.kind is None or room.size is None:
             continue
         points = sum(line.want for line in lines(job) if line.room == room.room)
-        found[room.room] = Room(room.room, room.kind, room.size[0] * room.size[1], points, room.floor)
+        found[room.room] = CircuitRoom(room.room, room.kind, room.size[0] * room.size[1], points, room.floor)
     return tuple(found.values())
 
 
