@@ -14,7 +14,7 @@ from msgspec import to_builtins
 from sitegen.errors import BuildError, Faults
 from sitegen.job.inputs import Inputs
 from sitegen.job.load import load
-from sitegen.offer.cited import Sources
+from sitegen.offer.cited import Cited
 from sitegen.offer.context import Context
 from sitegen.offer.dates import dates
 from sitegen.offer.found import found
@@ -105,7 +105,7 @@ def context_of(inputs: Inputs, rules: RuleSet) -> Context:
     floors = {option: bare_floor(job, kit_of(inputs, option), rooms) for option, rooms in opened.items()}
     house, belief = house_of(inputs, openings_a_drop(job, book), floors), belief_of(inputs.company)
     worked = _worked(house, belief)         # first, since it says at once when a house is too large
-    return Context(inputs, Sources(inputs), house, middle(house, belief), hidden_points(house.feeds, belief.feeds),
+    return Context(inputs, Cited(inputs), house, middle(house, belief), hidden_points(house.feeds, belief.feeds),
                  worked, found(inputs), opened)
 
 

@@ -52,7 +52,7 @@ class Signer(Part):
 
 
 class Building(Part):
-    built: Count = means("year")
+    built: Count = means("year in which it was built")
     area: Area = means("floor area")
     storeys: Count = means("storeys above ground")
     dwellings: Count = means("households that it is built for", default=1)
@@ -182,7 +182,7 @@ def _or_csv(made: dict[str, Any]) -> None:
 class Job(Part):
     job: Name = means("short name, the same as the folder's")
     demo: YesNo = means("an invented house: said so on every sheet", default=False)
-    version: Count = means("1, 2, 3 as it is sent out again")
+    version: Count = means("counted up as it is sent out again: 1, 2, 3")
     prepared: Day = means("date of this version")
     prices_hold_to: Day = means("last day of these prices")
     town: Name = means("file name of the town card, without .yaml")

@@ -1,16 +1,29 @@
-"""Who stands behind what a job's files say: a Source for any line of them."""
+"""What a job's files say, with who stands behind it: a Source for any line, and figures and quotes made in one way.
+
+A figure of a book is the value at its path: its method is the model's own sentence, its unit that of its type unless
+one is given, its source the line.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from datetime import date
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any
+
 from msgspec import Struct
 
-from sitegen.figure import Source
+from sitegen.figure import Figure, Quote, Source
 from sitegen.job.document import Path_
 from sitegen.job.inputs import Inputs
 
+UNITS = {int: "cents", Fraction: "share"}
+"""The unit of a value by its type, where none is given; a day is a date."""
 
-class Sources(Struct, frozen=True):
-    """The source of anything that a line of the files says."""
+
+class Cited(Struct, frozen=True):
+    """The files of a job, each line with its source."""
 
     inputs: Inputs
 
@@ -39,6 +52,49 @@ class Sources(Struct, frozen=True):
         return Source("judgement", f"{prior.by}, {prior.on.isoformat()}, not a count; "
                       f"{self._line('company', ('prior',))}")
 
+    def figure(self, name: str, file: str, *path: str | int, unit: str = "") -> Figure:
+        """The value at a path of `file` (survey, book, company or town) as a figure.
+
+        Raises KeyError for a path that the model does not know.
+        """
+        value, says = self._found(file, path)
+        assert isinstance(value, int | Fraction | date), path
+        kind = "date" if isinstance(value, date) else UNITS[type(value)]
+        return Figure(name, value, unit or kind, f"{says[:1].upper()}{says[1:]}.", self.source(file, *path))
+
+    def figure_if(self, name: str, file: str, *path: str | int, unit: str = "") -> Figure | None:
+        """The same, or None where the file says nothing there."""
+        return None if self._found(file, path)[0] is None else self.figure(name, file, *path, unit=unit)
+
+    def quote(self, file: str, *path: str | int) -> Quote:
+        """The words at a path of `file`, as somebody wrote them."""
+        return Quote(str(self._found(file, path)[0]), self.source(file, *path))
+
+    def source(self, file: str, *path: str | int) -> Source:
+        """Who stands behind a line of `file`."""
+        made: Source = getattr(self, file)(*path)
+        return made
+
+    def _found(self, file: str, path: Path_) -> tuple[Any, str]:
+        """The value at a path, and the sentence of the last field on the way."""
+        here, says = getattr(self.inputs, "job" if file == "survey" else file), ""
+        for step in path:
+            if hasattr(type(here), "model_fields"):
+                field, says = _fields(type(here))[str(step)]  # type: ignore[arg-type]
+                here = getattr(here, field)
+            else:
+                here = here[step]
+        return here, says
+
     def _line(self, name: str, path: Path_) -> str:
         document = self.inputs.documents[name]
         return f"{document.file.rsplit('/', 1)[-1]} line {document.line(path)}"
+
+
+@lru_cache(maxsize=64)
+def _fields(part: Any) -> Mapping[str, tuple[str, str]]:
+    """Each field of a part by its key in a file: its name and its sentence."""
+    return {info.alias or name: (name, info.description or "") for name, info in part.model_fields.items()}
+
+
+__all__ = ["Cited"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from sitegen.job.inputs import Inputs
-from sitegen.offer.cited import Sources
+from sitegen.offer.cited import Cited
 from sitegen.offer.found import Found
 from sitegen.survey.dust import RoomDust
 from sitegen.trade.blocked import Kind
@@ -18,7 +18,7 @@ class Context(Struct, frozen=True):
     """What the makers below share."""
 
     inputs: Inputs
-    make: Sources
+    make: Cited
     house: House
     kind: Kind
     hidden: HiddenPoints

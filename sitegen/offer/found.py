@@ -7,7 +7,7 @@ from msgspec import Struct
 from sitegen.figure import Figure, Quote, int_of, slug, worked_out
 from sitegen.job.inputs import Inputs
 from sitegen.job.model import Finding as JobFinding
-from sitegen.offer.cited import Sources
+from sitegen.offer.cited import Cited
 from sitegen.survey.findings import DETAILS_OF, POINTS, PROOF_OF, closing, meant
 from sitegen.survey.house import kit_of
 from sitegen.survey.lines import all_drops, feeds_of, lines, list_drops, worked_rooms
@@ -78,7 +78,7 @@ class Found(Struct, frozen=True):
 
 def found(inputs: Inputs) -> Found:
     """Count what the survey found."""
-    make = Sources(inputs)
+    make = Cited(inputs)
     job, all_lines, feeds = inputs.job, list(lines(inputs.job)), feeds_of(inputs.job)
     rooms = make.survey("rooms")
     findings = tuple(_finding(inputs, make, i, finding) for i, finding in enumerate(job.findings))
@@ -136,7 +136,7 @@ def found(inputs: Inputs) -> Found:
         each_feed=tuple(_feed(inputs, make, feed) for feed in feeds))
 
 
-def _feed(inputs: Inputs, make: Sources, feed: Feed) -> FeedFound:
+def _feed(inputs: Inputs, make: Cited, feed: Feed) -> FeedFound:
     key, source = slug(feed.name), make.survey("feeds", feed.name)
     called = inputs.job.feeds[feed.name].called or feed.name.replace("-", " ").capitalize()
     return FeedFound(key, Quote(called, source), feed.evidence,
@@ -151,7 +151,7 @@ def _unseen(feed: Feed) -> int:
     return 0 if feed.evidence in (OLD, NEW) else feed.unseen
 
 
-def _finding(inputs: Inputs, make: Sources, i: int, finding: JobFinding) -> Finding:
+def _finding(inputs: Inputs, make: Cited, i: int, finding: JobFinding) -> Finding:
     number, source, about = finding.number, make.survey("findings", i), finding.about
     options = {price.option: closing(finding, inputs.job, kit_of(inputs, price.option)) for price in inputs.job.options}
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from fractions import Fraction
 
 from msgspec.structs import replace
 
-from sitegen.figure import Figure, Quote, Source, slug
+from sitegen.figure import Figure, Quote, Source
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Inputs
-from sitegen.offer.cited import Sources
+from sitegen.offer.cited import Cited
 from sitegen.offer.context import Context
 from sitegen.offer.costs import costs_of
 from sitegen.offer.dates import Dates
@@ -34,7 +33,6 @@ from sitegen.offer.setting import (
 from sitegen.rules.read import every_rule
 from sitegen.survey.rule_sets import RuleSet, code
 
-Book = Callable[..., Source]
 RULES = "rules."
 
 
@@ -46,7 +44,8 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
     made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, outcome(context), when,
                  {price.option: _terms(inputs, make, price.option, price.kit) for price in inputs.job.options},
                  lead_of(inputs, make), (), people_of(inputs, make), town_of(inputs, make),
-                 _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs), _protect(inputs, make),
+                 _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs),
+                 make.figure_if("smaller.protect-outlet", "book", "protect outlet"),
                  costs_of(inputs, context.house.openings_a_drop), protection(context, rules, when, keys),
                  design(inputs, code(rules.edition), keys), paying(context, when), power_of(inputs, make),
                  tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))
@@ -67,49 +66,38 @@ def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
     return tuple(found)
 
 
-def _extras(inputs: Inputs, make: Sources, when: Dates) -> tuple[Extra, ...]:
-    return tuple(Extra(extra.key, extra.is_, Quote(extra.what, make.book("extras", i)),
-                       Figure(f"extras.{extra.key}.price", extra.price, "cents", "Set price for one.",
-                              make.book("extras", i, "price")),
-                       Quote(extra.where, make.book("extras", i)), extra.rooms or (),
-                       Quote(extra.choose_by, make.book("extras", i)), when.choose_by[extra.key])
+def _extras(inputs: Inputs, make: Cited, when: Dates) -> tuple[Extra, ...]:
+    return tuple(Extra(extra.key, extra.is_, make.quote("book", "extras", i, "what"),
+                       make.figure(f"extras.{extra.key}.price", "book", "extras", i, "price"),
+                       make.quote("book", "extras", i, "where"), extra.rooms or (),
+                       make.quote("book", "extras", i, "choose by"), when.choose_by[extra.key])
                  for i, extra in enumerate(inputs.book.extras))
 
 
-def _protect(inputs: Inputs, make: Sources) -> Figure | None:
-    price = inputs.book.protect_outlet
-    return None if price is None else Figure("smaller.protect-outlet", price, "cents",
-                                             "Protecting and marking one ungrounded outlet.",
-                                             make.book("protect outlet"))
-
-
-def _terms(inputs: Inputs, make: Sources, key: str, name: str) -> OptionTerms:
+def _terms(inputs: Inputs, make: Cited, key: str, name: str) -> OptionTerms:
     kit = inputs.book.kits[name]
     chosen = next(row for row in inputs.company.chosen if row.option == key)
 
-    def book(*path: str | int) -> Source:
-        return make.book("kits", name, *path)
+    def figure(called: str, *path: str | int, unit: str = "") -> Figure:
+        return make.figure(f"options.{key}.{called}", "book", "kits", name, *path, unit=unit)
 
-    def years(word: str, value: int) -> Figure:
-        return Figure(f"options.{key}.promise.{slug(word)}", value, "years", "Years promised in writing.",
-                      book("promise", word))
+    def quote(*path: str | int) -> Quote:
+        return make.quote("book", "kits", name, *path)
     return OptionTerms(
-        key, kit.closes_holes, kit.cuts == "broken out",
-        Figure(f"options.{key}.before-work", kit.payments.before_work, "cents", "Asked for before work starts.",
-               book("payments", "before work")),
-        Figure(f"options.{key}.held", kit.payments.held_to_the_end, "share", "Held until the final inspection.",
-               book("payments", "held to the end")),
-        Quote(kit.if_stopped, book("if stopped")), years("years on work", kit.promise.years_on_work),
-        years("years on old wire", kit.promise.years_on_old_wire), kit.promise.passes_on,
-        Quote(kit.promise.if_we_close, book("promise", "if we close")),
-        {field: Quote(text, book("rows", field.replace("_", " "))) for field, text in kit.rows},
-        _remarks(kit, book, key, "good"), _remarks(kit, book, key, "drawbacks"),
-        Quote(kit.fits, book("fits")), Quote(kit.does_not_fit, book("does not fit")),
+        key, kit.closes_holes, kit.cuts == "broken out", figure("before-work", "payments", "before work"),
+        figure("held", "payments", "held to the end"), quote("if stopped"),
+        figure("promise.years-on-work", "promise", "years on work", unit="years"),
+        figure("promise.years-on-old-wire", "promise", "years on old wire", unit="years"), kit.promise.passes_on,
+        quote("promise", "if we close"),
+        {field: quote("rows", field.replace("_", " ")) for field, _ in kit.rows},
+        _remarks(kit, make, key, name, "good"), _remarks(kit, make, key, name, "drawbacks"), quote("fits"),
+        quote("does not fit"),
         Figure(f"options.{key}.chosen", chosen.jobs, "jobs", "Finished jobs that were sold as this option.",
                Source("finished jobs", make.company("chosen").text)), chosen.we_earn)
 
 
-def _remarks(kit: Kit, book: Book, key: str, side: str) -> tuple[Remark, ...]:
+def _remarks(kit: Kit, make: Cited, key: str, name: str, side: str) -> tuple[Remark, ...]:
     return tuple(Remark(Figure(f"options.{key}.{side}.{i + 1}.row", number_of(point.row), "number",
-                               "Row of the comparison that it rests on.", book(side, i)),
-                        Quote(point.says, book(side, i))) for i, point in enumerate(getattr(kit, side)))
+                               "Row of the comparison that it rests on.", make.book("kits", name, side, i)),
+                        make.quote("book", "kits", name, side, i, "says"))
+                 for i, point in enumerate(getattr(kit, side)))

@@ -27,17 +27,23 @@ def option_money(context: Context, option: Option) -> OptionMoney:
     tracing = None if option.covers_all or not context.house.tracing else Figure(
         f"options.{key}.tracing", context.house.tracing, "cents", "The visit and each feed that is not settled.",
         make.book("tracing"), ("tracing.price",))
+
+    def book(field: str) -> Figure:
+        return make.figure(f"options.{key}.{slug(field)}", "book", "kits", name, field)
+
+    def book_if(field: str) -> Figure | None:
+        return make.figure_if(f"options.{key}.{slug(field)}", "book", "kits", name, field)
     ending = context.worked.endings[key]
     totals, paid = _endings(context, option, ending)
     line = (context.house.one_price or option).price
     under = sum(value <= line for value in ending.quantile_dots)
     return OptionMoney(
         key, NAMES[key], option.covers_all, price,
-        each_point=_book(context, name, key, "each point", option.each_point),
-        each_feed=_book(context, name, key, "each feed", option.each_feed),
-        each_blocked=_book(context, name, key, "each blocked drop", option.each_blocked),
-        case_cap=_cap(context, name, key, "not over for cases", option.case_cap),
-        added_cap=_cap(context, name, key, "not over for more", option.added_cap),
+        each_point=book("each point"),
+        each_feed=book("each feed"),
+        each_blocked=book("each blocked drop"),
+        case_cap=book_if("not over for cases"),
+        added_cap=book_if("not over for more"),
         cases=_cases(context, option), later=_later(context, option), tracing=tracing,
         most_paid=_most_paid(context, option, price),
         p10=totals[0], p50=totals[1], p90=totals[2], paid_p10=paid[0], paid_p50=paid[1], paid_p90=paid[2],
@@ -109,18 +115,6 @@ def _later(context: Context, option: Option) -> tuple[LaterMoney, ...]:
                 "cents, forecast", f"The usual price for one {item.per}, times its count when the middle number "
                 "of old points turns up.", source, ("hidden.p50",), EXPLAINED)))
     return tuple(rows)
-
-
-def _book(context: Context, kit: str, key: str, field: str, value: int) -> Figure:
-    return Figure(f"options.{key}.{slug(field)}", value, "cents", f"Set price for {field}, when more old wiring "
-                  "turns up.", context.make.book("kits", kit, field))
-
-
-def _cap(context: Context, kit: str, key: str, field: str, value: int | None) -> Figure | None:
-    if value is None:
-        return None
-    return Figure(f"options.{key}.{slug(field)}", value, "cents", "The most that can be added, all together.",
-                  context.make.book("kits", kit, field))
 
 
 def _other(context: Context, key: str, view: str) -> tuple[Figure, Figure]:

@@ -79,9 +79,8 @@ def _tracing(context: Context) -> Tracing | None:
         "The per-item total with this feed found old, less the total with it found new; all else known today, "
         "usual costs.", make.book("kits"), ("options.per-item.each-point", "options.per-item.each-feed"), EXPLAINED))
         for feed in even.unsettled(context.house.feeds)]
-    visit = Figure("tracing.visit", book.tracing.visit, "cents", "Coming out to trace.", make.book("tracing", "visit"))
-    each = Figure("tracing.each-feed", book.tracing.each_feed, "cents", "For each feed that is traced.",
-                  make.book("tracing", "each feed"))
+    visit = make.figure("tracing.visit", "book", "tracing", "visit")
+    each = make.figure("tracing.each-feed", "book", "tracing", "each feed")
     return Tracing(worked_out("tracing.price", context.house.tracing, "cents",
                               "The visit, and each feed that is not settled.", visit, each, context.found.unsettled),
                    visit, each, book.tracing.credited,

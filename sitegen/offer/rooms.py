@@ -9,7 +9,7 @@ from msgspec import Struct
 from sitegen.figure import Figure, Quote, slug
 from sitegen.job.inputs import Inputs
 from sitegen.job.model import Job, Room
-from sitegen.offer.cited import Sources
+from sitegen.offer.cited import Cited
 from sitegen.survey.lines import Line, lines
 from sitegen.survey.opened import RoomWork, by_all, by_list, works
 from sitegen.units import whole
@@ -71,14 +71,14 @@ def rooms_of(inputs: Inputs) -> tuple[RoomSeen, ...]:
 
 def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line],
           by_scope: list[dict[str, RoomWork]]) -> RoomSeen:
-    source = Sources(inputs).survey("rooms", at)
+    source = Cited(inputs).survey("rooms", at)
 
     def openings(word: str, work: RoomWork | None) -> Figure:
         counted = work is not None and work.opened.on_site
         return Figure(f"rooms.{key}.{word}-openings", 0 if work is None else work.opened.openings, "openings",
                       "Counted on the plan, by its share of drops." if counted else
                       "Drops of this room at the book's openings a drop for its walls, rounded up in each room.",
-                      source if counted else Sources(inputs).book("rates", "walls"))
+                      source if counted else Cited(inputs).book("rates", "walls"))
 
     def feet(word: str, value: Fraction) -> Figure:
         return Figure(f"rooms.{key}.{word}", whole(value), "feet", "Measured on the "
@@ -96,7 +96,7 @@ def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line],
 
 
 def _kind(inputs: Inputs, key: str, line: Line, i: int) -> KindInRoom:
-    source = Sources(inputs).survey("rooms")
+    source = Cited(inputs).survey("rooms")
     feed = inputs.job.feeds.get(line.feed)
 
     def count(word: str, value: int, method: str) -> Figure:

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 from msgspec import Struct
 
 from sitegen.dates.cancellation import CancelOverlay
 from sitegen.dates.overlay import Review
 from sitegen.figure import Figure, Quote, Source, int_of, slug
 from sitegen.job.inputs import Inputs
-from sitegen.offer.cited import Sources
+from sitegen.offer.cited import Cited
 from sitegen.offer.rules import rule
 
 
@@ -109,19 +107,19 @@ class Power(Struct, frozen=True):
     medical: str
 
 
-def power_of(inputs: Inputs, make: Sources) -> Power:
-    job = inputs.job
-    return Power(tuple(Quote(text, make.survey("cannot lose power", i)) for i,
-                       text in enumerate(job.cannot_lose_power)),
-                 job.medical)
+def power_of(inputs: Inputs, make: Cited) -> Power:
+    """What needs power, as the survey says it."""
+    return Power(tuple(make.quote("survey", "cannot lose power", i) for i in range(len(inputs.job.cannot_lose_power))),
+                 inputs.job.medical)
 
 
-def lead_of(inputs: Inputs, make: Sources) -> Lead:
+def lead_of(inputs: Inputs, make: Cited) -> Lead:
+    """Whether the lead rule is taken to hold, by the year of the house and what was tested."""
     lead = inputs.job.lead
     return Lead(lead.tested != "all" and inputs.job.house.built < int_of(rule("lead-built-before")),
                 lead.child_under_six == "yes", lead.subsidised,
-                tuple(Quote(room, make.survey("lead", "free rooms")) for room in lead.free_rooms),
-                None if lead.report is None else Quote(lead.report, make.survey("lead", "report")),
+                tuple(make.quote("survey", "lead", "free rooms", i) for i in range(len(lead.free_rooms))),
+                None if lead.report is None else make.quote("survey", "lead", "report"),
                 rule("lead-sheet-feet"), rule("lead-built-before"))
 
 
@@ -131,73 +129,63 @@ def overlay_of(inputs: Inputs) -> CancelOverlay:
     return CancelOverlay(state.name, state.cancel_within, False, Review(state.reviewed_by or "", state.reviewed_on))
 
 
-def people_of(inputs: Inputs, make: Sources) -> tuple[Person, ...]:
-    return tuple(Person(*(Quote(text, make.company("people", i)) for text in (who.name, who.role, who.phone)))
-                 for i, who in enumerate(inputs.company.people))
+def people_of(inputs: Inputs, make: Cited) -> tuple[Person, ...]:
+    """Everybody whom the homeowner meets, from the company's card."""
+    return tuple(Person(*(make.quote("company", "people", i, field) for field in ("name", "role", "phone")))
+                 for i in range(len(inputs.company.people)))
 
 
-def town_of(inputs: Inputs, make: Sources) -> TownCard:
+def town_of(inputs: Inputs, make: Cited) -> TownCard:
+    """What the town's card says."""
     town = inputs.town
 
-    def days(word: str, value: int, method: str) -> Figure:
-        return Figure(f"town.{slug(word)}", value, "working days", method, make.town(word))
+    def days(field: str) -> Figure:
+        return make.figure(f"town.{slug(field)}", "town", field, unit="working days")
     return TownCard(
-        Figure("town.permit-price", town.permit_price, "cents", "What the permit costs.", make.town("permit price")),
-        days("permit days", town.permit_days, "Working days until the permit is given."),
-        days("inspector notice", town.inspector_notice, "Notice for each visit of the inspector."),
-        days("utility notice", town.utility_notice, "Notice when the utility must cut the power."),
-        Quote(town.cable, make.town("cable")), town.spacing, Quote(town.alarms, make.town("alarms")), town.covering,
-        Quote(town.approvals, make.town("approvals")))
+        make.figure("town.permit-price", "town", "permit price"), days("permit days"), days("inspector notice"),
+        days("utility notice"), make.quote("town", "cable"), town.spacing, make.quote("town", "alarms"), town.covering,
+        make.quote("town", "approvals"))
 
 
-def holder_of(inputs: Inputs, make: Sources) -> Holder:
+def holder_of(inputs: Inputs, make: Cited) -> Holder:
+    """Who owns the house, and a buyer's dates where there are any."""
     job = inputs.job
-
-    def day(word: str, value: date | None, method: str) -> Figure | None:
-        return None if value is None else Figure(f"dates.{slug(word)}", value, "date", method, make.survey(word))
-    return Holder(job.owner_now, job.lived_in, job.rented, day("closing", job.closing, "Day of closing."),
-                  day("inspection period ends", job.inspection_period_ends, "Last day on which a buyer can withdraw."))
+    return Holder(job.owner_now, job.lived_in, job.rented, make.figure_if("dates.closing", "survey", "closing"),
+                  make.figure_if("dates.inspection-period-ends", "survey", "inspection period ends"))
 
 
-def head_of(inputs: Inputs, make: Sources) -> Head:
+def head_of(inputs: Inputs, make: Cited) -> Head:
+    """The title block; whoever looked is called on their own number, or on the firm's."""
     job = inputs.job
     person = next((i for i, who in enumerate(inputs.company.people) if who.name == job.surveyed_by), None)
-    phone = inputs.company.phone if person is None else inputs.company.people[person].phone
     return Head(
-        job.job, job.demo,
-        Figure("job.version", job.version, "number", "Counted up when it is sent out again.", make.survey("version")),
-        Quote(job.address, make.survey("address")),
-        Figure("house.built", job.house.built, "year", "Year in which the house was built.",
-               make.survey("house", "built")),
-        Quote(job.surveyed_by, make.survey("surveyed by")),
-        Quote(phone, make.company("phone") if person is None else make.company("people", person, "phone")),
-        tuple(Quote(text, make.survey("tonight", i)) for i, text in enumerate(job.tonight)),
+        job.job, job.demo, make.figure("job.version", "survey", "version", unit="number"),
+        make.quote("survey", "address"), make.figure("house.built", "survey", "house", "built", unit="year"),
+        make.quote("survey", "surveyed by"),
+        make.quote("company", "phone") if person is None else make.quote("company", "people", person, "phone"),
+        tuple(make.quote("survey", "tonight", i) for i in range(len(job.tonight))),
         tuple(Quote(text[:1].upper() + text[1:], make.survey("not seen", i)) for i, text in enumerate(job.not_seen)),
         tuple(Quote(f"{who.name}, {who.as_}", make.survey("signs", i)) for i, who in enumerate(job.signs)),
         rule("emergency-number"))
 
 
-def firm_of(inputs: Inputs, make: Sources) -> Firm:
+def firm_of(inputs: Inputs, make: Cited) -> Firm:
+    """Who stands behind the offer: names, licences, insurance, and how many jobs were finished."""
     company, town = inputs.company, inputs.town
-
-    def said(field: str, text: str) -> Quote:
-        return Quote(text, make.company(field))
     licences = tuple(Licence(
-        Quote(licence.kind, make.company("licences", i)), Quote(licence.number, make.company("licences", i)),
-        Figure(f"firm.licences.{slug(licence.kind)}.expires", licence.expires, "date",
-               "Last day on which it holds.", make.company("licences", i)),
-        Quote(licence.look_up, make.company("licences", i))) for i, licence in enumerate(company.licences))
+        make.quote("company", "licences", i, "kind"), make.quote("company", "licences", i, "number"),
+        make.figure(f"firm.licences.{slug(licence.kind)}.expires", "company", "licences", i, "expires"),
+        make.quote("company", "licences", i, "look up")) for i, licence in enumerate(company.licences))
     return Firm(
-        said("name", company.name), said("address", company.address), said("phone", company.phone),
-        said("e-mail", company.e_mail), licences,
+        make.quote("company", "name"), make.quote("company", "address"), make.quote("company", "phone"),
+        make.quote("company", "e-mail"), licences,
         tuple(Quote(f"{cover.kind}, {cover.insurer}", make.company("insurance", i))
               for i, cover in enumerate(company.insurance)),
-        tuple(Figure(f"firm.insurance.{slug(cover.kind)}.until", cover.until, "date", "Last day of cover.",
-                     make.company("insurance", i)) for i, cover in enumerate(company.insurance)),
-        said("subcontractors", company.subcontractors), said("damage", company.damage),
+        tuple(make.figure(f"firm.insurance.{slug(cover.kind)}.until", "company", "insurance", i, "until")
+              for i, cover in enumerate(company.insurance)),
+        make.quote("company", "subcontractors"), make.quote("company", "damage"),
         Figure("firm.jobs", sum(row.jobs for row in company.chosen), "jobs", "Finished jobs, all options.",
                Source("finished jobs", make.company("chosen").text)),
-        Figure("firm.since", company.finished_since, "date", "The first finished job that is counted.",
-               make.company("finished since")),
-        Quote(f"{town.code} National Electrical Code", make.town("code")), Quote(town.permit, make.town("permit")),
-        Quote(town.inspection, make.town("inspection")))
+        make.figure("firm.since", "company", "finished since"),
+        Quote(f"{town.code} National Electrical Code", make.town("code")), make.quote("town", "permit"),
+        make.quote("town", "inspection"))

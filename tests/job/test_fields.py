@@ -30,7 +30,7 @@ REFUSED: dict[str, tuple[Callable[[Any], object], Any]] = {
     "web_address": (fields.web_address, "http://a.example"), "inside_path": (fields.inside_path, "../x.jpg"),
 }
 BUILT_IN_CASES = {
-    "missing": ("job: alder-lane\n", "`version` is missing. Add it: 1, 2, 3 as it is sent out again."),
+    "missing": ("job: alder-lane\n", "`version` is missing. Add it: counted up as it is sent out again: 1, 2, 3."),
     "extra_forbidden": ("jbo: alder-lane\n", "`jbo` is not a field here. Did you mean `job`?"),
     "model_type": ("why now: soon\n", "Got `soon`, needs lines of the form `key: value`. Write them below it, set in."),
     "model_attributes_type": ("house: [1]\n", "Got a list, needs lines of the form `key: value`. Write them below "

@@ -11,7 +11,7 @@ from sitegen.figure import Figure, Quote
 from sitegen.job.books import Box
 from sitegen.job.inputs import Inputs
 from sitegen.job.model import Room
-from sitegen.offer.cited import Sources
+from sitegen.offer.cited import Cited
 from sitegen.offer.design.service import CircuitSeen, code_source
 from sitegen.survey.lines import lines
 from sitegen.survey.rule_sets import Code
@@ -171,7 +171,7 @@ def _light(inputs: Inputs, code: Code, room: Room, key: str) -> LightSeen | None
     if made is None:
         return None
     found, goal = made
-    book = Sources(inputs).book("light")
+    book = Cited(inputs).book("light")
     source = code_source(f"lighting-{EDITIONS[LIGHT_EDITION].replace('_', '-')}", code)
     name = f"rooms.{key}.light"
     return LightSeen(
@@ -185,7 +185,7 @@ def _light(inputs: Inputs, code: Code, room: Room, key: str) -> LightSeen | None
 
 def boxes(inputs: Inputs, code: Code) -> tuple[BoxSeen, ...]:
     """The box of each kind of point in the price book."""
-    source, book = code_source("boxes-volumes", code), Sources(inputs).book("boxes")
+    source, book = code_source("boxes-volumes", code), Cited(inputs).book("boxes")
     found, gauge = [], widest_gauge(inputs, code)
     for i, (kind, box) in enumerate(inputs.book.boxes.items()):
         done = box_verdict(box, gauge, code)
@@ -211,7 +211,7 @@ def box_verdict(box: Box, gauge: str, code: Code) -> Verdict:
 
 def runs(inputs: Inputs, code: Code) -> tuple[RunSeen, ...]:
     """The usual run to each storey that has a room."""
-    source, book = code_source("conductors-stranded", code), Sources(inputs).book("cable from panel")
+    source, book = code_source("conductors-stranded", code), Cited(inputs).book("cable from panel")
     storeys = sorted({room.floor for room in inputs.job.rooms})
     found = []
     for storey in storeys:

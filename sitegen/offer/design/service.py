@@ -10,7 +10,7 @@ from msgspec import Struct
 from sitegen.figure import Figure, Quote, Source
 from sitegen.job.inputs import Inputs
 from sitegen.job.model import Job
-from sitegen.offer.cited import Sources
+from sitegen.offer.cited import Cited
 from sitegen.offer.rules import stands_on
 from sitegen.rules.read import every_rule
 from sitegen.survey.lines import lines
@@ -135,7 +135,7 @@ def _single(code: Code, load: Load, where: str) -> Individual:
 
 def service(inputs: Inputs, code: Code) -> Service:
     """The service of a job; raises ValueError for loads that the tables carried here do not hold."""
-    job, make = inputs.job, Sources(inputs)
+    job, make = inputs.job, Cited(inputs)
     house, panel = dwelling(job), job.panel
     then = panel.new_rating if panel.new_rating is not None else panel.rating
     now_load, then_load = existing(code.load, house, False), optional(code.load, house)
@@ -189,7 +189,7 @@ def code_source(key: str, code: Code) -> Source:
     return stands_on(every_rule()[key], code.edition)
 
 
-def _seen(make: Sources, code: Code, word: str, demand: Demand) -> LoadSeen:
+def _seen(make: Cited, code: Code, word: str, demand: Demand) -> LoadSeen:
     name = f"service.{word}"
     source = Source("rule", f"{code.edition} National Electrical Code, article {code.load.article}, method "
                             f"{demand.method}; loads: {make.survey('loads').text}")
@@ -207,12 +207,12 @@ def _va(name: str, value: Fraction, source: Source) -> Figure:
                   "calculation.", source)
 
 
-def _conductor(make: Sources, code: Code, needs: Rating, then: int) -> Quote:
+def _conductor(make: Cited, code: Code, needs: Rating, then: int) -> Quote:
     chosen = rating(code.load, Fraction(then)) if then > needs.amperes else needs
     return Quote(f"{chosen.copper} copper or {chosen.aluminium} aluminium", code_source("load-conductors", code))
 
 
-def _circuit(make: Sources, i: int, row: Circuit) -> CircuitSeen:
+def _circuit(make: Cited, i: int, row: Circuit) -> CircuitSeen:
     name, source = f"service.circuit-{i + 1}", make.survey("rooms")
 
     def figure(word: str, value: int, unit: str) -> Figure:
