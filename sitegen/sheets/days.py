@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 from msgspec.structs import replace
 
-from sitegen.figure import Figure, Quote, day_of, slug
+from sitegen.figure import Figure, Quote, day_of
 from sitegen.offer.dates import MethodDates, StepSeen, unit_of
 
 FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
@@ -16,10 +16,37 @@ FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scr
 """Steps that are told in one line when they follow each other; other kinds stand for themselves."""
 
 JOINED = {("rough", "photograph"): "rough and photograph", ("devices", "clean rooms"): "devices and clean"}
+"""Two kinds of step that are told as one when they follow each other."""
+
+STEPS = {
+    "rough": "living.step.rough",
+    "rough and photograph": "living.step.rough-and-photograph",
+    "photograph": "living.step.photograph",
+    "panel": "living.step.panel",
+    "old wires": "living.step.old-wires",
+    "inspect rough": "living.step.inspect-rough",
+    "inspect part": "living.step.inspect-part",
+    "inspect final": "living.step.inspect-final",
+    "plaster": "living.step.plaster",
+    "devices": "living.step.devices",
+    "devices and clean": "living.step.devices-and-clean",
+    "clean rooms": "living.step.clean-rooms",
+    "last cleaning": "living.step.last-cleaning",
+}
+"""The words of a line.  Holes are closed in coats of plaster: no plan has a step for it alone."""
+
+POWER_OFF = {
+    "rough": "living.power.at.rough",
+    "panel": "living.power.at.panel",
+    "cut": "living.power.at.cut",
+    "devices": "living.power.at.devices",
+}
+"""The steps that can take the power, and the words for what it is off for."""
 
 
 class Line(Struct, frozen=True):
-    """One line: what, as a key; from and to, None for one day; hours without power, and whether on several days."""
+    """One line: what, as the key of its words; from and to, None for one day; hours without power, and whether on
+    several days."""
 
     key: str
     first: Figure
@@ -37,7 +64,7 @@ class Block(Struct, frozen=True):
 
 
 class Outage(Struct, frozen=True):
-    """Days on which one kind of step takes the power: the step, from and to, hours on each day."""
+    """Days on which one kind of step takes the power: the key of its words, from and to, hours on each day."""
 
     key: str
     first: Figure
@@ -64,7 +91,7 @@ def blocks(method: MethodDates, lived_in: bool, year: int) -> tuple[Block, ...]:
 def outages(method: MethodDates, year: int) -> tuple[Outage, ...]:
     """Every step that takes the power, in order."""
     calendar = _Calendar(year)
-    return tuple(Outage(slug(step.kind), *calendar.span(step.first, step.last), step.power_off)
+    return tuple(Outage(POWER_OFF[step.kind], *calendar.span(step.first, step.last), step.power_off)
                  for step in method.steps if step.power_off is not None)
 
 
@@ -76,7 +103,7 @@ def _block(rooms: tuple[Quote, ...], steps: list[StepSeen], calendar: _Calendar)
     told = []
     for key, some in _lines(steps):
         off = next((step for step in some if step.power_off), None)
-        told.append(Line(slug(key), *calendar.span(some[0].first, max((step.last for step in some), key=day_of)),
+        told.append(Line(STEPS[key], *calendar.span(some[0].first, max((step.last for step in some), key=day_of)),
                          off.power_off if off else None, bool(off and off.many)))
     return Block(rooms, shut, tuple(told))
 

@@ -9,10 +9,14 @@ from datetime import date, timedelta
 import pytest
 from bs4 import Tag
 
+from sitegen.dates.plan_terms import Kind
 from sitegen.figure import Figure, Quote, Source, day_of, int_of
 from sitegen.offer.dates import MethodDates, StepSeen
 from sitegen.offer.offer import Offer
-from sitegen.sheets.days import blocks, outages
+from sitegen.sheets.days import FAMILY, JOINED, STEPS, blocks, outages
+from sitegen.sheets.pages.living import CARE, PHASES
+from sitegen.trade.floors import CARES
+from sitegen.trade.lead_duties import INSIDE_STEPS, OUTSIDE_STEPS
 from tests.built import HOUSES, built
 from tests.helpers import ROOT
 
@@ -163,10 +167,11 @@ def test_a_year_is_said_once() -> None:
     assert [figure.say() for figure in rooms.shut or ()] == ["30 Dec", "4 Jan 2027"]
     line, = rooms.lines
     assert line.last
-    assert (line.key, line.first.say(), line.last.say()) == ("rough-and-photograph", "30 Dec", "4 Jan 2027")
+    assert (line.key, line.first.say(), line.last.say()) == (
+        "living.step.rough-and-photograph", "30 Dec", "4 Jan 2027")
     assert (line.power_off, line.each_day) == (two, True)
-    assert [(one.key, one.first.say(), one.last) for one in whole.lines] == [("old-wires", "5 Jan", None)]
-    assert [(one.key, one.hours) for one in outages(method, 2026)] == [("rough", two)]
+    assert [(one.key, one.first.say(), one.last) for one in whole.lines] == [("living.step.old-wires", "5 Jan", None)]
+    assert [(one.key, one.hours) for one in outages(method, 2026)] == [("living.power.at.rough", two)]
 
 
 # --- power -------------------------------------------------------------------------------------------------------
@@ -295,6 +300,18 @@ def test_extras_stand_by_their_last_day_with_a_reason(house: House) -> None:
     for extra in house.offer.extras:
         assert extra.choose_by.text in said
         assert {_raw(extra.until), _raw(extra.price)} <= house.shown
+
+
+# --- tables of words ---------------------------------------------------------------------------------------------
+
+
+def test_whatever_a_plan_and_the_lead_rule_can_say_has_its_words() -> None:
+    """Each kind of step, each step of the rule and each care of a floor has a key; holes are closed in coats."""
+    told = {FAMILY.get(kind.value, kind.value) for kind in Kind} | set(JOINED.values())
+    assert told - set(STEPS) == {"close"}
+    assert set(STEPS) <= told
+    assert {step for steps in PHASES.values() for step in steps} == {one.key for one in (*INSIDE_STEPS, *OUTSIDE_STEPS)}
+    assert set(CARE) == {care for cares in CARES.values() for care in cares}
 
 
 # --- words and weight --------------------------------------------------------------------------------------------

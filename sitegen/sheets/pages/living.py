@@ -6,7 +6,8 @@ from typing import Any
 
 from msgspec import Struct
 
-from sitegen.figure import Figure, Quote, day_of, fraction_of, slug
+from sitegen.figure import Figure, Quote, day_of, fraction_of
+from sitegen.offer.dates import ASBESTOS, BOARD, CANCEL, PERMIT, UTILITY
 from sitegen.offer.offer import Offer
 from sitegen.sheets.bars import bars
 from sitegen.sheets.days import blocks, outages
@@ -21,32 +22,105 @@ def living(offer: Offer) -> dict[str, Any]:
                       "dust": _dust(offer, option.key)} for option in offer.outcome.options}
     care = [offer.protection.options[option.key] for option in offer.outcome.options]
     return {**findings(offer), "bars": bars(offer.outcome, offer.dates), "each": each,
-            "keeps": [(said, next((key for key in KEEPS if key in said.text.lower()), "other"))
+            "keeps": [(said, next((KEEPS[name] for name in KEEPS if name in said.text.lower()), "living.keep.other"))
                       for said in offer.power.keep],
             "steps": next((_phases(one.steps) for one in care if one.steps), ()),
             "any_laid": any(one.laid.value for one in care),
             "plastered": any(option.ready_for_paint for option in offer.dates.options.values()),
             "wipes": next((extra for extra in offer.extras if extra.kind == "lead wipes"), None),
+            "medical": MEDICAL[offer.power.medical], "wait_words": WAITS, "given_words": GIVEN,
             "floors": _floors(offer), "choices": sorted(offer.extras, key=lambda extra: day_of(extra.until))}
 
 
-KEEPS = ("refrigerator", "freezer", "boiler", "furnace", "sump", "internet", "alarm")
-"""What cannot lose power and has words of its own."""
+KEEPS = {
+    "refrigerator": "living.keep.refrigerator",
+    "freezer": "living.keep.freezer",
+    "boiler": "living.keep.boiler",
+    "furnace": "living.keep.furnace",
+    "sump": "living.keep.sump",
+    "internet": "living.keep.internet",
+    "alarm": "living.keep.alarm",
+}
+"""What cannot lose power and has words of its own, by the word that names it."""
 
-PHASES = (("papers", ("give the pamphlet", "records signed and kept", "copies given")),
-          ("before", ("post the sign", "objects moved out or wrapped", "ducts covered", "windows closed, doors covered",
-                      "floor sheet taped", "doors and windows near closed", "ground sheet laid",
-                      "screen at a near property line")),
-          ("while", ("no forbidden practices", "people and tools leave clean", "waste contained each day")),
-          ("cleaning", ("chips and debris bagged", "sheet misted, folded dirty side in and bagged",
-                        "walls vacuumed or wiped, high to low", "other surfaces vacuumed",
-                        "other surfaces damp wiped", "floors mopped last")),
-          ("check", ("looked over", "window sills verified", "floors and counters verified", "sign taken down")))
-"""The steps of the lead rule, by when they are done."""
+MEDICAL = {"yes": "living.medical.yes", "no": "living.medical.no", "not said": "living.medical.not-said"}
+"""What was told of medical equipment, and the words of it."""
+
+WAITS = {
+    CANCEL: "living.later.wait.cancel",
+    PERMIT: "living.later.wait.permit",
+    BOARD: "living.later.wait.board",
+    UTILITY: "living.later.wait.utility",
+    ASBESTOS: "living.later.wait.asbestos",
+}
+"""What the start waits for, and its words; a wait of the job's own has the job's."""
+
+GIVEN = {"owner": "living.papers.given.owner", "occupant": "living.papers.given.occupant"}
+"""Who signed for the pamphlet, and the words of it."""
+
+REASONS = {
+    "demolition": "living.lead.reason.demolition",
+    "area": "living.lead.reason.area",
+    "subsidised limit": "living.lead.reason.subsidised-limit",
+}
+"""Why the steps of the lead rule are owed in a room of a job, and the words of it."""
+
+PHASES = {
+    "living.phase.papers": {
+        "give the pamphlet": "living.lead.step.give-the-pamphlet",
+        "records signed and kept": "living.lead.step.records-signed-and-kept",
+        "copies given": "living.lead.step.copies-given",
+    },
+    "living.phase.before": {
+        "post the sign": "living.lead.step.post-the-sign",
+        "objects moved out or wrapped": "living.lead.step.objects-moved-out-or-wrapped",
+        "ducts covered": "living.lead.step.ducts-covered",
+        "windows closed, doors covered": "living.lead.step.windows-closed-doors-covered",
+        "floor sheet taped": "living.lead.step.floor-sheet-taped",
+        "doors and windows near closed": "living.lead.step.doors-and-windows-near-closed",
+        "ground sheet laid": "living.lead.step.ground-sheet-laid",
+        "screen at a near property line": "living.lead.step.screen-at-a-near-property-line",
+    },
+    "living.phase.while": {
+        "no forbidden practices": "living.lead.step.no-forbidden-practices",
+        "people and tools leave clean": "living.lead.step.people-and-tools-leave-clean",
+        "waste contained each day": "living.lead.step.waste-contained-each-day",
+    },
+    "living.phase.cleaning": {
+        "chips and debris bagged": "living.lead.step.chips-and-debris-bagged",
+        "sheet misted, folded dirty side in and bagged":
+            "living.lead.step.sheet-misted-folded-dirty-side-in-and-bagged",
+        "walls vacuumed or wiped, high to low": "living.lead.step.walls-vacuumed-or-wiped-high-to-low",
+        "other surfaces vacuumed": "living.lead.step.other-surfaces-vacuumed",
+        "other surfaces damp wiped": "living.lead.step.other-surfaces-damp-wiped",
+        "floors mopped last": "living.lead.step.floors-mopped-last",
+    },
+    "living.phase.check": {
+        "looked over": "living.lead.step.looked-over",
+        "window sills verified": "living.lead.step.window-sills-verified",
+        "floors and counters verified": "living.lead.step.floors-and-counters-verified",
+        "sign taken down": "living.lead.step.sign-taken-down",
+    },
+}
+"""The steps of the lead rule and their words, under the words of when they are done."""
+
+CARE = {
+    "lift sheet soon": "living.floors.lift-sheet-soon",
+    "no tape on fresh finish": "living.floors.no-tape-on-fresh-finish",
+    "sanding may not be left": "living.floors.sanding-may-not-be-left",
+    "sanding is lead work": "living.floors.sanding-is-lead-work",
+    "dents": "living.floors.dents",
+    "cracks": "living.floors.cracks",
+    "tape lifts it": "living.floors.tape-lifts-it",
+    "beater bar": "living.floors.beater-bar",
+    "mop": "living.floors.mop",
+}
+"""The care that a floor needs, and its words."""
 
 
 class Dust(Struct, frozen=True):
-    """Lead dust of one option: the rooms where the steps are owed, each with its reason; the widest that is not."""
+    """Lead dust of one option: the rooms where the steps are owed, each with the key of its reason's words; the widest
+    that is not."""
 
     owed: tuple[tuple[Quote, str], ...]
     widest: Quote | None
@@ -57,7 +131,7 @@ class Dust(Struct, frozen=True):
 def _dust(offer: Offer, option: str) -> Dust:
     names = {room.key: room.name for room in offer.rooms}
     rooms = offer.protection.options[option].rooms
-    owed = tuple((names[key], slug(room.reason)) for key, room in rooms.items() if room.owed)
+    owed = tuple((names[key], REASONS[room.reason]) for key, room in rooms.items() if room.owed)
     under = [key for key, room in rooms.items() if room.reason == "under the limit"]
     if not under:
         return Dust(owed, None, None, None)
@@ -67,7 +141,7 @@ def _dust(offer: Offer, option: str) -> Dust:
 
 def _phases(steps: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The steps owed, by phase, as keys of words."""
-    found = tuple((phase, tuple(slug(step) for step in steps if step in of)) for phase, of in PHASES)
+    found = tuple((phase, tuple(of[step] for step in steps if step in of)) for phase, of in PHASES.items())
     return tuple((phase, some) for phase, some in found if some)
 
 
@@ -79,5 +153,5 @@ def _floors(offer: Offer) -> list[tuple[str, list[str]]]:
             by_care.setdefault(care, []).append(floor)
     found: dict[str, list[str]] = {}
     for care, floors in by_care.items():
-        found.setdefault(listed(floors), []).append(slug(care))
+        found.setdefault(listed(floors), []).append(CARE[care])
     return list(found.items())
