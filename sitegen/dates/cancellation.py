@@ -21,7 +21,6 @@ class CancelRule(Struct, frozen=True):
     business_days: int
     closed_weekday: int
     refund_business_days: int
-    note_business_days: int
 
 
 class CancelOverlay(Struct, frozen=True):
@@ -100,11 +99,6 @@ def refund_by(notice: date, rule: CancelRule, calendar: HolidayRule) -> date:
     Counted without the observed days: the firm's own deadline is the earlier one.  Source: 16 CFR 429.1(g).
     """
     return business_day_after(notice, rule.refund_business_days, rule, calendar)
-
-
-def note_held_through(signed: date, rule: CancelRule, calendar: HolidayRule) -> date:
-    """The day until whose midnight no note is passed on.  Source: 16 CFR 429.1(h), from memory."""
-    return business_day_after(signed, rule.note_business_days, rule, calendar, skip_kept=True)
 
 
 def _by_state(start: date, overlay: CancelOverlay, rule: CancelRule, calendar: HolidayRule) -> date:

@@ -81,13 +81,6 @@ def deposit_cap(total: Cents, overlay: DepositOverlay | None, day: date, special
     return min(total, limit.numerator // limit.denominator)
 
 
-def deposit(asked: Cents, cap: Cents) -> Cents:
-    """What is asked before work starts, held to the limit [cents]; raises ValueError for a negative amount."""
-    if asked < 0 or cap < 0:
-        raise ValueError(f"amounts are not negative; got {asked} and {cap}")
-    return min(asked, cap)
-
-
 def amounts(payments: Sequence[Payment], total: Cents) -> tuple[Cents, ...]:
     """Each payment [cents], shares rounded down.
 

@@ -6,7 +6,7 @@ the inspector and the cleaner follow each other, so more hours or a later start 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -65,19 +65,6 @@ def hours_off(steps: Iterable[Step], closed: Collection[date]) -> dict[date, Hou
         for day in days_of((step,), closed) if step.power_off else ():
             off[day] = off.get(day, 0) + step.power_off
     return dict(sorted(off.items()))
-
-
-def cannot_bear(steps: Sequence[Step], limits: Mapping[str, Hours], closed: Collection[date]) \
-        -> dict[str, tuple[date, ...]]:
-    """The days on which power is off longer than something can be without it: whose name, and its limit [hours].
-
-    Steps that share a day add up, whether or not there is power between them: the longer answer is the careful one.
-    What cannot lose power is for the owner to say; medical equipment is asked for first.  Names with no such day
-    are left out.
-    """
-    off = hours_off(steps, closed)
-    found = {name: tuple(day for day, hours in off.items() if hours > limit) for name, limit in limits.items()}
-    return {name: days for name, days in found.items() if days}
 
 
 class _Line:

@@ -50,22 +50,6 @@ class Kind(StrEnum):
 COATS = {1: (Kind.FINISH,), 2: (Kind.BASE, Kind.FINISH), 3: (Kind.SCRATCH, Kind.BROWN, Kind.FINISH)}
 """The plasterer's visits by their number."""
 
-COVERS = frozenset({Kind.CLOSE, Kind.SCRATCH, Kind.BASE, Kind.BROWN, Kind.FINISH})
-"""Steps that cover what an inspector has to see."""
-
-
-class Pace(Struct, frozen=True):
-    """How long things take: crew hours a point, a drop and a patch to close; plasterer's hours a patch in each coat.
-
-    A crew hour is one hour of one person.  `devices_share` of the hours of a point comes after the plaster.
-    """
-
-    point: Fraction
-    drop: Fraction
-    devices_share: Fraction
-    close: Fraction
-    coats: tuple[Fraction, ...]
-
 
 class RoomHours(Struct, frozen=True):
     """One room: crew hours before closing, for closing and for devices and plates; plasterer's hours in each coat.
@@ -165,15 +149,6 @@ class Plan(Struct, frozen=True):
     paint: date | None
     crew_days: int
     power_off: Mapping[date, Hours]
-
-
-def room(key: str, points: int, drops: int, patches: int, pace: Pace) -> RoomHours:
-    """The hours of a room from its counts; raises ValueError for a negative count."""
-    if min(points, drops, patches) < 0:
-        raise ValueError(f"{key}: counts are not negative")
-    devices = pace.devices_share * pace.point * points
-    return RoomHours(key, pace.point * points - devices + pace.drop * drops, devices, pace.close * patches,
-                tuple(coat * patches for coat in pace.coats))
 
 
 def with_extra(work: Work, extra: Extra) -> Work:

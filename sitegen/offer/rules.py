@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from sitegen.figure import Figure, Source
 from sitegen.rules.read import Rule, every_rule
 
@@ -17,9 +15,3 @@ def rule(key: str, edition: str | None = None) -> Figure:
     """The rule of this name as a figure; raises KeyError for one that no file holds."""
     row = every_rule()[key]
     return Figure(f"rules.{key}", row.value(edition), row.unit, row.says, stands_on(row, edition))
-
-
-def rules() -> tuple[Figure, ...]:
-    """Every rule that is one number, whatever the edition."""
-    return tuple(rule(key) for key, row in every_rule().items()
-                 if not row.by_edition and isinstance(row.held, int | Fraction))

@@ -14,7 +14,6 @@ from sitegen.job.model import Job
 from sitegen.survey.lines import Line, lines
 from sitegen.trade.feeds import NEW
 
-CLOSES = ("yes", "in part", "no")
 POINTS = ("points", "protection")
 PLACES = "new places"
 
@@ -46,7 +45,7 @@ PROOF_OF: Mapping[str, tuple[str, ...]] = {
 class Closing(Struct, frozen=True):
     """How one option answers one finding.
 
-    `closes`   one of CLOSES
+    `closes`   yes, in part or no
     `rooms`    rooms in which this option does a point that the finding means, in the order of the survey
     `leaves`   rooms in which it leaves such a point
     """
@@ -105,4 +104,4 @@ def _points(these: Sequence[Line], every: bool) -> Closing:
     return Closing("in part" if leaves else "yes", tuple(rooms), tuple(leaves))
 
 
-__all__ = ["CLOSES", "DETAILS_OF", "POINTS", "PROOF_OF", "Closing", "closing", "meant"]
+__all__ = ["DETAILS_OF", "POINTS", "PROOF_OF", "Closing", "closing", "meant"]

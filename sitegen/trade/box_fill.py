@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from math import floor
 
 from msgspec import Struct, field
 
@@ -20,7 +19,6 @@ class BoxRule(Struct, frozen=True):
 
     `volumes`                   by gauge (AWG 18 to 6): volume of one conductor [cu in], Table 314.16(B)
     `standard`                  by name: volume of a standard metal box [cu in], Table 314.16(A)
-    `standard_from_memory`      further rows of that table, which nobody here has seen in print
     `through_allowances`        for a conductor that runs through unbroken
     `long_loop_allowances`      for one that is coiled or looped in the box for a later joint
     `clamp_allowances`          for all clamps inside together
@@ -33,7 +31,6 @@ class BoxRule(Struct, frozen=True):
 
     volumes: Mapping[Gauge, Number]
     standard: Mapping[str, Number]
-    standard_from_memory: Mapping[str, Number]
     through_allowances: Number
     long_loop_allowances: Number
     clamp_allowances: Number
@@ -111,11 +108,6 @@ class Verdict(Struct, frozen=True):
     volume: Fraction
 
     @property
-    def spare(self) -> Fraction:
-        """Room left over; below 0 when the box is overfilled [cu in]."""
-        return self.volume - self.required
-
-    @property
     def fits(self) -> bool:
         """Whether the box is large enough; exactly full is allowed."""
         return self.required <= self.volume
@@ -142,23 +134,8 @@ def verdict(contents: Contents, volume: Number, rule: BoxRule) -> Verdict:
     return Verdict(allowances(contents, rule), required_volume(contents, rule), Fraction(volume))
 
 
-def most_conductors(volume: Number, gauge: Gauge, rule: BoxRule) -> int:
-    """How many conductors of one gauge, and nothing else, a box of this volume [cu in] may hold."""
-    if volume <= 0:
-        raise ValueError(f"a box has a volume above 0; got {volume}")
-    return floor(volume / _volume(gauge, rule))
-
-
-def standard_volume(name: str, rule: BoxRule) -> Fraction:
-    """Volume of a standard metal box [cu in]; raises ValueError for one that is not in the table."""
-    found = {**rule.standard_from_memory, **rule.standard}.get(name)
-    if found is None:
-        raise ValueError(f"no standard box is called {name!r}")
-    return Fraction(found)
-
-
 def smallest_standard(required: Number, rule: BoxRule) -> str | None:
-    """The smallest standard box, of those seen in print, that holds this much [cu in]; None if none does."""
+    """The smallest standard box that holds this much [cu in]; None if none does."""
     enough = [(volume, name) for name, volume in rule.standard.items() if volume >= required]
     return min(enough)[1] if enough else None
 

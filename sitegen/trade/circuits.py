@@ -101,11 +101,6 @@ def general_circuits(rule: CircuitRule, area: Number, amperes: int) -> int:
     return ceil(Fraction(rule.density) * area / (rule.volts * amperes))
 
 
-def area_covered(rule: CircuitRule, amperes: int) -> Fraction:
-    """The area that one general circuit of this rating covers [sq ft]."""
-    return Fraction(rule.volts * amperes) / rule.density
-
-
 def least_circuits(rule: CircuitRule, area: Number, amperes: int, garage: bool) -> Least:
     """The least set for a house: general lighting and those of NEC 210.11(C); `garage` is one with power."""
     return Least(general_circuits(rule, area, amperes), rule.small_appliance, rule.laundry, rule.bathroom,

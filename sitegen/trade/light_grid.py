@@ -40,16 +40,6 @@ class Spacing(Struct, frozen=True):
     along: Fraction
     across: Fraction
 
-    @property
-    def to_walls(self) -> tuple[Fraction, Fraction]:
-        """From the outer lights to the walls, along and across: half the spacing."""
-        return self.along / 2, self.across / 2
-
-    @property
-    def unevenness(self) -> Fraction:
-        """The wider over the narrower: 1 is a square grid."""
-        return max(self.along, self.across) / min(self.along, self.across)
-
     def within(self, most: Number) -> bool:
         """Whether neither direction is wider than this."""
         return max(self.along, self.across) <= most

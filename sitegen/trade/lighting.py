@@ -13,12 +13,6 @@ from msgspec import Struct
 
 from sitegen.trade.light_grid import Grid, Number, Spacing, fit_grid, most_apart
 
-SQUARE_METRE = 1 / Fraction("0.3048") ** 2
-"""Square feet in a square metre, hence also lux in a footcandle: 10.764."""
-
-LIMITS = ("average-only", "empty-box", "regular-grid", "not-wall-lights-or-lamps")
-"""What every result of the method leaves out, as keys of words."""
-
 EDITIONS = {"IES handbook 1950s": "targets_ies_1950s", "IESNA summary (weak)": "targets_iesna_summary",
             "trade quote (weak)": "targets_trade_quote"}
 """Who recommends: the name that stands beside a target, and the rule that holds it."""
@@ -31,14 +25,12 @@ class LightRule(Struct, frozen=True):
 
     `work_plane`  height at which light is judged where nobody says otherwise [ft]
     `targets_*`   by space: average light [fc] and the plane on which it is meant
-    `colour`      by use: lowest and highest colour temperature [K]
     """
 
     work_plane: Number
     targets_ies_1950s: Targets
     targets_iesna_summary: Targets
     targets_trade_quote: Targets
-    colour: Mapping[str, tuple[int, int]]
 
 
 class Target(Struct, frozen=True):
@@ -68,7 +60,7 @@ class LightLoss(Struct, frozen=True):
     """Share of a new lamp's light that is kept, in 0 to 1.
 
     Two customs write it down: a maintenance factor, which multiplies, and a depreciation factor of 1 or more,
-    which divides.  1.2 is not 0.8; so a loss is made by one of the two names and never from a bare number.
+    which divides.  1.2 is not 0.8; so a loss is made by name and never from a bare number.
     """
 
     kept: Fraction
@@ -86,13 +78,6 @@ class LightLoss(Struct, frozen=True):
                 raise ValueError(f"a maintenance factor lies between 0 and 1; got {factor}")
             kept *= factor
         return LightLoss(kept)
-
-    @staticmethod
-    def depreciation(factor: Number) -> LightLoss:
-        """From one depreciation factor of at least 1, which divides."""
-        if factor < 1:
-            raise ValueError(f"a depreciation factor is 1 or more; got {factor}")
-        return LightLoss(1 / Fraction(factor))
 
 
 class LitRoom(Struct, frozen=True):
@@ -152,7 +137,6 @@ class LightPlan(Struct, frozen=True):
     `average`                      maintained average on the work plane [fc]
     `most_apart`                   widest spacing that the fitting allows here [ft]
     `enough`, `spacing_met`        the two verdicts
-    `limits`                       keys of what the method leaves out
     """
 
     cavity_ratio: Fraction
@@ -166,7 +150,6 @@ class LightPlan(Struct, frozen=True):
     most_apart: Fraction
     enough: bool
     spacing_met: bool
-    limits: tuple[str, ...] = LIMITS
 
 
 def cavity_ratio(height: Number, length: Number, width: Number) -> Fraction:
@@ -219,16 +202,6 @@ def lights_exact(goal: Number, lumens: Number, used: Number, loss: LightLoss, ar
     return goal / average(1, lumens, used, loss, area)
 
 
-def lumens_needed(goal: Number, used: Number, loss: LightLoss, area: Number) -> Fraction:
-    """Lumens of all lights together that bring the average to `goal` [lm]; units as in `average`."""
-    return lights_exact(goal, 1, used, loss, area)
-
-
-def utilization(measured: Number, lights: int, lumens: Number, loss: LightLoss, area: Number) -> Fraction:
-    """Coefficient of utilization that explains an average which was measured; units as in `average`."""
-    return measured / average(lights, lumens, 1, loss, area)
-
-
 def whole_lights(exact: Number, slack: Number = 0) -> int:
     """Whole lights for a maintained minimum: rounded up, as textbooks, which round to nearest, do not.
 
@@ -256,13 +229,3 @@ def plan(room: LitRoom, fitting: Fitting, loss: LightLoss, goal: Number, slack: 
     return LightPlan(ratio, used, exact, needed, Fraction(slack), placed, spacing,
                      average(placed.count, fitting.lumens, used, loss, room.area), most,
                      placed.count >= needed, spacing.within(most))
-
-
-def footcandles(lux: Number) -> Fraction:
-    """Lux as footcandles; a foot is 0.3048 m exactly."""
-    return lux / SQUARE_METRE
-
-
-def colour_range(use: str, rule: LightRule) -> tuple[int, int]:
-    """Lowest and highest colour temperature for a use [K]; raises KeyError for a use that nobody names."""
-    return rule.colour[use]

@@ -204,16 +204,6 @@ def cooking_demand(rule: LoadRule, nameplates: Sequence[Number]) -> Fraction:
     return tiny + min(options)
 
 
-def cooking_branch(rule: LoadRule, cooktop: Number, ovens: Sequence[Number]) -> Fraction:
-    """Demand on ONE branch circuit of a counter-top unit with one or two wall ovens in one room [VA].
-
-    Their nameplates together are treated as one range (Table 220.55, Note 4).  Raises ValueError otherwise.
-    """
-    if not 1 <= len(ovens) <= 2:
-        raise ValueError("Note 4 is for one counter-top unit with one or two wall ovens")
-    return cooking_demand(rule, [cooktop + sum(ovens)])
-
-
 def _columns_a_b(rule: LoadRule, small: list[Fraction]) -> Fraction:
     a = [va for va in small if va < rule.cooking_small]
     b = [va for va in small if va >= rule.cooking_small]

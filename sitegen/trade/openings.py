@@ -17,8 +17,6 @@ How = Literal["sawn whole", "broken out"]
 """Whether the piece cut out comes away whole or is destroyed; the lead rule turns on it (40 CFR 745.83)."""
 
 HOWS: tuple[How, ...] = ("sawn whole", "broken out")
-PI = Fraction(355, 113)
-"""A little over pi, by less than one part in ten million: a round cut is never counted too small."""
 
 
 class WallRate(Struct, frozen=True):
@@ -114,21 +112,6 @@ def rectangle(width: Fraction, height: Fraction) -> Fraction:
     if width < 0 or height < 0:
         raise ValueError(f"no cut is {width} x {height} in")
     return Fraction(width) * height
-
-
-def round_cut(diameter: Fraction) -> Fraction:
-    """The area of a round cut of this diameter [in], at most a ten-millionth part too large [sq in]."""
-    return rectangle(diameter, diameter) * PI / 4
-
-
-def laths_cut(height: Fraction, module: Fraction) -> int:
-    """Laths that an opening of `height` [in] cuts when one edge falls on a gap; `module` is lath and gap [in].
-
-    Raises ValueError for a module that is not above zero.
-    """
-    if module <= 0 or height < 0:
-        raise ValueError(f"no opening {height} in high in laths {module} in apart")
-    return ceil(Fraction(height) / module)
 
 
 def opened_wall(work: WallWork, rates: OpeningRates, how: How) -> Opened:

@@ -19,13 +19,12 @@ from sitegen.trade.circuits import (
 )
 from sitegen.trade.load_parts import Number
 
-SORTS = ("individual", "small appliance", "laundry", "bathroom", "garage", "general")
-
 
 class Circuit(Struct, frozen=True):
-    """A row of the schedule: its spaces (the first is its number), sort (SORTS), what it serves, rating [A], poles.
+    """A row of the schedule: its spaces (the first is its number), sort, what it serves, rating [A], poles.
 
-    `points` and `area` [sq ft] are those of a general circuit, 0 for the others.
+    A sort is individual, small appliance, laundry, bathroom, garage or general.  `points` and `area` [sq ft] are those
+    of a general circuit, 0 for the others.
     """
 
     spaces: tuple[int, ...]

@@ -8,8 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from msgspec import Struct
-
 from sitegen.trade.load_parts import (
     COOKING,
     FIXED,
@@ -124,29 +122,6 @@ def measured(rule: LoadRule, peak: Number, new: Iterable[Load], record: str, sea
              Step("heat or cool not in the record", Fraction(season), Fraction(season) * rule.measured_share, section),
              _step("new loads", section, _sum(new))]
     return Demand("measured", _nonzero(steps), rule.volts)
-
-
-class LineLoad(Struct, frozen=True):
-    """A load by its amperes, on line "A", on line "B", or on "both" (NEC Annex D, Example D1(b))."""
-
-    what: str
-    amperes: Number
-    line: str
-    motor: bool = False
-
-
-def line_amperes(rule: LoadRule, base: Number, loads: Iterable[LineLoad]) -> tuple[Fraction, Fraction]:
-    """Amperes on lines A and B: the base, every load on the line, and 25 percent of the line's largest motor."""
-    items = tuple(loads)
-    if any(load.line not in ("A", "B", "both") or load.amperes < 0 for load in items):
-        raise ValueError("a load stands on line A, on line B or on both")
-
-    def line(name: str) -> Fraction:
-        on = [load for load in items if load.line in (name, "both")]
-        motor = max((Fraction(load.amperes) for load in on if load.motor), default=Fraction(0))
-        return base + sum((Fraction(load.amperes) for load in on), Fraction(0)) + motor * rule.motor_extra
-
-    return line("A"), line("B")
 
 
 def service_duties(rule: LoadRule, replaced: bool) -> tuple[str, ...]:

@@ -16,7 +16,6 @@ from sitegen.dates.cancellation import (
     first_day_of_work,
     is_business_day,
     last_day_to_cancel,
-    note_held_through,
     refund_by,
 )
 from sitegen.dates.holidays_us import HolidayRule, holidays, observed, office_closed
@@ -155,6 +154,5 @@ def test_no_days_to_cancel_is_no_overlay() -> None:
 
 @over(DAYS)
 def test_the_firm_gives_back_early_and_holds_notes_long(day: date) -> None:
-    """The refund is counted without observed days, the note with them: each on the buyer's side."""
+    """The refund is counted without observed days, on the buyer's side."""
     assert refund_by(day, RULE, CALENDAR) == business_day_after(day, 10, RULE, CALENDAR)
-    assert note_held_through(day, RULE, CALENDAR) >= business_day_after(day, 5, RULE, CALENDAR)

@@ -25,7 +25,6 @@ from sitegen.dates.payments import (
     Milestone,
     Payment,
     amounts,
-    deposit,
     deposit_cap,
     problems,
 )
@@ -72,12 +71,6 @@ def test_special_orders_lift_two_forms_alone(total: int, form: str, special: int
     assert deposit_cap(total, overlay(form), DAY, special) == deposit_cap(total, overlay(form), DAY)
 
 
-@over(TOTALS, TOTALS)
-def test_a_deposit_is_held_to_the_limit(asked: int, cap: int) -> None:
-    """Never above the limit, and never above what is asked."""
-    assert deposit(asked, cap) == (asked if asked <= cap else cap)
-
-
 @pytest.mark.parametrize("bad", [
     DepositOverlay("a state", "a half", Fraction(1, 2), None, REVIEWED),
     DepositOverlay("a state", SHARE, Fraction(4, 3), None, REVIEWED),
@@ -91,8 +84,8 @@ def test_an_overlay_that_says_nothing_clear_is_refused(bad: DepositOverlay) -> N
 
 
 def test_negative_amounts_are_refused() -> None:
-    """No price, special order, deposit or payment is negative."""
-    for call in (lambda: deposit_cap(-1, None, DAY), lambda: deposit_cap(1, None, DAY, -1), lambda: deposit(-1, 0),
+    """No price, special order or payment is negative."""
+    for call in (lambda: deposit_cap(-1, None, DAY), lambda: deposit_cap(1, None, DAY, -1),
                  lambda: amounts([Payment("end", cents=-1)], 10)):
         with pytest.raises(ValueError, match="not negative"):
             call()

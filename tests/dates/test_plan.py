@@ -13,23 +13,23 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from sitegen.dates import plan as engine
-from sitegen.dates.plan import cannot_bear, days_of, plan
+from sitegen.dates.plan import days_of, plan
 from sitegen.dates.plan_terms import (
-    COVERS,
     Extra,
     Kind,
     Method,
-    Pace,
     People,
     Plan,
     RoomHours,
     Waits,
     Who,
     Work,
-    room,
 )
 from sitegen.dates.waits import Wait, longest_wait, wait_over
 from sitegen.dates.working_days import works_on
+
+COVERS = frozenset({Kind.CLOSE, Kind.SCRATCH, Kind.BASE, Kind.BROWN, Kind.FINISH})
+"""Steps that cover what an inspector has to see."""
 
 MONDAY = date(2026, 3, 2)
 HOURS = st.fractions(0, 40, max_denominator=4)
@@ -247,14 +247,12 @@ def test_a_option_that_leaves_holes_open_has_no_plaster_and_no_day_for_paint() -
     assert "inspect rough" in kinds(made)
 
 
-def test_power_off_and_who_cannot_bear_it() -> None:
+def test_power_is_off_on_days_that_add_up() -> None:
     """Hours of steps that share a day add up: by hand, the panel's six and two to cut old wires on Monday."""
     made = plan(MONDAY, HOUSE, TWO, USUAL, EMPTY)
     assert {step.kind: step.power_off for step in made.steps if step.power_off} == {Kind.PANEL: 6, Kind.CUT: 2}
     friday, monday = date(2026, 3, 6), date(2026, 3, 9)
     assert made.power_off == {friday: 6, monday: 8}
-    assert cannot_bear(made.steps, {"fridge": 4, "heating": 6, "freezer": 8, "breathing aid": 0}, TWO.closed) == {
-        "fridge": (friday, monday), "heating": (monday,), "breathing aid": (friday, monday)}
 
 
 def test_days_of_steps_leave_out_weekends_and_closed_days() -> None:
@@ -262,14 +260,6 @@ def test_days_of_steps_leave_out_weekends_and_closed_days() -> None:
     made = plan(date(2026, 3, 6), HOUSE, TWO, USUAL, EMPTY)
     rough = [step for step in made.steps if step.kind == Kind.ROUGH]
     assert [day.day for day in days_of(rough, {date(2026, 3, 10)})] == [6, 9, 11, 12]
-
-
-def test_hours_of_a_room_come_from_its_counts() -> None:
-    """A share of the hours of a point is kept for its device; drops are opened before closing."""
-    pace = Pace(Fraction(5, 4), Fraction(3, 4), Fraction(1, 5), Fraction(1, 4), (Fraction(1, 2), Fraction(1, 3)))
-    assert room("hall", 8, 6, 3, pace) == RoomHours("hall", Fraction(25, 2), 2, Fraction(3, 4), (Fraction(3, 2), 1))
-    with pytest.raises(ValueError, match="not negative"):
-        room("hall", -1, 0, 0, pace)
 
 
 @pytest.mark.parametrize(("work", "people", "waits", "method", "says"), [

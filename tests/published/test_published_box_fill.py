@@ -31,6 +31,13 @@ def _by_line(of: Given, of_line: Callable[[box_fill.Allowance], Fraction]) -> di
     return found
 
 
+def _most(of: Given) -> int:
+    """The most conductors of one gauge with which a standard box still fits."""
+    volume = TABLES.standard[of["name"]]
+    return next(count for count in range(100) if not box_fill.verdict(
+        Contents(entering={of["gauge"]: count + 1}), volume, TABLES).fits)
+
+
 def _fits(of: Given) -> bool:
     contents, rule = _both(of)
     return box_fill.verdict(contents, of["volume"], rule).fits
@@ -41,9 +48,8 @@ CALLS: dict[str, Callable[[Given], Any]] = {
     "allowances": lambda of: _by_line(of, lambda line: line.count),
     "lines": lambda of: _by_line(of, lambda line: line.volume),
     "fits": _fits,
-    "standard volume": lambda of: box_fill.standard_volume(of["name"], TABLES),
-    "most conductors": lambda of: box_fill.most_conductors(
-        box_fill.standard_volume(of["name"], TABLES), of["gauge"], TABLES),
+    "standard volume": lambda of: TABLES.standard[of["name"]],
+    "most conductors": _most,
     "smallest standard": lambda of: box_fill.smallest_standard(box_fill.required_volume(*_both(of)), TABLES),
     "rule": lambda of: every_rule()[of["key"]].held,
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -15,7 +16,6 @@ from sitegen.trade.circuits import (
     Individual,
     TownAlarms,
     alarms,
-    area_covered,
     general_circuits,
     individual_protections,
     least_circuits,
@@ -40,6 +40,14 @@ def light(rule: CircuitRule, kind: str) -> list[object]:
     return [found.needed, found.switched_receptacle]
 
 
+def covered(rule: CircuitRule, amperes: int) -> Fraction:
+    """The area for which one general circuit of this rating is enough, and for any more is not."""
+    area = Fraction(rule.volts * amperes) / Fraction(rule.density)
+    assert general_circuits(rule, area, amperes) == 1
+    assert general_circuits(rule, area + Fraction(1, 100), amperes) == 2
+    return area
+
+
 def in_set(rule: CircuitRule, which: str) -> int:
     """One sort of the least set of circuits."""
     least = least_circuits(rule, 1500, 15, garage=True)
@@ -52,7 +60,7 @@ def result(rule: CircuitRule, row: Row) -> object:
     facts = row.given
     calls: dict[str, Callable[[], object]] = {
         "general": lambda: general_circuits(rule, facts["area"], facts["amperes"]),
-        "area covered": lambda: area_covered(rule, facts["amperes"]),
+        "area covered": lambda: covered(rule, facts["amperes"]),
         "least set": lambda: least_circuits(rule, facts["area"], facts["amperes"], facts["garage"]).total,
         "protected": lambda: facts["key"] in protections(rule, facts["kind"]),
         "appliance protected": lambda: "ground-fault" in individual_protections(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from math import ceil
 from typing import Any
 
 import pytest
@@ -22,7 +21,7 @@ F = Fraction
 
 def _loss(of: Given) -> LightLoss:
     if "depreciation" in of:
-        return LightLoss.depreciation(F(of["depreciation"]))
+        return LightLoss(1 / F(of["depreciation"]))
     return LightLoss.maintenance(*(F(factor) for factor in of.get("maintenance", [])))
 
 
@@ -57,17 +56,8 @@ def _grid(of: Given) -> Given:
 
 
 def _watts(of: Given) -> Fraction:
-    lumens = lighting.lumens_needed(F(of["goal"]), F(of["used"]), _loss(of), F(of["area"]))
+    lumens = lighting.lights_exact(F(of["goal"]), 1, F(of["used"]), _loss(of), F(of["area"]))
     return lumens / of["lights"] / of["efficacy"]
-
-
-def _wall_share(of: Given) -> Fraction:
-    spacing = light_grid.Grid(of["rows"], of["columns"]).spacing(of["length"], of["width"])
-    along, across = spacing.to_walls
-    assert along / spacing.along == across / spacing.across
-    assert 2 * along * of["columns"] == of["length"]
-    assert 2 * across * of["rows"] == of["width"]
-    return along / spacing.along
 
 
 def _target(of: Given) -> Given:
@@ -101,17 +91,15 @@ CALLS: dict[str, Callable[[Given], Any]] = {
     "enough": lambda of: _average(of) >= of["goal"],
     "lights": _lights,
     "whole": lambda of: _whole(F(of["exact"]), of),
-    "utilization": lambda of: lighting.utilization(of["measured"], of["lights"], of["lumens"], _loss(of), of["area"]),
-    "lumens": lambda of: lighting.lumens_needed(of["goal"], 1, _loss(of), of["area"]),
+    "utilization": lambda of: of["measured"] / lighting.average(
+        of["lights"], of["lumens"], 1, _loss(of), of["area"]),
+    "lumens": lambda of: lighting.lights_exact(of["goal"], 1, 1, _loss(of), of["area"]),
     "watts each": _watts,
     "grid": _grid,
     "most apart": _most,
     "columns": lambda of: of["length"] / _most(of),
-    "wall share": _wall_share,
-    "footcandles, up": lambda of: ceil(lighting.footcandles(of["lux"])),
     "target": _target,
     "no target": _no_target,
-    "colour": lambda of: lighting.colour_range(of["use"], RULE),
     "rule": held_by_rule,
     "hint": _hint,
     "hints differ": _hints_differ,

@@ -14,10 +14,8 @@ from sitegen.trade.openings import (
     OpeningRates,
     WallRate,
     WallWork,
-    laths_cut,
     opened_wall,
     rectangle,
-    round_cut,
 )
 from tests.published.rows import Row, rows
 
@@ -30,9 +28,7 @@ def _opened(of: dict[str, Any]) -> Opened:
 
 
 CALLS: dict[str, Callable[[dict[str, Any]], Any]] = {
-    "round cut": lambda of: round_cut(Fraction(of["diameter"])),
     "square feet": lambda of: rectangle(Fraction(of["width"]), Fraction(of["height"])) / SQUARE_INCHES,
-    "laths cut": lambda of: laths_cut(Fraction(of["height"]), Fraction(of["module"])),
     "openings": lambda of: _opened(of).openings,
     "box area": lambda of: _opened(of).area,
     "box feet": lambda of: _opened(of).area / SQUARE_INCHES,

@@ -11,8 +11,8 @@ import pytest
 from msgspec.structs import replace
 
 from sitegen.dates.holidays_us import HolidayRule, office_closed
-from sitegen.dates.plan import cannot_bear, days_of, plan
-from sitegen.dates.plan_terms import Kind, Method, Pace, People, Plan, RoomHours, Waits, Work, room
+from sitegen.dates.plan import days_of, plan
+from sitegen.dates.plan_terms import Kind, Method, People, Plan, RoomHours, Waits, Work
 from sitegen.dates.waits import Wait, longest_wait
 from sitegen.rules.read import given
 from tests.published.rows import Row, rows
@@ -78,7 +78,8 @@ def _plates(finish: date, cure: int) -> date:
 
 def _counted(points: int, point: Fraction, drop: Fraction) -> int:
     """Crew days for opening and devices."""
-    work = replace(HOUSE, rooms=(room("the house", points, points, 0, Pace(point, drop, SHARE, Fraction(0), ())),))
+    devices = SHARE * point * points
+    work = replace(HOUSE, rooms=(RoomHours("the house", point * points - devices + drop * points, devices),))
     return _days(_house(work=work), Kind.ROUGH, Kind.DEVICES)
 
 
@@ -121,7 +122,6 @@ CALLS: dict[str, Callable[..., Any]] = {
     "plaster days": lambda patches, **each: _plaster_days(patches, each["hours a patch"]),
     "panel days": lambda hours: _days(_house(work=replace(HOUSE, panel=hours, rooms=(RoomHours("a", 16, 1),))),
                                       Kind.PANEL),
-    "bear": lambda limit: len(cannot_bear(_house().steps, {"breathing aid": limit}, TWO.closed)["breathing aid"]),
     "photographs": _photographs,
 }
 

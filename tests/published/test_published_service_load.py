@@ -15,15 +15,12 @@ from sitegen.trade.load_parts import (
     Load,
     LoadRule,
     Step,
-    cooking_branch,
     cooking_demand,
     lighting_demand,
     rating,
 )
 from sitegen.trade.service_load import (
-    LineLoad,
     existing,
-    line_amperes,
     measured,
     neutral,
     optional,
@@ -63,19 +60,9 @@ def of_demand(rule: LoadRule, of: str, facts: dict[str, Any]) -> object:
     return step.connected if step.va is None else step.va
 
 
-def lines(rule: LoadRule, of: str, facts: dict[str, Any]) -> object:
-    a, b = line_amperes(rule, facts["base"], [LineLoad(*load) for load in facts["loads"]])
-    return {"line A": a, "line B": b, "lines, rating": rating(rule, max(a, b)).amperes}[of]
-
-
 def result(rule: LoadRule, row: Row) -> object:
     """What our functions give for a row."""
     facts, of = row.given, row.of
-    if of.startswith("line") and of != "lighting demand":
-        return lines(rule, of, facts)
-    if of.startswith("cooking branch"):
-        found = cooking_branch(rule, facts["cooktop"], facts["ovens"])
-        return found / rule.volts if of.endswith("amperes") else found
     others: dict[str, Callable[[], object]] = {
         "lighting demand": lambda: lighting_demand(rule, facts["va"]),
         "cooking": lambda: cooking_demand(rule, facts["nameplates"]),

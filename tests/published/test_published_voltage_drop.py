@@ -22,10 +22,6 @@ def _drop(of: Given) -> Fraction:
     return voltage_drop.drop(of["feet"], of["amperes"], ohms)
 
 
-def _drop_by_k(of: Given) -> Fraction:
-    return voltage_drop.drop_by_k(of["feet"], of["amperes"], RULE.circular_mils[of["gauge"]], RULE.k)
-
-
 def _gauge(of: Given) -> Given:
     found = voltage_drop.branch_gauge(**{key: of[key] for key in ("breaker", "amperes", "feet", "volts", "strand")},
                                       rule=RULE)
@@ -34,17 +30,14 @@ def _gauge(of: Given) -> Given:
 
 def _smallest(of: Given) -> str:
     table: Any = every_rule()[of["key"]].held
-    return voltage_drop.smallest_size(of["amperes"], table)
+    return str(min((rating, size) for size, rating in table.items() if rating >= of["amperes"])[1])
 
 
 CALLS: dict[str, Callable[[Given], Any]] = {
     "drop": _drop,
-    "drop by k": _drop_by_k,
     "share": lambda of: voltage_drop.share_of(Fraction(of["lost"]), of["volts"]),
     "share of drop": lambda of: voltage_drop.share_of(_drop(of), of["volts"]),
-    "share by k": lambda of: voltage_drop.share_of(_drop_by_k(of), of["volts"]),
-    "longest run": lambda of: voltage_drop.longest_run(of["amperes"], of["ohms"], of["volts"], Fraction(of["share"])),
-    "at celsius": lambda of: voltage_drop.at_celsius(Fraction(of["ohms"]), of["celsius"], RULE),
+    "longest run": lambda of: Fraction(of["share"]) * of["volts"] / voltage_drop.drop(1, of["amperes"], of["ohms"]),
     "gauge": _gauge,
     "smallest size": _smallest,
     "share of rating": lambda of: of["amperes"] * held_by_rule({"key": "conductors-dwelling-service-share"}),

@@ -29,12 +29,12 @@ SETS = ("entering", "through", "long_loops", "grounds")
 def test_an_old_ceiling_box_worked_by_hand() -> None:
     """Two 14-2 and one 12-2, clamps, a stud, five grounds: 6 x 2 ... line by line, over a shallow box's volume."""
     box = Contents(entering={"14": 4, "12": 2}, clamps=True, fittings=1, grounds={"14": 4, "12": 1})
-    found = verdict(box, box_fill.standard_volume("round 4 x 1 1/2", RULE), RULE)
+    found = verdict(box, RULE.standard["round 4 x 1 1/2"], RULE)
     assert [(line.what, line.gauge, line.count, line.volume) for line in found.lines] == [
         ("entering", "14", 4, 8), ("entering", "12", 2, Fraction("4.5")), ("clamps", "12", 1, Fraction("2.25")),
         ("fittings", "12", 1, Fraction("2.25")), ("grounds", "12", Fraction("1.25"), Fraction("2.8125"))]
     assert found.required == Fraction("19.8125")
-    assert (found.spare, found.fits) == (Fraction("-4.3125"), False)
+    assert not found.fits
     assert box_fill.smallest_standard(found.required, RULE) == "square 4 x 1 1/2"
 
 
@@ -48,18 +48,14 @@ def test_counting_of_grounds_changed_in_2020() -> None:
 
 
 def test_a_value_that_nobody_saw_is_marked() -> None:
-    """The count of grounds in 2026 is not verified, and rows of the table from memory are kept apart."""
+    """The count of grounds in 2026 is not verified."""
     assert read.every_rule()["boxes-ground-allowances-beyond"].unverified == ("2026",)
-    assert read.every_rule()["boxes-standard-from-memory"].memory
-    assert not set(RULE.standard) & set(RULE.standard_from_memory)
-    assert box_fill.smallest_standard(Fraction("12.6"), RULE) not in RULE.standard_from_memory
 
 
 def test_a_box_exactly_full_fits() -> None:
     """Required volume equal to the box's is allowed; a hair more is not."""
     box = Contents(entering={"14": 6}, devices=(Device("14"),), grounds={"14": 3})
     assert verdict(box, 18, RULE).fits
-    assert verdict(box, 18, RULE).spare == 0
     assert not verdict(box, Fraction("17.99"), RULE).fits
 
 
@@ -102,10 +98,6 @@ def test_impossible_boxes_are_refused() -> None:
         Device("14", gangs=0)
     with pytest.raises(ValueError, match="volume"):
         verdict(Contents(), 0, RULE)
-    with pytest.raises(ValueError, match="volume"):
-        box_fill.most_conductors(0, "14", RULE)
-    with pytest.raises(ValueError, match="no standard box"):
-        box_fill.standard_volume("round 5 x 2", RULE)
     assert box_fill.smallest_standard(43, RULE) is None
 
 
@@ -146,16 +138,7 @@ def test_the_lines_make_the_sum(box: Contents, volume: int) -> None:
     found = verdict(box, volume, RULE)
     assert found.required == sum(line.count * line.each for line in found.lines)
     assert all(line.count > 0 for line in found.lines)
-    assert found.fits == (found.spare >= 0) == (found.required <= volume)
-
-
-@QUIET
-@given(st.sampled_from(GAUGES), st.integers(1, 400).map(lambda tenths: Fraction(tenths, 10)))
-def test_the_most_of_one_size_is_the_most(gauge: str, volume: Fraction) -> None:
-    """So many conductors fit a box, and one more does not."""
-    most = box_fill.most_conductors(volume, gauge, RULE)
-    assert verdict(Contents(entering={gauge: most}), volume, RULE).fits
-    assert not verdict(Contents(entering={gauge: most + 1}), volume, RULE).fits
+    assert found.fits == (found.required <= volume)
 
 
 @QUIET

@@ -19,7 +19,6 @@ from sitegen.trade.circuits import (
     Least,
     TownAlarms,
     alarms,
-    area_covered,
     general_circuits,
     individual,
     individual_protections,
@@ -45,7 +44,8 @@ def test_a_larger_house_never_needs_fewer_circuits(one: Fraction, other: Fractio
     low, high = sorted((one, other))
     count = general_circuits(R17, high, amperes)
     assert general_circuits(R17, low, amperes) <= count
-    assert (count - 1) * area_covered(R17, amperes) < high <= count * area_covered(R17, amperes)
+    one = Fraction(R17.volts * amperes) / R17.density
+    assert (count - 1) * one < high <= count * one
 
 
 def test_an_area_or_rating_of_nothing_is_refused() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil, pi
+from math import ceil
 
 import pytest
 from hypothesis import given, settings
@@ -16,11 +16,9 @@ from sitegen.trade.openings import (
     OpeningRates,
     WallRate,
     WallWork,
-    laths_cut,
     opened_room,
     opened_wall,
     rectangle,
-    round_cut,
 )
 
 QUIET = settings(max_examples=100, deadline=None, derandomize=True)
@@ -96,8 +94,6 @@ def test_a_wrong_option_of_cutting_or_a_wall_twice_is_refused() -> None:
         opened_room([LATH, LATH], RATES, "sawn whole")
     with pytest.raises(ValueError, match="no cut"):
         rectangle(Fraction(-1), Fraction(1))
-    with pytest.raises(ValueError, match="no opening"):
-        laths_cut(Fraction(1), Fraction(0))
 
 
 @given(rates, works, parts, st.integers(0, 4), hows)
@@ -131,12 +127,3 @@ def test_a_room_is_the_sum_of_its_walls(book: OpeningRates, room: list[WallWork]
     assert (found.openings, found.boxes, found.area) == (
         sum(one.openings for one in each), sum(one.boxes for one in each), sum(one.area for one in each))
     assert found.destroyed == any(one.destroyed for one in each)
-
-
-@given(st.fractions(Fraction(1, 8), 12, max_denominator=16))
-@QUIET
-def test_a_round_cut_is_never_too_small(diameter: Fraction) -> None:
-    """A round cut is at least its true area, at most a ten-millionth part more, and less than the square around it."""
-    true = pi * float(diameter) ** 2 / 4
-    assert true < float(round_cut(diameter)) < true * (1 + 1e-7)
-    assert round_cut(diameter) < rectangle(diameter, diameter)

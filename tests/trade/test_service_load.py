@@ -18,15 +18,12 @@ from sitegen.trade.load_parts import (
     Dwelling,
     Load,
     LoadRule,
-    cooking_branch,
     cooking_demand,
     lighting_demand,
     rating,
 )
 from sitegen.trade.service_load import (
-    LineLoad,
     existing,
-    line_amperes,
     measured,
     neutral,
     optional,
@@ -198,7 +195,6 @@ def test_cooking_takes_the_smaller_option_that_the_notes_allow() -> None:
     assert cooking_demand(R17, [1750]) == 1750
     assert cooking_demand(R17, [1751]) == Fraction(8, 10) * 1751
     assert cooking_demand(R17, [8750, 8751]) == 7000 + 8000 - 4000
-    assert cooking_branch(R17, 8000, [5000]) == 8400
     assert cooking_demand(R17, []) == 0
 
 
@@ -211,13 +207,11 @@ def test_a_large_range_adds_five_percent_a_kilowatt() -> None:
 
 
 def test_what_the_table_does_not_hold_is_refused() -> None:
-    """Over 27 kW, seven appliances, three ovens on one circuit."""
+    """Over 27 kW, or seven appliances."""
     with pytest.raises(ValueError, match="Table 220"):
         cooking_demand(R17, [27_001, 4000])
     with pytest.raises(ValueError, match="Table 220"):
         cooking_demand(R17, [4000] * 7)
-    with pytest.raises(ValueError, match="Note 4"):
-        cooking_branch(R17, 8000, [6000] * 3)
 
 
 def test_a_neutral_carries_no_load_at_240_volts_but_cooking_and_dryers() -> None:
@@ -253,14 +247,6 @@ def test_a_rating_carries_the_load_and_grows_with_it(one: Fraction, other: Fract
     """No rating lies below its load, and a larger load never has a smaller one."""
     low, high = sorted((one, other))
     assert low <= rating(R17, low).amperes <= rating(R17, high).amperes
-
-
-def test_each_line_has_its_own_largest_motor() -> None:
-    """A quarter of the largest motor of the line, whatever is on the other; a line that is none is refused."""
-    loads = [LineLoad("both", 8, "both", motor=True), LineLoad("one", 12, "A", motor=True), LineLoad("heat", 10, "B")]
-    assert line_amperes(R17, 50, loads) == (73, 70)
-    with pytest.raises(ValueError, match="line A"):
-        line_amperes(R17, 50, [LineLoad("what", 1, "C")])
 
 
 def test_a_service_that_stays_brings_no_duty() -> None:

@@ -1,4 +1,4 @@
-"""Voltage drop: the sum, how far a gauge reaches, and the gauge for a branch circuit."""
+"""Voltage drop: the sum, and the gauge for a branch circuit."""
 
 from __future__ import annotations
 
@@ -14,14 +14,10 @@ from sitegen.trade.voltage_drop import (
     BRANCH_GAUGES,
     ConductorRule,
     Strand,
-    at_celsius,
     branch_gauge,
     drop,
-    drop_by_k,
-    longest_run,
     resistance,
     share_of,
-    smallest_size,
 )
 
 QUIET = settings(max_examples=80, deadline=None, derandomize=True)
@@ -72,26 +68,17 @@ def test_the_table_for_stranded_is_the_safer() -> None:
     assert set(RULE.solid) <= set(RULE.stranded)
     for gauge, solid in RULE.solid.items():
         assert solid < RULE.stranded[gauge]
-    for table in (RULE.stranded, RULE.solid, RULE.alternating):
+    for table in (RULE.stranded, RULE.solid):
         values = list(table.values())
         assert values == sorted(values, reverse=True)
 
 
 def test_what_is_from_memory_is_marked() -> None:
-    """Solid wire, cross-sections, the growth with temperature and the notes on drop were not seen in print."""
+    """Solid wire and the note on drop were not seen in print."""
     rules = read.every_rule()
     marked = {field for field in ConductorRule.__struct_fields__
               if rules[f"conductors-{field.replace('_', '-')}"].memory}
-    assert marked == {"solid", "circular_mils", "base_celsius", "coefficient", "branch_share", "total_share"}
-
-
-def test_resistance_at_the_tables_temperature_is_the_tables() -> None:
-    """At 75 degrees nothing changes, warmer is more, and a line that would fall to nothing is refused."""
-    assert at_celsius(2, 75, RULE) == 2
-    assert at_celsius(2, 60, RULE) < 2 < at_celsius(2, 90, RULE)
-    for value, celsius in ((2, -300), (0, 75)):
-        with pytest.raises(ValueError, match="above 0"):
-            at_celsius(value, celsius, RULE)
+    assert marked == {"solid", "branch_share"}
 
 
 def test_impossible_circuits_are_refused() -> None:
@@ -99,20 +86,12 @@ def test_impossible_circuits_are_refused() -> None:
     for feet, amperes, value in ((-1, 1, 1), (1, -1, 1), (1, 1, 0)):
         with pytest.raises(ValueError, match="below 0"):
             drop(feet, amperes, value)
-    for mils, k in ((0, 1), (1, 0)):
-        with pytest.raises(ValueError, match="cross-section"):
-            drop_by_k(1, 1, mils, k)
     with pytest.raises(ValueError, match="voltage"):
         share_of(1, 0)
     with pytest.raises(ValueError, match="no resistance"):
         resistance("22", "stranded", RULE)
     with pytest.raises(ValueError, match="no resistance"):
         resistance("6", "solid", RULE)
-    for amperes, share in ((0, 1), (1, 0)):
-        with pytest.raises(ValueError, match="above 0"):
-            longest_run(amperes, 1, 120, share)
-    with pytest.raises(ValueError, match="no size"):
-        smallest_size(401, {"4": 100, "400 kcmil": 400})
 
 
 @QUIET
@@ -123,25 +102,6 @@ def test_a_longer_run_never_loses_less(feet: int, more: int, amperes: Fraction, 
     assert drop(feet + more, amperes, value) > lost
     assert drop(feet, amperes + more, value) >= lost
     assert drop(feet, amperes, value + more) >= lost
-
-
-@QUIET
-@given(loads, ohms, st.sampled_from([120, 240]), st.integers(1, 10))
-def test_the_longest_run_is_the_longest(amperes: Fraction, value: Fraction, volts: int, percent: int) -> None:
-    """At its end just this share is lost, and a foot further more."""
-    share = Fraction(percent, 100)
-    feet = longest_run(amperes, value, volts, share)
-    assert share_of(drop(feet, amperes, value), volts) == share
-    assert share_of(drop(feet + 1, amperes, value), volts) > share
-
-
-@QUIET
-@given(lengths, loads, st.sampled_from(sorted(RULE.circular_mils)))
-def test_k_is_a_resistance_in_other_words(feet: int, amperes: Fraction, gauge: str) -> None:
-    """The shorthand agrees with the table for stranded wire to 2 %."""
-    table = drop(feet, amperes, RULE.stranded[gauge])
-    short = drop_by_k(feet, amperes, RULE.circular_mils[gauge], RULE.k)
-    assert abs(table - short) <= table / 50
 
 
 @QUIET
@@ -160,13 +120,3 @@ def test_the_chosen_gauge_is_the_smallest_that_does(breaker: int, feet: int, dat
     assert found.recommended == (fit[0] if fit else None)
     assert found.gauge == (fit[0] if fit else BRANCH_GAUGES[-1])
     assert RULE.overcurrent[found.gauge] >= RULE.overcurrent[found.required] >= breaker
-
-
-@QUIET
-@given(st.integers(1, 400))
-def test_the_smallest_size_is_the_smallest(amperes: int) -> None:
-    """Of a table of ratings: it is enough, and no smaller rating is."""
-    ratings = {"4": 100, "3": 110, "2": 125, "2/0": 200, "4/0": 250, "400 kcmil": 400}
-    size = smallest_size(amperes, ratings)
-    assert ratings[size] >= amperes
-    assert all(rating < amperes for rating in ratings.values() if rating < ratings[size])
