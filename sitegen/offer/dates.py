@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from msgspec import Struct
 
-from sitegen.dates.cancellation import CancelOverlay, LastDay, first_day_of_work, last_day_to_cancel
+from sitegen.dates.cancellation import CancelOverlay, LastDay, first_day_of_work, last_day_to_cancel, refund_by
 from sitegen.dates.plan import plan
 from sitegen.dates.plan_terms import Kind, People, Plan
 from sitegen.dates.waits import WORKING, Wait, longest_wait, wait_over
@@ -104,6 +104,7 @@ class Dates(Struct, frozen=True):
     waits: tuple[WaitSeen, ...]
     cancel_days: Figure
     cancel_until: Figure
+    refund_by: Figure
     deadline: Deadline | None
     lived_in: bool
     options: dict[str, OptionDates]
@@ -154,6 +155,7 @@ def dates(context: Context, rules: RuleSet, overlay: CancelOverlay) -> Dates:
         earliest, waits, _cancel_days(context, cancel.days),
         desk.figure("dates.cancel-until", cancel.day, "Signed on the last day for signing, this is the last day to "
                     "cancel, until its midnight.", ("start", "sign by"), inputs=("cancel.business-days",)),
+        _refund_by(desk),
         _deadline(desk, options), job.lived_in, options, _choose_by(desk, [plans[price.option, job.lived_in]
                                                                     for price in job.options]))
 
@@ -252,6 +254,14 @@ def _cancel_days(context: Context, days: int) -> Figure:
         return Figure("cancel.business-days", days, "business days", "The state gives longer than the federal rule.",
                       context.make.town("state"), (federal.name,))
     return federal.named("cancel.business-days")
+
+
+def _refund_by(desk: _Desk) -> Figure:
+    """The last day for giving back what was paid, if the notice comes on the last day to cancel."""
+    day = refund_by(desk.cancel.day, desk.rules.cancel, desk.rules.holidays)
+    return Figure("dates.refund-by", day, unit_of(day, desk.context.inputs.job.prepared.year),
+                  "Cancelled on the last day to cancel, all that was paid is given back by this day.",
+                  rule("cancel-refund-business-days").source, ("dates.cancel-until",))
 
 
 def _waits(desk: _Desk) -> tuple[tuple[WaitSeen, ...], Figure]:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
+from math import ceil
 
 from msgspec import Struct
 
@@ -18,6 +19,7 @@ from sitegen.survey.dust import RoomDust, bare_floor, floor_of
 from sitegen.survey.house import kit_of
 from sitegen.survey.rule_sets import RuleSet
 from sitegen.trade.floors import CARES, Roll, board, cleaning, layers
+from sitegen.trade.lead_dust import one_job_through
 from sitegen.trade.lead_duties import (
     RoomToVerify,
     copies_by,
@@ -27,7 +29,7 @@ from sitegen.trade.lead_duties import (
     room_cloths,
     steps_owed,
 )
-from sitegen.trade.plaster import BANDS, Patch, Prices, band, coat_names, patch_price
+from sitegen.trade.plaster import BANDS, Patch, Prices, band, coat_names, patch_area, patch_price, plaster_to_order
 from sitegen.trade.plaster_drying import heat, waits
 from sitegen.units import whole
 
@@ -69,6 +71,7 @@ class OptionCare(Struct, frozen=True):
     `cloths`      wet cloths that check the rooms with sheet, when each passes at once
     `bare`        floor that is left without sheet where the crew works and walks
     `patches`     holes by band; `coats` keys in order; `to_close` what we ask to close them where we leave them open
+    `patch_area`  of the holes that we close, and `plaster` to order for each sixteenth of an inch of depth
     """
 
     rooms: dict[str, RoomCare]
@@ -82,6 +85,8 @@ class OptionCare(Struct, frozen=True):
     patches: tuple[Figure, ...]
     coats: tuple[str, ...]
     to_close: Figure | None
+    patch_area: Figure | None
+    plaster: Figure | None
     finish: str | None
     paint_days: Figure | None
     board_rolls: Figure
@@ -93,7 +98,8 @@ class OptionCare(Struct, frozen=True):
 class LeadPapers(Struct, frozen=True):
     """The pamphlet and the records: days between which it is given, to whom, and until when records are kept.
 
-    `given` the day on which somebody signed for it, by who that is.
+    `same_job` the last day on which more work in one of an option's rooms counts with it as one job; `given` the day on
+    which somebody signed for the pamphlet, by who that is.
     """
 
     first: Figure
@@ -102,6 +108,7 @@ class LeadPapers(Struct, frozen=True):
     to: tuple[str, ...]
     keep_until: dict[str, Figure]
     copies_by: dict[str, Figure]
+    same_job: dict[str, Figure]
     given: dict[str, Figure]
 
 
@@ -149,6 +156,7 @@ def _option(context: Context, rules: RuleSet, option: str, keys: Mapping[str, st
     laid = [room for room in rooms.values() if room.laid]
     patches = _patches(context, rules, rooms)
     closes = kit.closes_holes == "us"
+    area, plaster = _to_order(context, rules, option, patches) if closes else (None, None)
     boards = board([room.work.room.size for room in laid if room.work.room.size], _roll(context)) if laid else None
     return OptionCare(
         care, count("opened", len(painted), "rooms", "Rooms in which painted surface is cut."),
@@ -168,6 +176,7 @@ def _option(context: Context, rules: RuleSet, option: str, keys: Mapping[str, st
                     "rules.plaster-large-square-feet") for band_ in BANDS),
         coat_names("wood lath", _across(context), rules.plaster) if closes else (),
         None if closes else _to_close(context, rules, option, [one for some in patches.values() for one in some]),
+        area, plaster,
         kit.finish,
         None if kit.finish is None else Figure(
             f"{name}.paint-days", waits(kit.finish, rules.plaster).paint_days, "days",
@@ -256,6 +265,18 @@ def _to_close(context: Context, rules: RuleSet, option: str, patches: list[Patch
                   "by its band, at least our minimum.", context.make.book("patches"))
 
 
+def _to_order(context: Context, rules: RuleSet, option: str, patches: Mapping[str, list[Patch]],
+              ) -> tuple[Figure, Figure]:
+    """The area of the holes that we close, and the plaster for it; how deep the old plaster is nobody knows before."""
+    name, area = f"options.{option}.care", patch_area([one for some in patches.values() for one in some])
+    made = rule("plaster-volume-per-sixteenth")
+    return (Figure(f"{name}.patch-area", ceil(area / 144), "square feet", "Holes at the book's sizes, rounded up.",
+                   context.make.book("rates", "walls")),
+            Figure(f"{name}.plaster-a-sixteenth", ceil(plaster_to_order(area, Fraction(1, 16), rules.plaster)),
+                   "cubic inches", "Plaster to order for each sixteenth of an inch of the old plaster's depth, waste "
+                   "counted in, rounded up.", made.source, (f"{name}.patch-area",)))
+
+
 def _to_verify(room: RoomDust) -> RoomToVerify:
     """The bare floor, the counters and the sills of a room; a carpet takes no cloth."""
     found = room.work.room
@@ -272,8 +293,8 @@ def _papers(context: Context, rules: RuleSet, dates: Dates) -> LeadPapers:
     job, source = context.inputs.job, rule("lead-pamphlet-days").source
     days = pamphlet_days(rules.lead, job.start.work_starts)
 
-    def day(word: str, value: date, method: str, *names: str) -> Figure:
-        return Figure(f"lead.{word}", value, unit_of(value, job.prepared.year), method, source, names)
+    def day(word: str, value: date, method: str, *names: str, by: Source = source) -> Figure:
+        return Figure(f"lead.{word}", value, unit_of(value, job.prepared.year), method, by, names)
     ends = {option: found.finished.value for option, found in dates.options.items()}
     start = ("dates.work-starts",)
     return LeadPapers(
@@ -288,6 +309,10 @@ def _papers(context: Context, rules: RuleSet, dates: Dates) -> LeadPapers:
         {option: day(f"{slug(option)}.copies-by", copies_by(rules.lead, end, None), "With the final bill, or so "
                                                                                     "many days "
                   "after the end, whichever is first.", "rules.lead-copies-days")
+         for option, end in ends.items() if isinstance(end, date)},
+        {option: day(f"{slug(option)}.same-job-through", one_job_through(rules.lead, end), "More work in one of its "
+                     "rooms up to this day counts with it as one job.", f"options.{option}.dates.finished",
+                     by=rule("lead-same-job-days").source)
          for option, end in ends.items() if isinstance(end, date)},
         {whom: day(f"pamphlet-{whom}", on, "Signed for on this day.") for whom, on in
          (("owner", job.lead.owner_got_pamphlet), ("occupant", job.lead.tenant_got_pamphlet)) if on is not None})

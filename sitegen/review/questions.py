@@ -39,6 +39,12 @@ MISSING = {"no-outdoors-listed": "No outlet outside is listed, at the front or t
            "no-laundry-listed": "No laundry is listed. Where is the washer?",
            "no-bathroom-listed": "No bathroom is listed.", "no-kitchen-listed": "No kitchen is listed."}
 
+DUTIES = {"surge-protection": ("New service equipment brings a surge device. Is it in the price?", "NEC 230.67"),
+          "surge-protection-ask": ("Does the town ask for a surge device with new service equipment?", "NEC 230.67"),
+          **dict.fromkeys(("emergency-disconnect", "emergency-disconnect-ask"),
+                          ("Does the new service bring a disconnect outside?", "NEC 230.85"))}
+"""Key of what new service equipment brings with it -> what to ask, and the section."""
+
 
 class Question(Struct, frozen=True):
     """Something to ask: what falls short or is not known, and the section that it rests on."""
@@ -81,10 +87,8 @@ def _service(offer: Offer) -> Iterator[Question]:
         if then < int_of(service.least):
             yield Question(f"The least standard rating for these loads is {service.least.raw()} A.",
                            "NEC 230.42, 230.79")
-        if service.surge:
-            yield Question("New service equipment brings a surge device. Is it in the price?", "NEC 230.67")
-        if service.disconnect:
-            yield Question("Does the new service bring a disconnect outside?", "NEC 230.85")
+        for duty in service.duties:
+            yield Question(*DUTIES[duty])
     if service.short:
         yield Question(f"The circuits take {service.spaces_used.raw()} places, and the panel is short of "
                        f"{service.short}.", "NEC 408.54, from memory")
@@ -103,8 +107,9 @@ def _house(offer: Offer) -> Iterator[Question]:
 def _boxes(offer: Offer) -> Iterator[Question]:
     for box in offer.design.boxes:
         if not box.fits:
+            larger = f" The smallest standard box that would do is {box.larger}." if box.larger else ""
             yield Question(f"The box of {article(box.kind.text)} needs {box.required.say()} cu in and holds "
-                           f"{box.volume.say()}.", "NEC 314.16(B)")
+                           f"{box.volume.say()}.{larger}", "NEC 314.16(B)")
 
 
 def _runs(offer: Offer) -> Iterator[Question]:

@@ -55,6 +55,11 @@ def test_the_start_of_a_house_by_hand() -> None:
     assert found.waits_on.key == "utility"
 
 
+def test_what_was_paid_goes_back_by_a_day_that_is_said() -> None:
+    """Cancelled on Friday 27 November 2026, the tenth business day after, Saturdays too, is Wednesday 9 December."""
+    assert day(made("alder-lane").refund_by) == date(2026, 12, 9)
+
+
 @pytest.mark.parametrize("house", HOUSES)
 def test_the_longest_wait_sets_the_start(house: str) -> None:
     """Every wait is over before the earliest start, one of them is named as the longest, and work starts no sooner."""

@@ -73,6 +73,29 @@ def test_the_load_of_a_house_by_hand() -> None:
     assert service.least.value == 100
 
 
+def test_the_neutral_of_a_house_by_hand() -> None:
+    """Lighting 3,000 + 35 % of 8,880, 70 % of 8,000 and of 5,000, dishwasher, coolers, and a quarter of the motor.
+
+    6,108 + 5,600 + 3,500 + 1,200 + 2,400 + 300 = 19,108 VA, 79.6 A (NEC 220.61).
+    """
+    service = made("alder-lane").service
+    assert service.neutral.total.value == 19_108
+    assert service.neutral.amperes.value == 80
+
+
+def test_what_new_service_equipment_brings_is_asked() -> None:
+    """With a new rating a surge device and a disconnect are asked about, by edition; where it stays, neither."""
+    one = inputs_of("alder-lane")
+    assert one.job.panel.new_rating is not None
+    stays = replace(one, job=one.job.model_copy(update={"panel": one.job.panel.model_copy(
+        update={"rating": 200, "new_rating": None})}))
+    for edition, surge, disconnect in (("2017", 0, 0), ("2020", 1, 1), ("2023", 1, 1), ("2026", 1, 1)):
+        found = asked(one, edition)
+        assert (len(says(found, "surge device")), len(says(found, "a disconnect outside"))) == (surge, disconnect)
+        assert not says(asked(stays, edition), "surge device")
+        assert not says(asked(stays, edition), "a disconnect outside")
+
+
 def test_a_service_too_small_is_a_question_and_no_approval() -> None:
     """Today's 60 A are asked about; a larger rating takes the question away, and nothing is ever approved."""
     found = asked(inputs_of("alder-lane"))
@@ -141,7 +164,8 @@ def test_boxes_are_checked_with_the_thickest_wire() -> None:
     one = inputs_of("alder-lane")
     small = one.book.boxes | {"outlet": one.book.boxes["outlet"].model_copy(update={"holds": Fraction(14)})}
     found = asked(replace(one, book=one.book.model_copy(update={"boxes": small})))
-    assert says(found, "The box of an `outlet`")
+    assert says(found, "The box of an `outlet` needs 18 cu in and holds 14. The smallest standard box that would do is "
+                       "square 4 x 1 1/4.")
 
 
 def test_a_long_run_takes_a_thicker_wire() -> None:

@@ -103,6 +103,25 @@ def test_the_pamphlet_is_given_within_sixty_days_before_the_start(house: str) ->
     assert ("occupant" in papers.to) == (not found.holder.owner_now or found.holder.rented)
 
 
+@pytest.mark.parametrize("house", HOUSES)
+def test_more_work_within_thirty_days_counts_with_this_job(house: str) -> None:
+    """The day up to which it does is thirty days after the last of each option (40 CFR 745.83)."""
+    found = offer(house)
+    assert {option: day_of(through) for option, through in found.protection.papers.same_job.items()} == {
+        option: day_of(dates.finished) + timedelta(30) for option, dates in found.dates.options.items()}
+
+
+@pytest.mark.parametrize("house", HOUSES)
+def test_plaster_is_ordered_for_the_holes_that_we_close(house: str) -> None:
+    """An option that closes holes has their area, and plaster at 5.2 cubic feet for 100 square yards and a sixteenth;
+    one that leaves them open has what we would ask to close them."""
+    for option in options(house):
+        assert (option.patch_area is None) == (option.plaster is None) == (option.to_close is not None)
+        if option.patch_area is not None and option.plaster is not None:
+            area, each = fraction_of(option.patch_area), Fraction(52, 10) * 1728 / 900
+            assert each * (area - 1) <= fraction_of(option.plaster) <= each * area + 1
+
+
 def test_cloths_by_hand() -> None:
     """A kitchen of 180 sq ft takes 5 cloths for its floor, 3 for its counters and 1 for its sill, in an empty list.
 

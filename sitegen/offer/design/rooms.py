@@ -15,7 +15,7 @@ from sitegen.offer.cited import Cited
 from sitegen.offer.design.service import CircuitSeen, code_source
 from sitegen.survey.lines import lines
 from sitegen.survey.rule_sets import Code
-from sitegen.trade.box_fill import Contents, Device, Verdict, verdict
+from sitegen.trade.box_fill import Contents, Device, Verdict, smallest_standard, verdict
 from sitegen.trade.circuits import lighting, neutral_at_switch, protections
 from sitegen.trade.light_grid import Grid
 from sitegen.trade.lighting import EDITIONS, Fitting, LightLoss, LightPlan, LitRoom, Target, plan, target
@@ -76,12 +76,16 @@ class RoomDesign(Struct, frozen=True):
 
 
 class BoxSeen(Struct, frozen=True):
-    """The box that we set for one kind of point: what it has to hold against what it holds [cu in]."""
+    """The box that we set for one kind of point: what it has to hold against what it holds [cu in].
+
+    `larger` the smallest standard metal box that would hold it, by name; None if none does.
+    """
 
     kind: Quote
     required: Figure
     volume: Figure
     fits: bool
+    larger: str | None
 
 
 class RunSeen(Struct, frozen=True):
@@ -193,7 +197,7 @@ def boxes(inputs: Inputs, code: Code) -> tuple[BoxSeen, ...]:
                              "Wires, grounds, clamps and devices, at the volume of each.", source,
                              ("rules.boxes-clamp-allowances", "rules.boxes-device-allowances")),
                              Figure(f"boxes.{i + 1}.volume", whole(done.volume), "cubic inches", "As marked on it.",
-                                    book), done.fits))
+                                    book), done.fits, smallest_standard(done.required, code.box)))
     return tuple(found)
 
 

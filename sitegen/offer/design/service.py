@@ -18,7 +18,7 @@ from sitegen.survey.rule_sets import Code
 from sitegen.trade.circuits import CircuitRoom, Individual, individual, least_circuits
 from sitegen.trade.load_parts import COOKING, Demand, Dwelling, Load, Rating, cooking_demand, rating
 from sitegen.trade.panel import Circuit, Panel, PanelPlace, panel_place_questions, schedule
-from sitegen.trade.service_load import existing, measured, optional, standard
+from sitegen.trade.service_load import existing, measured, neutral, optional, service_duties, standard
 from sitegen.units import whole
 
 GENERAL_AMPERES = 15
@@ -63,9 +63,10 @@ class Service(Struct, frozen=True):
     """The service today and as planned.
 
     `present` by the rule for an existing house, `planned` by the optional and the standard method, `by_peak` from a
-    recorded peak if there is one.  `enough_now` and `enough_then` compare amperes with the rating, no more.
-    `article` is that of the load calculation; `replaced` whether new service equipment is planned, which may bring a
-    `surge` device and a `disconnect`; `short` places of the panel; `place` keys of questions about where it stands.
+    recorded peak if there is one, `neutral` the load of that wire by the standard method.  `enough_now` and
+    `enough_then` compare amperes with the rating, no more.  `article` is that of the load calculation; `replaced`
+    whether new service equipment is planned, and `duties` keys of what that brings with it; `short` places of the
+    panel; `place` keys of questions about where it stands.
     """
 
     rating_now: Figure
@@ -73,6 +74,7 @@ class Service(Struct, frozen=True):
     present: LoadSeen
     planned: LoadSeen
     standard: LoadSeen
+    neutral: LoadSeen
     by_peak: LoadSeen | None
     least: Figure
     conductor: Quote
@@ -87,8 +89,7 @@ class Service(Struct, frozen=True):
     households: Figure
     article: str
     replaced: bool
-    surge: bool
-    disconnect: bool
+    duties: tuple[str, ...]
     short: int
     place: tuple[str, ...]
 
@@ -146,7 +147,8 @@ def service(inputs: Inputs, code: Code) -> Service:
     spaces = panel.new_spaces if panel.new_spaces is not None else panel.spaces
     needs = rating(code.load, then_load.amperes)
     seen = [_seen(make, code, word, demand) for word, demand in
-            (("present", now_load), ("optional", then_load), ("standard", by_rule))]
+            (("present", now_load), ("optional", then_load), ("standard", by_rule),
+             ("neutral", neutral(code.load, house)))]
     source = make.survey("panel")
 
     def count(name: str, value: int, unit: str, method: str) -> Figure:
@@ -154,7 +156,7 @@ def service(inputs: Inputs, code: Code) -> Service:
     return Service(
         count("rating-now", panel.rating, "amperes", "As on its label."),
         count("rating-then", then, "amperes", "As it is planned; the same where it stays."),
-        seen[0], seen[1], seen[2], None if peak is None else _seen(make, code, "peak", peak),
+        seen[0], seen[1], seen[2], seen[3], None if peak is None else _seen(make, code, "peak", peak),
         Figure("service.least", needs.amperes, "amperes", "The least standard rating for the load by the optional "
                "method.", code_source("load-conductors", code), ("service.optional.amperes",)),
         _conductor(make, code, needs, then), now_load.amperes <= panel.rating, then_load.amperes <= then,
@@ -164,7 +166,7 @@ def service(inputs: Inputs, code: Code) -> Service:
         count("spaces-used", schedule_.used, "number", "Places that they take in the panel."),
         count("spaces", spaces, "number", "Places of the panel as it is planned."), bool(schedule_.short),
         _unverified(code), count("households", job.house.dwellings, "number", "Households that it is built for."),
-        code.load.code, panel.new_rating is not None, code.load.surge == "yes", code.load.disconnect != "no",
+        code.load.code, panel.new_rating is not None, service_duties(code.load, panel.new_rating is not None),
         schedule_.short or 0, _place(job, code))
 
 
