@@ -13,15 +13,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 from playwright.sync_api import Browser, sync_playwright
 
 from tests.built import HOUSES, House, built
-from tests.helpers import JOB
+from tests.helpers import JOB, PATIENCE
 
 pytest.register_assert_rewrite("tests.published.rows")   # so that a case that fails shows both values
 
-settings.register_profile("repeatable", derandomize=True, deadline=None)
+settings.register_profile("repeatable", derandomize=True, deadline=None,      # a busy machine draws slowly, and well
+                          suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("repeatable")
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
@@ -120,6 +121,6 @@ def house(request: pytest.FixtureRequest) -> House:
 def browser() -> Iterator[Browser]:
     """One Chromium for all tests of a process."""
     with sync_playwright() as play:
-        started = play.chromium.launch(executable_path=chromium(), args=FLAGS)
+        started = play.chromium.launch(executable_path=chromium(), args=FLAGS, timeout=PATIENCE * 1000)
         yield started
         started.close()

@@ -15,6 +15,8 @@ from weakref import WeakKeyDictionary
 
 from playwright.sync_api import Browser, Page
 
+from tests.helpers import PATIENCE
+
 FORGET = "() => { localStorage.clear(); sessionStorage.clear(); }"
 
 
@@ -37,7 +39,9 @@ class Window:
 
     def __init__(self, browser: Browser, options: dict[str, Any]) -> None:
         self.scripts = bool(options.get("java_script_enabled", True))
-        self.page = browser.new_context(**options).new_page()
+        context = browser.new_context(**options)
+        context.set_default_timeout(PATIENCE * 1000)
+        self.page = context.new_page()
         self.seen = Seen(self.page)
         self.untouched: Path | None = None
         self.page.on("console", lambda said: self.seen.errors.append(said.text) if said.type == "error" else None)

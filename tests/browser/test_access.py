@@ -152,6 +152,8 @@ def test_the_keyboard_alone_comes_to_every_control(browser: Browser, demo_site: 
                 if place["ring"] != "solid" or place["wide"] < 3 or place["colour"] != place["ink"]] == []
         assert [place["html"] for place in places if not (place["seen"] and place["within"])] == []
         page.keyboard.press("Shift+Tab")
+        if page.evaluate(FOCUS, FOCUSABLE) is None:         # back from the first, by way of no place
+            page.keyboard.press("Shift+Tab")
         assert page.evaluate(FOCUS, FOCUSABLE)["at"] == places[-1]["at"]
 
 

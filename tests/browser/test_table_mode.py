@@ -151,15 +151,17 @@ def test_arrow_keys_in_a_field_write(browser: Browser, demo_site: Path) -> None:
 
 
 def drag(page: Page, x: int, y: int, after_ms: int = 80) -> None:
-    """One finger laid down in the middle, moved and lifted."""
-    touch = page.context.new_cdp_session(page)
-    at = {"x": 600, "y": 400}
-    touch.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [at]})
+    """One finger laid down in the middle, moved and lifted so much later by its own account, however busy we are."""
+    touch, at = page.context.new_cdp_session(page), {"x": 600, "y": 400}
+    start = page.evaluate("() => Date.now() / 1000")
+
+    def send(kind: str, part: int, points: list[dict[str, int]]) -> None:
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points,
+                                                "timestamp": start + after_ms * part / 2000})
+    send("touchStart", 0, [at])
     for part in (1, 2):
-        touch.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [
-            {"x": at["x"] + x * part // 2, "y": at["y"] + y * part // 2}]})
-        page.wait_for_timeout(after_ms // 2)
-    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        send("touchMove", part, [{"x": at["x"] + x * part // 2, "y": at["y"] + y * part // 2}])
+    send("touchEnd", 2, [])
 
 
 def test_a_swipe_turns(browser: Browser, demo_site: Path) -> None:
