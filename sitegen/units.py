@@ -27,7 +27,7 @@ def forecast(cents: int) -> str:
 
 
 def in_hundreds(cents: int) -> int:
-    """The same sum [cents] to the nearest $100, halves upward."""
+    """A sum [cents] to the nearest $100 [cents], halves upward, below 0 too."""
     return (cents + 5_000) // 10_000 * 10_000
 
 

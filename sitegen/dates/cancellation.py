@@ -16,7 +16,23 @@ from sitegen.dates.overlay import Review, Standing, standing
 
 
 class CancelRule(Struct, frozen=True):
-    """The federal rule [business days]; `closed_weekday` counts from Monday 0."""
+    """The federal rule: rows of `rules/contracts.yaml` and `rules/general.yaml`, `cancel-` and the field's name.
+
+    Parameters
+    ----------
+    business_days : int
+        Days to cancel [business days], 16 CFR 429.1(a).
+    closed_weekday : int
+        The one weekday that is no business day, from Monday 0, 16 CFR 429.0(f): Sunday.
+    refund_business_days : int
+        Days to give back what was paid [business days], 16 CFR 429.1(g).
+    note_business_days : int
+        Days through which no note is passed on [business days], 16 CFR 429.1(h), from memory.
+
+    References
+    ----------
+    16 CFR part 429; 429.1(a) as of 2021-02-25.
+    """
 
     business_days: int
     closed_weekday: int
@@ -24,7 +40,19 @@ class CancelRule(Struct, frozen=True):
 
 
 class CancelOverlay(Struct, frozen=True):
-    """What a state adds: days to cancel, and whether a holiday counts as a business day there."""
+    """What a state adds to the federal rule.
+
+    Parameters
+    ----------
+    state : str
+        Its name.
+    cancel_days : int
+        Days to cancel [business days of the state].
+    holidays_count : bool
+        Whether a holiday counts as a business day there.
+    review : Review
+        Who read the state's law, and when.
+    """
 
     state: str
     cancel_days: int
@@ -51,9 +79,30 @@ class LastDay(Struct, frozen=True):
 
 
 def is_business_day(day: date, rule: CancelRule, calendar: HolidayRule, *, skip_kept: bool = False) -> bool:
-    """Any day but a Sunday and a federal holiday; a Saturday is one.  Source: 16 CFR 429.0(f).
+    """Whether this is a business day: any day but a Sunday and a federal holiday; a Saturday is one.
 
-    `skip_kept` also takes out the days on which offices keep a holiday of the weekend.
+    Parameters
+    ----------
+    day : date
+        The day asked about.
+    rule, calendar : CancelRule, HolidayRule
+        The weekday that is none, and the federal holidays.
+    skip_kept : bool
+        Also take out the days on which offices keep a holiday of the weekend.
+
+    Returns
+    -------
+    bool
+        True for a business day.
+
+    Raises
+    ------
+    ValueError
+        From `holidays`, for a year before 1986.
+
+    References
+    ----------
+    16 CFR 429.0(f); the holidays 5 USC 6103(a), kept days 5 USC 6103(b).
     """
     if day.weekday() == rule.closed_weekday or day in holidays(calendar, day.year):
         return False
@@ -62,7 +111,31 @@ def is_business_day(day: date, rule: CancelRule, calendar: HolidayRule, *, skip_
 
 def business_day_after(day: date, count: int, rule: CancelRule, calendar: HolidayRule, *,
                        skip_kept: bool = False) -> date:
-    """The `count`-th business day after a day, which itself is day nought; raises ValueError for a count under 1."""
+    """The `count`-th business day after a day, which itself is day nought.
+
+    Parameters
+    ----------
+    day : date
+        Day nought, business day or not.
+    count : int
+        How many [business days], at least 1.
+    rule, calendar, skip_kept
+        As in `is_business_day`.
+
+    Returns
+    -------
+    date
+        The last of them.
+
+    Raises
+    ------
+    ValueError
+        For a count under 1, or a year before 1986.
+
+    References
+    ----------
+    16 CFR 429.0(f).
+    """
     return _nth_after(day, count, lambda one: is_business_day(one, rule, calendar, skip_kept=skip_kept))
 
 
@@ -70,10 +143,36 @@ def last_day_to_cancel(signed: date, delivered: date, rule: CancelRule, calendar
                        overlay: CancelOverlay | None = None) -> LastDay:
     """The last day on which the contract can be cancelled, until its midnight.
 
-    `signed` is the last signature, `delivered` the day on which the full copy was in the buyer's hands.  A state
-    that gives more days is followed even while nobody has reviewed it: a longer right harms no buyer.  A state
-    that gives fewer, or counts holidays, never shortens the federal right.  Raises ValueError for an overlay
-    without a day.  Source: 16 CFR 429.0(f), 429.1; nothing there speaks of observed days, so the later count holds.
+    Parameters
+    ----------
+    signed : date
+        The last signature.
+    delivered : date
+        The day on which the full copy was in the buyer's hands.
+    rule, calendar : CancelRule, HolidayRule
+        The federal rule and the federal holidays.
+    overlay : CancelOverlay or None
+        What the state adds; None where nobody wrote anything.
+
+    Returns
+    -------
+    LastDay
+        The day, and the counts that it is the latest of [business days].
+
+    Raises
+    ------
+    ValueError
+        For an overlay without a day, or a year before 1986.
+
+    Notes
+    -----
+    A state that gives more days is followed even while nobody has reviewed it: a longer right harms no buyer.  A state
+    that gives fewer, or counts holidays, never shortens the federal right.  The text speaks of no observed days, so the
+    later count, which skips them, holds.  Whether the sale is covered at all is not decided here.
+
+    References
+    ----------
+    16 CFR 429.0(f), 429.1(a).
     """
     start = max(signed, delivered)
     days = max(rule.business_days, overlay.cancel_days if overlay else 0)
@@ -86,17 +185,47 @@ def last_day_to_cancel(signed: date, delivered: date, rule: CancelRule, calendar
 
 
 def first_day_of_work(last: date) -> date:
-    """The first day on which work, an order or a permit may begin: the day after the last day to cancel.
+    """The first day on which work, an order or a permit may begin.
 
+    Parameters
+    ----------
+    last : date
+        The last day to cancel.
+
+    Returns
+    -------
+    date
+        The calendar day after it, working day or not.
+
+    Notes
+    -----
     A waiver for an emergency is no way round it here; an insurer's deadline is no emergency.
     """
     return last + timedelta(1)
 
 
 def refund_by(notice: date, rule: CancelRule, calendar: HolidayRule) -> date:
-    """The last day for giving back all that was paid, after a notice of cancellation came on `notice`.
+    """The last day for giving back all that was paid.
 
-    Counted without the observed days: the firm's own deadline is the earlier one.  Source: 16 CFR 429.1(g).
+    Parameters
+    ----------
+    notice : date
+        The day on which the notice of cancellation came.
+    rule, calendar : CancelRule, HolidayRule
+        The federal rule and the federal holidays.
+
+    Returns
+    -------
+    date
+        The last day, `rule.refund_business_days` on [business days].
+
+    Notes
+    -----
+    Counted without the observed days: the firm's own deadline is the earlier one.
+
+    References
+    ----------
+    16 CFR 429.1(g).
     """
     return business_day_after(notice, rule.refund_business_days, rule, calendar)
 

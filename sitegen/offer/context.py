@@ -15,7 +15,7 @@ from sitegen.trade.worked import Worked
 
 
 class Context(Struct, frozen=True):
-    """What the makers below share."""
+    """What every maker of a part of the offer reads: files, sources, house, one kind of it, beliefs, endings, dust."""
 
     inputs: Inputs
     make: Cited

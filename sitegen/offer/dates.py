@@ -112,12 +112,12 @@ class Dates(Struct, frozen=True):
 
     @property
     def waits_on(self) -> WaitSeen:
-        """The wait that ends last."""
+        """The wait that ends last, marked `longest`: work can begin on the first working day after it."""
         return next(wait for wait in self.waits if wait.longest)
 
     @property
     def method(self) -> str:
-        """How the house is done."""
+        """LIVED_IN or EMPTY: which of the two methods the job is planned by."""
         return LIVED_IN if self.lived_in else EMPTY
 
 
@@ -243,7 +243,7 @@ def _longest_off(desk: _Desk, name: str, found: Plan) -> Figure | None:
 
 
 def unit_of(value: date, year: int) -> str:
-    """With its year when that is not this one."""
+    """The unit of a date: "date, this year" is printed without its year, "date" with it; `year` is the one implied."""
     return "date, this year" if value.year == year else "date"
 
 

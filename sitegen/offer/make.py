@@ -38,7 +38,7 @@ RULES = "rules."
 
 
 def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
-    """Put the parts together."""
+    """The offer of a job: every part of it made from what was worked out, and the rules that its figures name."""
     inputs, make = context.inputs, context.make
     keys = room_keys(inputs.job)
     made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, outcome(context), when,

@@ -137,15 +137,18 @@ class StepOption(Struct, frozen=True):
         return tuple(figure for item in self.later for figure in item.usual.values())
 
     def paid_at(self, pair: tuple[int, int]) -> Figure:
-        """What the firm is paid at one step."""
+        """What the firm is paid [cents] at a step (points, feeds); the price where it moves with neither.
+
+        Raises KeyError for a step that is not in the table.
+        """
         return self.paid[pair] if self.paid else self.price
 
     def later_at(self, points: int) -> tuple[Figure, ...]:
-        """What is bought elsewhere at one count of points."""
+        """What is bought elsewhere at one count of points [cents], by thing; raises KeyError for a count not listed."""
         return tuple(item.usual[points] for item in self.later)
 
     def total_at(self, pair: tuple[int, int]) -> int:
-        """To the same finish at one step [cents]."""
+        """Paid and bought elsewhere together, to the same finish, at a step (points, feeds) [cents]."""
         return int_of(self.paid_at(pair)) + sum(map(int_of, self.later_at(pair[0])))
 
 

@@ -13,7 +13,7 @@ from sitegen.trade.feeds import points_alone, quantile
 
 
 def outcome(context: Context) -> Outcome:
-    """Everything about money."""
+    """Prices and endings of all options, by price today, with hidden points, break-even and tracing [cents, points]."""
     options = tuple(sorted((option_money(context, option) for option in context.house.options),
                            key=lambda option: int_of(option.price)))
     evens = _break_even(context)

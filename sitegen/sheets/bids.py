@@ -32,7 +32,7 @@ def bid_figures(offer: Offer) -> dict[str, Figure]:
 
 
 def looked_up(figures: dict[str, Figure]) -> list[Figure]:
-    """The same for the script to look up, each by its own word."""
+    """Figures of `bid_figures` renamed `bids.` and their key, by which the script of the page looks them up."""
     return [figure.named(f"{STEM}.{word}") for word, figure in figures.items()]
 
 

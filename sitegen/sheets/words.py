@@ -83,7 +83,7 @@ def cite(source: Source, names: Words) -> Markup:
 
 
 def show(slot: Slot) -> Markup:
-    """Whatever may fill a slot."""
+    """The markup of what fills a slot: a figure, quote, text, or several; raises BuildError for text with a digit."""
     if isinstance(slot, Markup):
         return slot
     if isinstance(slot, Figure):

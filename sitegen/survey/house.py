@@ -20,7 +20,7 @@ LATER_PER = {"opening": "opening", "sq ft outside the sheet": "sq ft", "house": 
 
 
 def belief_of(company: Company) -> Belief:
-    """The firm's judgement."""
+    """The firm's judgement of what is hidden, from its card: old and new feeds, blocked and open drops, shift."""
     prior = company.prior
     return Belief(FeedPrior(prior.old_feeds, prior.new_feeds, prior.new_ends_turn_out_old,
                             prior.part_feed_old, prior.part_feed_new),
@@ -43,7 +43,7 @@ def case_chance(case: BookCase, job: Job) -> Fraction:
 
 
 def kit_of(inputs: Inputs, option: str) -> Kit:
-    """The kit that the job buys one option by."""
+    """The kit of the price book that the job names for an option; raises StopIteration where it sells none."""
     return next(inputs.book.kits[price.kit] for price in inputs.job.options if price.option == option)
 
 

@@ -22,7 +22,7 @@ from sitegen.trade.voltage_drop import ConductorRule
 
 
 class RuleSet(Struct, frozen=True):
-    """The rules that a job is worked out under."""
+    """Rules that no edition of the electrical code changes, and the edition [year] that the job's town is under."""
 
     edition: str
     lead: LeadRule
@@ -40,7 +40,7 @@ def rule_set(edition: str) -> RuleSet:
 
 
 class Code(Struct, frozen=True):
-    """One edition."""
+    """Rules of one edition of the electrical code: loads, circuits, receptacles, panel, boxes, conductors, light."""
 
     edition: str
     load: LoadRule

@@ -100,7 +100,7 @@ def waits_of(inputs: Inputs, kit: Kit, rules: RuleSet) -> Waits:
 
 
 def method(inputs: Inputs, kit: Kit, lived_in: bool) -> Method:
-    """How the house is done."""
+    """The method of a plan: lived in or empty, rooms at once, whether we close holes, hours without power by step."""
     return Method(lived_in, inputs.costs.rooms_at_once, kit.closes_holes == "us", inputs.town.covering,
                   dict(inputs.book.power_off))
 
@@ -123,7 +123,7 @@ def turned_up(inputs: Inputs, kit: Kit, house: House, kind: Kind, pair: tuple[in
 
 
 def hours_of(extra: Extra) -> Fraction:
-    """All hours of what turns up, together."""
+    """The sum of the six parts of what turns up [hours], crew and plasterer together, of the coats one; exact."""
     return Fraction(extra.points) + extra.feeds + extra.blocked + extra.close + extra.devices + extra.coat
 
 

@@ -96,7 +96,7 @@ class Allowance(Struct, frozen=True):
 
     @property
     def volume(self) -> Fraction:
-        """Of the line [cu in]."""
+        """What the line takes of the box: count times each [cu in], exact."""
         return self.count * self.each
 
 

@@ -23,11 +23,40 @@ CONTINUOUS = (*HEAT, "water heater", "vehicle charger")
 
 
 class CircuitRule(Struct, frozen=True):
-    """Numbers and lists for branch circuits in one edition.
+    """Numbers and lists for branch circuits in one edition: rows `circuit-...` of `rules/circuits.yaml`.
 
-    `density` [VA a square foot] counts circuits; services have one of their own.  Lists hold room kinds, except
-    `appliance_ground_fault` (kinds of load), `smoke_places` and `carbon_places` (places).  `sizes` are ratings [A].
-    Ground fault reaches receptacles up to `ground_fault_volts` [V].
+    Parameters
+    ----------
+    density : int or Fraction
+        General lighting [VA/sq ft], 220.12, 220.14(J), 220.41, 120.13; services have one of their own.
+    volts : int
+        General circuits are counted at this voltage [V], 220.5(A).
+    small_appliance, laundry, bathroom, garage : int
+        Least circuits of each sort [circuits], 210.11(C)(1) to (4).
+    required_rating : int
+        Rating of those circuits [A], 210.11(C).
+    range_least, range_from : int or Fraction
+        Least circuit [A] of a range from this nameplate on [VA], 210.19(A)(3), from memory.
+    sizes : tuple of int
+        Breakers for one load [A], 240.6(A), from memory.
+    continuous_share : int or Fraction
+        Share of 1 that circuits of CONTINUOUS loads carry, 422.13, 424.4(B), 625.42, from memory.
+    arc_fault, ground_fault, ground_fault_counters, tamper_resistant : tuple of str
+        Kinds of rooms, 210.12, 210.8(A), 406.12; counters: only receptacles there.
+    ground_fault_volts : int
+        Ground fault reaches receptacles up to this [V], 210.8(A).
+    appliance_ground_fault : tuple of str
+        Kinds of loads, 210.8(D).
+    smoke_places, carbon_places : tuple of str
+        Places of alarms, IRC R314.3 as adopted, R315.3 from memory.
+    light_always, light_if_used, light_by_receptacle : tuple of str
+        Kinds of rooms, 210.70(A), (A)(3), (A)(1).
+    neutral_at_switches : tuple of str
+        Kinds of rooms, 404.2(C).
+
+    References
+    ----------
+    NEC 2017 to 2026 and IRC, model text.  Which values of 2026 nobody has verified stands in the rows.
     """
 
     density: Number
@@ -86,15 +115,37 @@ class Least(Struct, frozen=True):
 
     @property
     def total(self) -> int:
-        """All of them, individual circuits apart."""
+        """The sum of the five sorts [circuits]; individual circuits are not in it."""
         return self.general + self.small_appliance + self.laundry + self.bathroom + self.garage
 
 
 def general_circuits(rule: CircuitRule, area: Number, amperes: int) -> int:
-    """General lighting circuits of this rating that the area [sq ft] asks for, rounded up (NEC 210.11(A)).
+    """General lighting circuits of one rating that an area asks for, rounded up (NEC 210.11(A)).
 
-    No 80 percent factor, no demand factor; the load is to be shared evenly (210.11(B)).  Raises ValueError for an area
-    or rating that is not above zero.
+    Parameters
+    ----------
+    rule, area : CircuitRule, int or Fraction
+        Numbers of the edition in force; floor [sq ft].
+    amperes : int
+        Rating of the circuits [A].
+
+    Returns
+    -------
+    int
+        The least number [circuits].
+
+    Raises
+    ------
+    ValueError
+        For an area or a rating not above 0.
+
+    Notes
+    -----
+    No 80 percent factor, no demand factor; the load is to be shared evenly (210.11(B)).
+
+    References
+    ----------
+    NEC 2017, 220.12; 2020, 220.14(J); 2023, 220.41; 2026, 120.13 (unverified).  No row: 210.11(A), (B).
     """
     if area <= 0 or amperes <= 0:
         raise ValueError("area and rating are above zero")
@@ -102,16 +153,59 @@ def general_circuits(rule: CircuitRule, area: Number, amperes: int) -> int:
 
 
 def least_circuits(rule: CircuitRule, area: Number, amperes: int, garage: bool) -> Least:
-    """The least set for a house: general lighting and those of NEC 210.11(C); `garage` is one with power."""
+    """The least set for a house: general lighting and those of NEC 210.11(C).
+
+    Parameters
+    ----------
+    rule, area, amperes
+        As in `general_circuits`.
+    garage : bool
+        Whether there is a garage with power.
+
+    Returns
+    -------
+    Least
+        Circuits by sort [circuits].
+
+    Raises
+    ------
+    ValueError
+        For an area or a rating not above 0.
+
+    References
+    ----------
+    NEC 2017 to 2026, 210.11(C)(1) to (4).
+    """
     return Least(general_circuits(rule, area, amperes), rule.small_appliance, rule.laundry, rule.bathroom,
                  rule.garage if garage else 0)
 
 
 def protections(rule: CircuitRule, kind: str) -> frozenset[str]:
-    """How 120-V, 15- and 20-A circuits and receptacles of this kind of room are protected (210.8, 210.12, 406.12).
+    """How 120-V, 15- and 20-A circuits and receptacles of this kind of room are protected.
 
-    Of "arc-fault", "ground-fault", "ground-fault at counters", "tamper-resistant".  Receptacles within 6 ft of a
-    sink are ground-fault protected in any room.  Local amendments are common.  Raises ValueError for an unknown kind.
+    Parameters
+    ----------
+    rule, kind : CircuitRule, str
+        Lists of the edition in force; one of ROOM_KINDS.
+
+    Returns
+    -------
+    frozenset of str
+        Of "arc-fault", "ground-fault", "ground-fault at counters", "tamper-resistant".
+
+    Raises
+    ------
+    ValueError
+        For an unknown kind.
+
+    Notes
+    -----
+    Receptacles within 6 ft of a sink are ground-fault protected in any room: not told here.  Local amendments are
+    common.
+
+    References
+    ----------
+    NEC 2017 to 2026, 210.8(A), 210.12, 406.12; the first two of 2026 unverified.
     """
     _known(kind)
     lists = (("arc-fault", rule.arc_fault), ("ground-fault", rule.ground_fault),
@@ -134,9 +228,33 @@ def individual(rule: CircuitRule, load: Load, room_kind: str, receptacle: bool, 
                ) -> Individual:
     """The circuit of its own for one load: the next size above its amperes.
 
-    Heat, water heaters and vehicle chargers at 125 percent; a range from 8 3/4 kW on at least 40 A.  `demand` [VA]
-    takes the nameplate's place, such as that of a range by Table 220.55.  Cooling equipment states its own largest
-    breaker, which rules.  Raises ValueError for a load above the largest size.
+    Parameters
+    ----------
+    rule, load : CircuitRule, Load
+        Numbers of the edition in force; nameplate [VA] and volts [V].
+    room_kind, receptacle : str, bool
+        One of ROOM_KINDS; whether the load is plugged in.
+    demand : int, Fraction or None
+        Takes the nameplate's place [VA], such as that of a range by Table 220.55.
+
+    Returns
+    -------
+    Individual
+        Rating [A] and poles.
+
+    Raises
+    ------
+    ValueError
+        For a load above the largest size, or an unknown kind of room.
+
+    Notes
+    -----
+    Heat, water heaters and vehicle chargers at 125 percent; a range of 8 3/4 kW nameplate or more at least 40 A.
+    Cooling equipment states its own largest breaker, which rules.
+
+    References
+    ----------
+    NEC 2017 to 2026, 210.19(A)(3), 240.6(A), 422.13, 424.4(B), 625.42, all from memory.
     """
     _known(room_kind)
     share = rule.continuous_share if load.kind in CONTINUOUS else 1
@@ -152,7 +270,8 @@ def individual(rule: CircuitRule, load: Load, room_kind: str, receptacle: bool, 
 def individual_protections(rule: CircuitRule, one: Individual) -> frozenset[str]:
     """How a circuit for one load is protected: arc-fault at 120 V up to 20 A, the rest where there is a receptacle.
 
-    Ground fault also by the list of appliances (210.8(D) in 2023).
+    Returns of "arc-fault", "ground-fault", "tamper-resistant".  Ground fault also by the list of appliances, plugged in
+    or not (210.8(D) in 2023; 2026 unverified).  Raises ValueError for an unknown kind of room.
     """
     room, found = protections(rule, one.room_kind), set()
     low = one.poles == 1 and one.rating <= rule.required_rating
@@ -186,8 +305,24 @@ class TownAlarms(Struct, frozen=True):
 def alarms(rule: CircuitRule, rooms: Sequence[CircuitRoom], carbon: bool, town: TownAlarms) -> tuple[Alarm, ...]:
     """Alarms that a rewire under permit brings to the whole house (IRC R314, R315).
 
-    Smoke: each bedroom, outside each sleeping area, and each storey that has none yet.  Carbon monoxide when `carbon`
-    (something burns fuel, or a garage is attached): outside each sleeping area.
+    Parameters
+    ----------
+    rule, rooms : CircuitRule, sequence of CircuitRoom
+        Places of alarms; every room of the house.
+    carbon : bool
+        Whether something burns fuel, or a garage is attached.
+    town : TownAlarms
+        What the town makes of the rules.
+
+    Returns
+    -------
+    tuple of Alarm
+        Each once.  Smoke: each bedroom, outside each sleeping area, each storey that has none yet.  Carbon monoxide:
+        outside each sleeping area.
+
+    References
+    ----------
+    IRC R314.3, model text as adopted; IRC R315.3, from memory.
     """
     found = [*(_by_place("smoke", rule.smoke_places, rooms) if town.smoke else ()),
              *(_by_place("carbon monoxide", rule.carbon_places, rooms) if carbon and town.carbon else ()), *town.more]
@@ -218,9 +353,10 @@ class Lighting(Struct, frozen=True):
 
 
 def lighting(rule: CircuitRule, kind: str) -> Lighting:
-    """The lighting outlet that NEC 210.70 asks of this kind of room; "if used": for storage or with equipment.
+    """The lighting outlet that NEC 210.70 asks of a kind of room; "if used": for storage or with equipment.
 
-    `outdoors` is the outer side of each entrance at grade, vehicle doors apart.  Raises ValueError for an unknown kind.
+    `outdoors` is the outer side of each entrance at grade, vehicle doors apart.  NEC 2017 to 2026, 210.70(A), (A)(1),
+    (A)(3); 2026 unverified.  Raises ValueError for an unknown kind.
     """
     _known(kind)
     if kind in rule.light_always:
@@ -231,7 +367,10 @@ def lighting(rule: CircuitRule, kind: str) -> Lighting:
 
 
 def neutral_at_switch(rule: CircuitRule, kind: str) -> str:
-    """"neutral-needed" where a rewire brings the grounded conductor to light switches (NEC 404.2(C)), else "ask"."""
+    """Whether a rewire brings the grounded conductor to light switches: "neutral-needed", else "neutral-ask".
+
+    NEC 2017 to 2026, 404.2(C).  Raises ValueError for an unknown kind of room (ROOM_KINDS).
+    """
     _known(kind)
     return "neutral-needed" if kind in rule.neutral_at_switches else "neutral-ask"
 

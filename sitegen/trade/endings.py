@@ -91,7 +91,10 @@ def _size(house: House, belief: Belief, cases: Cases) -> Size:
 
 def work_out_under(house: House, views: Mapping[str, HiddenPoints], kinds: Sequence[Kind],
                    cases: Cases | None = None) -> Worked:
-    """The same under any beliefs and for any kinds of house; the first view gives the endings.  Refuses no size."""
+    """As `work_out` [cents, chance], under any beliefs and kinds of house; endings are of the first view.
+
+    Refuses no number of places; raises TooLarge for too many scenarios of cases or thresholds to tell apart.
+    """
     places, cases = lay_out(house, list(views.values()), kinds), cases or cases_of(house)
     shares = [(*PERCENTILES, *DOTS), *[PERCENTILES] * (len(views) - 1)]
     total = {option.key: Line(totals_of(house, places, option, kinds), places, cases.own[option.key], shares)

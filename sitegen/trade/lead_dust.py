@@ -25,7 +25,35 @@ Reason = Literal["nothing disturbed", "not before 1978", "not target housing", "
 
 
 class LeadRule(Struct, frozen=True):
-    """The numbers of the rule, each with its section in `rules/lead.yaml`; feet are [sq ft] but for sheets [ft]."""
+    """The numbers of the rule: rows of `rules/lead.yaml` and `rules/general.yaml`, `lead-` and the field's name.
+
+    Parameters
+    ----------
+    built_before : int
+        Housing built before this year is under the rule [year], 745.82; 15 USC 2681(17).
+    room_feet, outside_feet : int
+        Painted area that is still minor in a room, and outside [sq ft], 745.83.
+    subsidised_room_feet, subsidised_outside_feet : int
+        The same with federal help [sq ft], 24 CFR 35.1350(d), from memory.
+    subsidised_component_share : Fraction
+        Share of 1 of a small kind of component that may be disturbed with federal help, 24 CFR 35.1350(d).
+    same_job_days : int
+        Work in one room within so many days is one job [days], 745.83.
+    pamphlet_days, mail_days : int
+        The pamphlet at most so long, by mail at least so long before the work begins [days], 745.84(a).
+    sheet_feet : int
+        Taped sheet reaches so far beyond the work [ft], 745.85(a)(2)(i)(D).
+    cloth_feet : int
+        One wet cloth wipes up to this [sq ft], 745.85(b), from memory.
+    records_years : int
+        Records are kept so long after completion [years], 745.86(a).
+    copies_days : int
+        Copies go to the owner so long after completion at the latest [days], 745.86(c), from memory.
+
+    References
+    ----------
+    40 CFR part 745 subpart E; 24 CFR part 35.
+    """
 
     built_before: int
     room_feet: int
@@ -45,10 +73,16 @@ class LeadRule(Struct, frozen=True):
 class LeadHouse(Struct, frozen=True):
     """What of a house the rule turns on.
 
-    `built`            year, or None where no record shows it: then it counts as built before 1978
-    `subsidised`       federal help for the housing brings the smaller limits of 24 CFR 35.1350(d)
-    `elderly_or_one_room`  housing for the elderly or disabled, or without a bedroom
-    `child_under_six`  one lives there or is expected; yes where nobody asked
+    Parameters
+    ----------
+    built : int or None
+        Year, or None where no record shows it: then it counts as built before 1978.
+    subsidised : bool
+        Federal help for the housing, which brings the smaller limits of 24 CFR 35.1350(d).
+    elderly_or_one_room : bool
+        Housing for the elderly or disabled, or without a bedroom.
+    child_under_six : bool
+        One lives there or is expected; True where nobody asked.
     """
 
     built: int | None
@@ -60,10 +94,21 @@ class LeadHouse(Struct, frozen=True):
 class Surface(Struct, frozen=True):
     """Painted surface of one component that work disturbs.
 
-    `component`  what it is, as a report would name it: "wall", "ceiling", "baseboard"
-    `area`       disturbed [sq in]; a piece removed counts whole
-    `destroyed`  removed or disturbed so that the piece is ruined: demolition, whatever the size
-    `whole`      of a small kind of component: its total surface [sq in], for the limit by share
+    Parameters
+    ----------
+    component : str
+        What it is, as a report would name it: "wall", "ceiling", "baseboard".
+    area : Fraction
+        Disturbed [sq in]; a piece removed counts whole.
+    destroyed : bool
+        Removed or disturbed so that the piece is ruined: demolition, whatever the size.
+    whole : Fraction or None
+        Of a small kind of component: its total surface [sq in], for the limit by share.
+
+    Raises
+    ------
+    ValueError
+        For an area below 0 or above the whole, and for nothing destroyed.
     """
 
     component: str
@@ -132,7 +177,24 @@ class Verdict(Struct, frozen=True):
 
 
 def limit_of(rule: LeadRule, house: LeadHouse, place: str) -> int:
-    """The painted area that is still minor in this place [sq in] (745.83; 24 CFR 35.1350(d))."""
+    """The painted area that is still minor in this place.
+
+    Parameters
+    ----------
+    rule, house : LeadRule, LeadHouse
+        Numbers of the rule; whether the house has federal help.
+    place : str
+        A room by its name, or OUTSIDE.
+
+    Returns
+    -------
+    int
+        Limit [sq in]; this much is itself still minor.
+
+    References
+    ----------
+    40 CFR 745.83; 24 CFR 35.1350(d), from memory.
+    """
     inside, outside = rule.room_feet, rule.outside_feet
     if house.subsidised:
         inside, outside = min(inside, rule.subsidised_room_feet), min(outside, rule.subsidised_outside_feet)
@@ -140,9 +202,28 @@ def limit_of(rule: LeadRule, house: LeadHouse, place: str) -> int:
 
 
 def frees(paper: FreeDocument, place: str, component: str) -> bool:
-    """Whether this paper takes this component of this place out of the rule (745.82(a)).
+    """Whether this paper takes this component of this place out of the rule.
 
-    Raises ValueError for a kind of paper that the rule does not know.
+    Parameters
+    ----------
+    paper : FreeDocument
+        It counts when the firm holds it and one of DOCUMENTS made it.
+    place, component : str
+        By the names that the paper uses.
+
+    Returns
+    -------
+    bool
+        True when the component is freed.
+
+    Raises
+    ------
+    ValueError
+        For a kind of paper that the rule does not know.
+
+    References
+    ----------
+    40 CFR 745.82(a)(1) to (3).
     """
     if paper.kind not in DOCUMENTS:
         raise ValueError(f"no paper of the rule is a {paper.kind}")
@@ -150,7 +231,29 @@ def frees(paper: FreeDocument, place: str, component: str) -> bool:
 
 
 def not_freed(work: PaintWork, papers: Sequence[FreeDocument]) -> tuple[str, ...]:
-    """Components that the work disturbs and that no paper covers, each once."""
+    """Components that the work disturbs and that no paper covers.
+
+    Parameters
+    ----------
+    work : PaintWork
+        Work in one place [sq in].
+    papers : sequence of FreeDocument
+        Papers on any places.
+
+    Returns
+    -------
+    tuple of str
+        Each component once, in the order of the work.
+
+    Raises
+    ------
+    ValueError
+        From `frees`, for a kind of paper that the rule does not know.
+
+    References
+    ----------
+    40 CFR 745.82(a).
+    """
     touched = dict.fromkeys(surface.component for surface in work.surfaces if surface.area)
     return tuple(name for name in touched if not any(frees(paper, work.place, name) for paper in papers))
 
@@ -158,8 +261,34 @@ def not_freed(work: PaintWork, papers: Sequence[FreeDocument]) -> tuple[str, ...
 def verdict(rule: LeadRule, house: LeadHouse, work: PaintWork, papers: Sequence[FreeDocument] = ()) -> Verdict:
     """Whether the full practices are owed for this work in its place, and the reason.
 
+    Parameters
+    ----------
+    rule, house : LeadRule, LeadHouse
+        Numbers of the rule; what of the house it turns on.
+    work : PaintWork
+        All work of one job in one place [sq in].
+    papers : sequence of FreeDocument
+        Papers that free components.
+
+    Returns
+    -------
+    Verdict
+        Owed or not, the reason, area and limit [sq in], components not freed.
+
+    Raises
+    ------
+    ValueError
+        From `frees`, for a kind of paper that the rule does not know.
+
+    Notes
+    -----
     The limit is itself still minor.  Papers free a job only when they cover every component that it disturbs there;
     else all of its painted area counts.  Zero area owes nothing, with windows too: nothing painted is disturbed.
+    A year that nobody knows counts as before 1978.  States may be stricter.
+
+    References
+    ----------
+    40 CFR 745.82, 745.83, 745.85(a)(3); 24 CFR 35.1350(d), its areas from memory.
     """
     area = sum((surface.area for surface in work.surfaces), Fraction(0))
     limit, left = limit_of(rule, house, work.place), not_freed(work, papers)
@@ -206,9 +335,27 @@ def _small_component(rule: LeadRule, work: PaintWork) -> bool:
 
 
 def one_job_through(rule: LeadRule, last: date) -> date:
-    """The last day on which more work in a room counts with work there that ended on `last` as one job (745.83).
+    """The last day on which more work in a room counts with work there that ended on `last` as one job.
 
+    Parameters
+    ----------
+    rule : LeadRule
+        Numbers of the rule; of them `same_job_days` [days].
+    last : date
+        Last day of the work before.
+
+    Returns
+    -------
+    date
+        `last` and so many days.
+
+    Notes
+    -----
     An emergency is not joined with other work.  A chain of such works is one job: the text leaves it open, and this
     owes more.
+
+    References
+    ----------
+    40 CFR 745.83.
     """
     return last + timedelta(rule.same_job_days)

@@ -23,12 +23,53 @@ KINDS = LOADS
 
 
 class LoadRule(Struct, frozen=True):
-    """Numbers of the load calculation in one edition; shares are of 1, loads in [VA].
+    """Numbers of the load calculation in one edition: rows of `rules/loads.yaml`, `load-` and the field's name.
 
-    `density` is the one for services [VA a square foot]: since 2026 branch circuits are counted by another.
-    `lighting_demand` maps the end of each tier to its share; `cooking_a`, `cooking_b` and `cooking_c` map a count of
-    appliances to a share, a share and a demand; `conductors` maps a rating [A] to its copper and aluminium size.
-    `surge` and `disconnect` are "yes", "no" or "ask" when the service equipment is replaced.
+    Parameters
+    ----------
+    article : int
+        Article of the calculation: 220, in 2026 120.
+    density : int or Fraction
+        Lighting and receptacles on a service [VA/sq ft]; since 2026 branch circuits are counted by another.
+    lighting_section, demand_section, charger_section : str
+        Sections of the density, of the tiers, and of vehicle chargers (the last from memory).
+    small_appliance, laundry : int or Fraction
+        Each such circuit [VA], 220.52(A), (B).
+    small_appliance_least, laundry_least : int
+        The fewest of them that count [circuits], 210.11(C)(1), (2).
+    lighting_demand : mapping of str to int or Fraction
+        End of each tier [VA], or "above" -> share of 1, Table 220.42 (2023: 220.45).
+    fixed_count, fixed_share, fixed_least : int or Fraction
+        So many appliances [appliances] of at least so much [VA] count at this share of 1, 220.53.
+    dryer_least, charger_least : int or Fraction
+        The least demand of a dryer, 220.54, and of a vehicle charger, 220.57 [VA].
+    cooking_least, cooking_small, cooking_large, cooking_full, cooking_most : int or Fraction
+        Nameplates that Table 220.55 parts at [VA]: into it, column A below, A and B up to, C as it is up to, its end.
+        `cooking_small` from memory.
+    cooking_more : int or Fraction
+        Share of 1 by which column C grows with each kW above `cooking_full`, Note 1.
+    cooking_a, cooking_b, cooking_c : mapping of str to int or Fraction
+        Count of appliances -> share of 1, share of 1, demand [VA]; counts 1 to 5 and 10, mostly from memory.
+    motor_extra : int or Fraction
+        What the largest motor counts more, share of 1, 220.50, 430.24.
+    neutral_share : int or Fraction
+        Share of 1 of cooking and dryers on the neutral, 220.61.
+    optional_first, optional_rest, existing_first, existing_rest : int or Fraction
+        First tier [VA] and share of 1 of the rest, 220.82(B), 220.83.
+    optional_heat, optional_many, optional_many_heat : int or Fraction
+        Share of 1 of heat; from so many separately controlled heaters [heaters] on, this share of 1, 220.82(C).
+    measured_share : int or Fraction
+        Share of 1 that a measured peak counts, 220.87.
+    volts : int
+        Between the ungrounded conductors [V], 220.5(A).
+    conductors : mapping of str to (str, str)
+        Rating [A] -> copper and aluminium size, Table 310.12 of 2020.
+    surge, disconnect : str
+        "yes", "no" or "ask" when the service equipment is replaced, 230.67, 230.85.
+
+    References
+    ----------
+    NEC 2017 to 2026.  Which values of 2026 nobody has verified stands in the rows under `unverified`.
     """
 
     article: int
@@ -77,9 +118,25 @@ class LoadRule(Struct, frozen=True):
 
 
 class Load(Struct, frozen=True):
-    """One thing that draws power: its nameplate [VA], its kind (KINDS), and its volts (120 or 240).
+    """One thing that draws power.
 
-    `motor` marks a fixed appliance that is mainly a motor.  Raises ValueError for an impossible one.
+    Parameters
+    ----------
+    what : str
+        Its name.
+    va : int or Fraction
+        Nameplate [VA], above 0.
+    kind : str
+        One of KINDS.
+    volts : int
+        120 or 240 [V].
+    motor : bool
+        Whether a fixed appliance is mainly a motor.
+
+    Raises
+    ------
+    ValueError
+        For another kind, other volts, or a nameplate not above 0.
     """
 
     what: str
@@ -94,15 +151,26 @@ class Load(Struct, frozen=True):
 
     @property
     def runs_a_motor(self) -> bool:
-        """Whether the largest-motor rule looks at it."""
+        """Whether the largest-motor rule (NEC 220.50) looks at it: marked `motor`, a motor, cooling or a heat pump."""
         return self.motor or self.kind in ("motor", "cooling", "heat pump")
 
 
 class Dwelling(Struct, frozen=True):
-    """A house: area by its outside [sq ft], its 20-A small-appliance and laundry circuits, and its loads.
+    """A house as the load calculation sees it.
 
-    Open porches, garages and space that cannot be made into rooms stay out of the area.  Fewer circuits than the
-    code asks for count as that many.
+    Parameters
+    ----------
+    area : int or Fraction
+        By its outside [sq ft]; open porches, garages and space that cannot be made into rooms stay out.
+    loads : tuple of Load
+        Its loads [VA].
+    small_appliance, laundry : int
+        20-A circuits [circuits]; fewer than the code asks for count as that many.
+
+    Raises
+    ------
+    ValueError
+        For an area not above 0, or a count below 0.
     """
 
     area: Number
@@ -116,7 +184,10 @@ class Dwelling(Struct, frozen=True):
 
 
 class Step(Struct, frozen=True):
-    """One line of a calculation: what is connected [VA], and what it adds [VA] (None: a later line takes it in)."""
+    """One line of a calculation: what is connected [VA], and what it adds [VA] (None: a later line takes it in).
+
+    `key` is the key of its words, `section` the section of the code as it is printed.
+    """
 
     key: str
     connected: Fraction
@@ -125,7 +196,17 @@ class Step(Struct, frozen=True):
 
 
 class Demand(Struct, frozen=True):
-    """A calculated load, line by line, at `volts` between the two ungrounded conductors."""
+    """A calculated load, line by line.
+
+    Parameters
+    ----------
+    method : str
+        "standard", "neutral", "optional", "existing" or "measured".
+    steps : tuple of Step
+        Its lines [VA]; lines with nothing connected are left out.
+    volts : int
+        Between the two ungrounded conductors [V].
+    """
 
     method: str
     steps: tuple[Step, ...]
@@ -133,17 +214,17 @@ class Demand(Struct, frozen=True):
 
     @property
     def total(self) -> Fraction:
-        """The whole [VA]."""
+        """The sum of what the lines add [VA], exact."""
         return sum((step.va for step in self.steps if step.va is not None), Fraction(0))
 
     @property
     def amperes(self) -> Fraction:
-        """The whole [A], exact."""
+        """`total` over `volts` [A], exact."""
         return self.total / self.volts
 
     @property
     def printed(self) -> int:
-        """The whole to the nearest ampere, halves upward, as Annex D prints it."""
+        """`amperes` to the nearest ampere [A], halves upward, as Annex D prints it."""
         return floor(self.amperes + Fraction(1, 2))
 
     def step(self, key: str) -> Step:
@@ -152,7 +233,7 @@ class Demand(Struct, frozen=True):
 
 
 class Rating(Struct, frozen=True):
-    """A service: its rating [A] and the least service conductors, copper and aluminium (NEC 310.12)."""
+    """A service: its rating [A] and the least service conductors, copper and aluminium (NEC Table 310.12 of 2020)."""
 
     amperes: int
     copper: str
@@ -162,8 +243,30 @@ class Rating(Struct, frozen=True):
 def rating(rule: LoadRule, amperes: Number) -> Rating:
     """The least standard rating that carries this load; never under 100 A for a house (NEC 230.79(C)).
 
-    Leaning to safety, a fraction of an ampere is kept, though NEC 220.5(B) lets less than half be dropped.  Raises
-    ValueError above the largest rating of the table.
+    Parameters
+    ----------
+    rule : LoadRule
+        Numbers of the edition in force; of them `conductors`.
+    amperes : int or Fraction
+        The load [A].
+
+    Returns
+    -------
+    Rating
+        Rating [A] and conductor sizes.
+
+    Raises
+    ------
+    ValueError
+        Above the largest rating of the table.
+
+    Notes
+    -----
+    Leaning to safety, a fraction of an ampere is kept, though NEC 220.5(B) lets less than half be dropped.
+
+    References
+    ----------
+    NEC 2020, Table 310.12.  No row in `rules/loads.yaml`: 220.5(B), 230.79(C).
     """
     for size in sorted(rule.conductors, key=int):
         if amperes <= int(size):
@@ -172,7 +275,24 @@ def rating(rule: LoadRule, amperes: Number) -> Rating:
 
 
 def lighting_demand(rule: LoadRule, va: Number) -> Fraction:
-    """Lighting, small appliances and laundry after the tiers of Table 220.42 (220.45 in 2023) [VA]."""
+    """Lighting, small appliances and laundry after the tiers of Table 220.42 (220.45 in 2023).
+
+    Parameters
+    ----------
+    rule : LoadRule
+        Numbers of the edition in force; of them `lighting_demand`.
+    va : int or Fraction
+        The three together, as connected [VA].
+
+    Returns
+    -------
+    Fraction
+        Their demand [VA], exact.
+
+    References
+    ----------
+    NEC 2017 and 2020, Table 220.42; 2023, Table 220.45; 2026, 120.45 (unverified).
+    """
     tiers = sorted((int(end), share) for end, share in rule.lighting_demand.items() if end != "above")
     taken, whole = 0, Fraction(0)
     for end, share in tiers:
@@ -182,13 +302,37 @@ def lighting_demand(rule: LoadRule, va: Number) -> Fraction:
 
 
 def cooking_demand(rule: LoadRule, nameplates: Sequence[Number]) -> Fraction:
-    """Demand of household cooking appliances on a service [VA] (Table 220.55 with Notes 1 to 3).
+    """Demand of household cooking appliances on a service (Table 220.55 with Notes 1 to 3).
 
+    Parameters
+    ----------
+    rule : LoadRule
+        Numbers of the edition in force.
+    nameplates : sequence of int or Fraction
+        Ranges, wall ovens and cooktops [VA].
+
+    Returns
+    -------
+    Fraction
+        Their demand [VA], exact.
+
+    Raises
+    ------
+    ValueError
+        Over 27 kW, or for a count that the table carried here lacks.
+    KeyError
+        For ten appliances, when a group of them put in one column has a count that the table carried here lacks.
+
+    Notes
+    -----
     The smaller of what the notes allow: those up to 8 3/4 kW by columns A and B (Note 3) or by column C, the larger
     ones by column C, with 5 percent more for each kW over 12 (Note 1), or over 12 on average with none taken as less
     than 12 (Note 2); or, when none is over 12 kW, all of them by column C.  Half a kW counts as a major fraction.
-    Appliances of 1 3/4 kW or less count in full.  Raises ValueError over 27 kW, or for a count that the table
-    carried here lacks.
+    Appliances of 1 3/4 kW or less count in full.
+
+    References
+    ----------
+    NEC 2017 to 2026, Table 220.55, Notes 1 to 3; columns A to C mostly from memory.
     """
     counted = [Fraction(va) for va in nameplates if va > rule.cooking_least]
     tiny = sum((Fraction(va) for va in nameplates if va <= rule.cooking_least), Fraction(0))

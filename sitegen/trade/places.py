@@ -37,7 +37,7 @@ class Block(Struct, frozen=True):
     row: Ints
 
     def spread(self, of_pairs: Ints) -> Ints:
-        """A value of every pair at each of its places."""
+        """`of_pairs`, a value for each pair of the house, repeated for every place of the block.  Shape: (places,)."""
         return np.repeat(of_pairs[self.pairs], self.lengths)
 
 
@@ -73,7 +73,7 @@ class Places(Struct, frozen=True):
                         np.repeat(self.first[pairs], lengths) + blocked)
 
     def any_kind(self) -> Places:
-        """The same for what turns on no kind of house, under the first view alone."""
+        """These places under the first view alone, with the chances of all kinds of house added up to one kind."""
         return Places(self.points, self.feeds, self.weights[:1], self.chances.sum(axis=0, keepdims=True),
                       self.first, self.lengths)
 
@@ -91,7 +91,7 @@ class Totals(Struct, frozen=True):
     cap: Cents | None
 
     def more(self, block: Block) -> Ints:
-        """What turns up at each place, the same in every kind of house."""
+        """What points, feeds and blocked drops add at each place [cents], held to the cap.  Shape: (places,)."""
         return self._held(block.spread(self.added) + self.each * block.blocked)
 
     def ends(self, lengths: Ints) -> tuple[Ints, Ints]:

@@ -27,10 +27,35 @@ RECORDS = ("year", "30 days")
 
 
 def standard(rule: LoadRule, dwelling: Dwelling) -> Demand:
-    """The load of a house by the standard method (Article 220, Part III).
+    """The load of a house on its service by the standard method (Article 220, Part III).
 
+    Parameters
+    ----------
+    rule : LoadRule
+        Numbers of the edition in force.
+    dwelling : Dwelling
+        The house: area [sq ft] and loads [VA].
+
+    Returns
+    -------
+    Demand
+        Line by line [VA]; `amperes` and `printed` give it at the service's volts [A].
+
+    Raises
+    ------
+    ValueError, KeyError
+        From `cooking_demand`, for cooking appliances that the table carried here lacks.
+
+    Notes
+    -----
     Of heating and cooling the one that adds more counts, with its part in the largest motor (220.60).  A fourth
     fixed appliance can LOWER the total: from four on all of them count at 75 percent (220.53).
+
+    References
+    ----------
+    NEC 2017 to 2026, in 2026 under Article 120: area 220.12, 220.14(J), 220.41, 120.41; tiers 220.42, 220.45, 120.45;
+    220.52, 220.53, 220.54, 220.55 (columns A to C partly from memory), 220.50, 430.24; chargers 220.14(A), 220.57 (from
+    memory).  No row in `rules/loads.yaml`: 220.51, 220.60.
     """
     loads, code = dwelling.loads, rule.code
     steps = [*_lighting(rule, dwelling), *_fixed(rule, loads), _dryers(rule, loads), _cooking(rule, loads),
@@ -46,7 +71,30 @@ def standard(rule: LoadRule, dwelling: Dwelling) -> Demand:
 def neutral(rule: LoadRule, dwelling: Dwelling) -> Demand:
     """The largest unbalanced load on the neutral, by the standard method whatever the other conductors use (220.61).
 
-    Cooking appliances and dryers count at 70 percent of their demand, other 240-V loads not at all.
+    Parameters
+    ----------
+    rule, dwelling : LoadRule, Dwelling
+        Numbers of the edition in force; the house: area [sq ft] and loads [VA].
+
+    Returns
+    -------
+    Demand
+        Line by line [VA]; `amperes` divides by the volts between the ungrounded conductors [A].
+
+    Raises
+    ------
+    ValueError, KeyError
+        From `cooking_demand`, for cooking appliances that the table carried here lacks.
+
+    Notes
+    -----
+    Cooking appliances and dryers count at 70 percent of their demand, other 240-V loads not at all.  Of the 120-V
+    heating and cooling the larger counts; the largest 120-V motor is taken from both seasons, which owes more.  A 120-V
+    vehicle charger counts at its nameplate, without the least demand of the edition.
+
+    References
+    ----------
+    NEC 2017 to 2026, 220.61; the lines before it as in `standard`.
     """
     at_120 = tuple(load for load in dwelling.loads if load.volts == 120 and load.kind not in (*COOKING, "dryer"))
     share = _fixed_share(rule, dwelling.loads)
@@ -70,9 +118,26 @@ def neutral(rule: LoadRule, dwelling: Dwelling) -> Demand:
 def optional(rule: LoadRule, dwelling: Dwelling) -> Demand:
     """The load of a house by the optional method (220.82), for a service of 100 A or more.
 
-    All but heat and cooling: the first tier in full, the rest at 40 percent, at nameplate.  Then the larger of cooling
-    and heat.  Kinds of heat that can run together are added, the cautious reading.  A fourth separately controlled
-    heater can LOWER the total: from four on they count at 40 percent and not at 65.
+    Parameters
+    ----------
+    rule, dwelling : LoadRule, Dwelling
+        Numbers of the edition in force; the house: area [sq ft] and loads [VA].
+
+    Returns
+    -------
+    Demand
+        Line by line [VA]; `amperes` and `printed` give it at the service's volts [A].
+
+    Notes
+    -----
+    All but heat and cooling: the first tier in full, the rest at 40 percent, at nameplate, a vehicle charger at the
+    least demand of the edition or more.  Then the larger of cooling and heat.  Kinds of heat that can run together are
+    added, the cautious reading.  A fourth separately controlled heater can LOWER the total: from four on they count at
+    40 percent and not at 65.  That the service has 100 A or more is for the caller to see.
+
+    References
+    ----------
+    NEC 2017 to 2026, 220.82(B), 220.82(C); 2026 120.82(B), its part (C) unverified.
     """
     rooms = [load for load in dwelling.loads if load.kind == "room heat"]
     many = rule.optional_many_heat if len(rooms) >= rule.optional_many else rule.optional_heat
@@ -90,9 +155,29 @@ def optional(rule: LoadRule, dwelling: Dwelling) -> Demand:
 def existing(rule: LoadRule, dwelling: Dwelling, new_hvac: bool, hvac_in_full: bool = True) -> Demand:
     """Whether the present service of an existing house is large enough: loads there and loads to come (220.83).
 
-    With new heat or cooling (B) counts the larger of the two in full.  Without, (A) is silent on heat and cooling that
-    are there already: the cautious reading, taken unless `hvac_in_full` is False, counts them in full too; the
-    other puts them among the appliances.  Raises ValueError when new heat or cooling is not to count in full.
+    Parameters
+    ----------
+    rule, dwelling : LoadRule, Dwelling
+        Numbers of the edition in force; the house with the loads there and the loads to come [VA].
+    new_hvac : bool
+        Whether heat or cooling is added: (B) holds, else (A).
+    hvac_in_full : bool
+        Without new heat or cooling: count what is there in full, the cautious reading of (A), which is silent on it,
+        or among the appliances (False).  With (B) the larger of the two counts in full.
+
+    Returns
+    -------
+    Demand
+        Line by line [VA]; to be compared with the present rating by `amperes` [A].
+
+    Raises
+    ------
+    ValueError
+        When new heat or cooling is not to count in full.
+
+    References
+    ----------
+    NEC 2017 to 2026, 220.83(A), (B); the first tier of 2026 unverified.
     """
     if new_hvac and not hvac_in_full:
         raise ValueError("new heat or cooling counts in full: 220.83(B)")
@@ -110,10 +195,34 @@ def measured(rule: LoadRule, peak: Number, new: Iterable[Load], record: str, sea
              own_power: bool = False) -> Demand:
     """The load from a record of demand: 125 percent of the peak, and what is new in full (220.87).
 
-    `peak` is the highest demand recorded [A at the service's volts], `record` one of RECORDS: a year of 15-minute
-    means, or 30 days without a gap on the leg that carries more, while lived in.  `season` is heat or cooling that
-    ran in no part of the record [VA].  Raises ValueError for a peak of nothing, or for a 30-day record where the house
-    makes or shaves its own power.
+    Parameters
+    ----------
+    rule : LoadRule
+        Numbers of the edition in force.
+    peak : int or Fraction
+        The highest demand recorded [A at the service's volts], above 0.
+    new : iterable of Load
+        Loads to come [VA].
+    record : str
+        One of RECORDS: a year of 15-minute means, or 30 days without a gap on the leg that carries more, lived in.
+    season : int or Fraction
+        Heat or cooling that ran in no part of the record [VA].
+    own_power : bool
+        Whether the house makes or shaves its own power.
+
+    Returns
+    -------
+    Demand
+        Line by line [VA].
+
+    Raises
+    ------
+    ValueError
+        For another record, a peak of nothing, a season below 0, or a 30-day record of a house with its own power.
+
+    References
+    ----------
+    NEC 2017 to 2026, 220.87.
     """
     if record not in RECORDS or peak <= 0 or season < 0 or (record == "30 days" and own_power):
         raise ValueError(f"a record of {record} cannot stand for this house (220.87)")
@@ -127,7 +236,19 @@ def measured(rule: LoadRule, peak: Number, new: Iterable[Load], record: str, sea
 def service_duties(rule: LoadRule, replaced: bool) -> tuple[str, ...]:
     """What replacing the service equipment brings with it, as keys; a key with `ask` is a question to the town.
 
-    Surge protection (NEC 230.67) and the outdoor emergency disconnect (230.85).  Nothing when it is not replaced.
+    Parameters
+    ----------
+    rule, replaced : LoadRule, bool
+        Numbers of the edition in force; whether the service equipment is replaced.
+
+    Returns
+    -------
+    tuple of str
+        Of "surge-protection" and "emergency-disconnect", each as it is or with "-ask"; empty when nothing is replaced.
+
+    References
+    ----------
+    NEC 2017 to 2026, 230.67, 230.85; 2026 unverified.  The 2020 text of 230.85 does not speak of replacing: ask.
     """
     answers = (("surge-protection", rule.surge), ("emergency-disconnect", rule.disconnect))
     return tuple(key if answer == "yes" else f"{key}-ask" for key, answer in answers if replaced and answer != "no")

@@ -48,7 +48,7 @@ class Size(Struct, frozen=True):
         return self.places * self.scenarios
 
     def within(self) -> Size:
-        """The same; raises TooLarge where it is over the budget."""
+        """This size itself; raises TooLarge, a ValueError, over MOST_PLACES places or MOST_OUTCOMES outcomes."""
         for what, size, most in (("places", self.places, MOST_PLACES),
                                  ("places times scenarios", self.outcomes, MOST_OUTCOMES)):
             if size > most:

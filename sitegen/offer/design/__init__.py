@@ -27,7 +27,7 @@ class AlarmSeen(Struct, frozen=True):
 
 
 class Design(Struct, frozen=True):
-    """The whole design."""
+    """The electrical design under one edition: service, rooms by key, boxes, runs of cable, alarms."""
 
     edition: str
     service: Service
