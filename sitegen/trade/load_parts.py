@@ -320,8 +320,7 @@ def cooking_demand(rule: LoadRule, nameplates: Sequence[Number]) -> Fraction:
     ------
     ValueError
         Over 27 kW, or for a count that the table carried here lacks.
-    KeyError
-        For ten appliances, when a group of them put in one column has a count that the table carried here lacks.
+        The same for ten appliances of which a group put in one column has such a count.
 
     Notes
     -----
@@ -348,10 +347,17 @@ def cooking_demand(rule: LoadRule, nameplates: Sequence[Number]) -> Fraction:
     return tiny + min(options)
 
 
+def _of_count(column: Mapping[str, Number], count: int) -> Number:
+    """The entry of a column for so many appliances; raises ValueError for a count that is not carried here."""
+    if str(count) not in column:
+        raise ValueError(f"Table 220.55 as carried here has no demand for {count} appliances in one column")
+    return column[str(count)]
+
+
 def _columns_a_b(rule: LoadRule, small: list[Fraction]) -> Fraction:
     a = [va for va in small if va < rule.cooking_small]
     b = [va for va in small if va >= rule.cooking_small]
-    return sum((sum(group, Fraction(0)) * column[str(len(group))]
+    return sum((sum(group, Fraction(0)) * _of_count(column, len(group))
                 for group, column in ((a, rule.cooking_a), (b, rule.cooking_b)) if group), Fraction(0))
 
 
@@ -360,4 +366,4 @@ def _column_c(rule: LoadRule, ratings: list[Fraction]) -> Fraction:
         return Fraction(0)
     mean = sum((max(va, Fraction(rule.cooking_full)) for va in ratings), Fraction(0)) / len(ratings)
     more = floor((mean - rule.cooking_full) / 1000 + Fraction(1, 2))
-    return rule.cooking_c[str(len(ratings))] * (1 + Fraction(rule.cooking_more) * more)
+    return _of_count(rule.cooking_c, len(ratings)) * (1 + Fraction(rule.cooking_more) * more)

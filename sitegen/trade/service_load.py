@@ -43,7 +43,7 @@ def standard(rule: LoadRule, dwelling: Dwelling) -> Demand:
 
     Raises
     ------
-    ValueError, KeyError
+    ValueError
         From `cooking_demand`, for cooking appliances that the table carried here lacks.
 
     Notes
@@ -83,7 +83,7 @@ def neutral(rule: LoadRule, dwelling: Dwelling) -> Demand:
 
     Raises
     ------
-    ValueError, KeyError
+    ValueError
         From `cooking_demand`, for cooking appliances that the table carried here lacks.
 
     Notes

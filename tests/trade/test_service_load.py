@@ -214,6 +214,12 @@ def test_what_the_table_does_not_hold_is_refused() -> None:
         cooking_demand(R17, [4000] * 7)
 
 
+def test_a_group_of_cooking_that_the_table_lacks_is_refused_in_words() -> None:
+    """Ten appliances of which six share a column that is not carried for six: a ValueError that says so."""
+    with pytest.raises(ValueError, match="6 appliances in one column"):
+        cooking_demand(R23, [Fraction(3000)] * 6 + [Fraction(5000)] * 4)
+
+
 def test_a_neutral_carries_no_load_at_240_volts_but_cooking_and_dryers() -> None:
     """70 percent of range and dryer demand, 120-V loads, a quarter of the largest 120-V motor (220.61)."""
     house = Dwelling(1500, (Load("range", 12_000, "range"), Load("dryer", 4000, "dryer"), fixed(4500),
