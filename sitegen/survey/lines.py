@@ -83,7 +83,7 @@ def lines(job: Job, rooms: Iterable[Room] | None = None) -> Iterator[Line]:
 
 def drops(counts: Iterable[tuple[str, int]], book: PriceBook) -> Fraction:
     """Drops [drops] for so many points of each kind at the book's rates, not rounded."""
-    return sum((book.rates.drops_a_point[kind] * count for kind, count in counts), Fraction(0))
+    return sum((book.rates.drops_a_point[kind] * count for kind, count in counts if count), Fraction(0))
 
 
 def feeds_of(job: Job) -> tuple[Feed, ...]:

@@ -79,7 +79,8 @@ def _work(job: Job, book: PriceBook, rates: OpeningRates, parts: list[tuple[Room
     all_drops, over = _drops(every, scope, book), _drops([line for line in every if line.kind == CEILING], scope, book)
     ceiling = half_up(opened.openings * over / all_drops) if all_drops else 0
     boxes = sum((scope(line) * book.rates.box_cut[CEILING] for line in every if line.kind == CEILING), Fraction(0))
-    fished = opened.area - sum((scope(line) * book.rates.box_cut[line.kind] for line in every), Fraction(0))
+    fished = opened.area - sum((count * book.rates.box_cut[line.kind] for line in every if (count := scope(line))),
+                               Fraction(0))
     overhead = boxes + (fished * ceiling / opened.openings if opened.openings else 0)
     return RoomWork(first, opened, ceiling, overhead if opened.area else Fraction(0), sum(map(scope, every)))
 

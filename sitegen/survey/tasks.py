@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from itertools import pairwise
+from math import lcm
 
 from sitegen.dates.holidays_us import office_closed
 from sitegen.dates.plan_terms import Extra, Method, People, RoomHours, Waits, Work
@@ -65,7 +66,7 @@ def cleaned(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust]) -> int:
 def _room(inputs: Inputs, kit: Kit, rules: RuleSet, name: str, room: RoomDust, points: Iterable[tuple[Line, int]],
           coming: Fraction, each_feed: Fraction) -> RoomHours:
     costs, counted = inputs.costs, list(points)
-    hours = sum((costs.points[line.kind].hours * count for line, count in counted), Fraction(0))
+    hours = sum((costs.points[line.kind].hours * count for line, count in counted if count), Fraction(0))
     fished = drops(((line.kind, count) for line, count in counted), inputs.book)
     devices = hours * costs.after_plaster
     set_up = costs.set_up.hours if room.laid else Fraction(0)
@@ -137,7 +138,9 @@ def pairs_at(inputs: Inputs, kit: Kit, house: House, kind: Kind, hidden: HiddenP
                  for points in {points for points, _ in hidden}}
     a_feed = hours_of(turned_up(inputs, kit, house, kind, (0, 1), 1)) - hours_of(
         turned_up(inputs, kit, house, kind, (0, 0), 1))
-    ordered = sorted(hidden, key=lambda pair: (by_points[pair[0]] + a_feed * pair[1], pair))
+    unit = lcm(a_feed.denominator, *(hours.denominator for hours in by_points.values()))    # so that all are whole
+    whole, more = {points: int(hours * unit) for points, hours in by_points.items()}, int(a_feed * unit)
+    ordered = sorted(hidden, key=lambda pair: (whole[pair[0]] + more * pair[1], pair))
     ranked = {i: hidden[pair] for i, pair in enumerate(ordered)}
     return tuple(ordered[quantile(ranked, share)] for share in shares)
 

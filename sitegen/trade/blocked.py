@@ -7,6 +7,7 @@ house, somewhere from easy to hard, moves blocked drops, plaster, dust and floor
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -67,8 +68,12 @@ def split(house: House, points: int) -> tuple[int, int]:
 
 def usual_blocked(house: House, kind: Kind, points: int) -> int:
     """The mean count of blocked drops, rounded half up [drops]."""
-    inside, outside = split(house, points)
-    (a, b), (c, d) = kind.inside, kind.outside
+    return _usual_blocked(*split(house, points), kind.inside, kind.outside)
+
+
+@lru_cache(maxsize=4096)
+def _usual_blocked(inside: int, outside: int, one: Shape, other: Shape) -> int:
+    (a, b), (c, d) = one, other
     return half_up(inside * a / (a + b) + outside * c / (c + d))
 
 

@@ -61,8 +61,10 @@ def usual_total(house: House, kind: Kind, option: Option, pair: Pair) -> Cents:
 def break_even(house: House, kind: Kind, pairs: Collection[Pair], listed: Option, priced: Option) -> BreakEven:
     """Where `listed` and `priced` cost the same, over the (points, feeds) that this house can hold."""
     cheaper, dearer = set[int](), set[int]()
+    later = {points: usual_later(house, kind, listed, points) - usual_later(house, kind, priced, points)
+             for points in {points for points, _ in pairs}}
     for pair in pairs:
-        margin = usual_total(house, kind, listed, pair) - usual_total(house, kind, priced, pair)
+        margin = usual_paid(house, kind, listed, pair) - usual_paid(house, kind, priced, pair) + later[pair[0]]
         if margin > 0:
             dearer.add(pair[0])
         if margin < 0:

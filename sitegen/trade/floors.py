@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import ceil
@@ -67,7 +68,9 @@ def room_sheet(length: Number, width: Number, places: Sequence[Place], reach: Nu
     if min(length, width) <= 0 or reach < 0:
         raise ValueError(f"a room has a size, and the reach is not below zero; got {length} x {width}, {reach}")
     area = Fraction(length) * width
-    return RoomSheet(area, min(area, sum((_most(length, width, place, reach) for place in places), Fraction(0))))
+    alike = Counter(places)
+    return RoomSheet(area, min(area, sum((_most(length, width, place, reach) * count
+                                          for place, count in alike.items()), Fraction(0))))
 
 
 def _most(length: Number, width: Number, place: Place, reach: Number) -> Fraction:
