@@ -61,6 +61,9 @@ class Faults(SitegenError):
         self.faults = tuple(sorted(set(faults)))
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
+    def __reduce__(self) -> tuple[type[Faults], tuple[Sequence[Fault]]]:
+        return Faults, (self.faults,)       # as it is handed from one process to another
+
 
 class UsageError(SitegenError):
     """A command was called in an option that cannot work."""
@@ -86,6 +89,9 @@ class AuditFailed(BuildError):
     def __init__(self, breaches: Sequence[Breach]) -> None:
         self.breaches = tuple(sorted(set(breaches)))
         super().__init__("\n".join(str(breach) for breach in self.breaches))
+
+    def __reduce__(self) -> tuple[type[AuditFailed], tuple[Sequence[Breach]]]:
+        return AuditFailed, (self.breaches,)
 
 
 class BrokenInstall(SitegenError):

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import os
+import pickle
 import re
+import shutil
+import signal
 from pathlib import Path
 
 import pytest
 
+from sitegen.errors import AuditFailed, Breach, BuildError, Fault, Faults, NoWorkspace
+from sitegen.parallel import in_processes
 from tests.helpers import JOB, JOB_FILE, demo_copy, edit, figures_of, process, sitegen, tree
 
 FAULT = ("    price: $19,000", "    price: 19,000")
@@ -128,6 +134,41 @@ def test_one_bad_job_does_not_stop_the_next(tmp_path: Path) -> None:
     assert (done.returncode, done.stdout) == (1, f"site/{JOB}/index.html\n")
     assert "a-bad-job/job.yaml:1: rooms: `rooms` is missing." in done.stderr
     assert [path.name for path in (home / "site").iterdir()] == [JOB]
+
+
+def test_jobs_at_a_time_are_built_as_one_after_another(tmp_path: Path) -> None:
+    """`--jobs` prints the same lines, says the same faults, gives the same bytes and the same exit code."""
+    home = demo_copy(tmp_path)
+    for name, fault in (("b-second", None), ("c-bad", FAULT)):
+        shutil.copytree(home / JOB, home / name)
+        edit(home / name / "job.yaml", f"job: {JOB}", f"job: {name}")
+        if fault:
+            edit(home / name / "job.yaml", *fault)
+    one = process("build", "--all", cwd=home)
+    first = tree(home / "site")
+    shutil.rmtree(home / "site")
+    two = process("build", "--all", "--jobs", "2", cwd=home)
+    assert two == one
+    assert (two.returncode, two.stdout) == (1, f"site/{JOB}/index.html\nsite/b-second/index.html\n")
+    assert tree(home / "site") == first
+
+
+def test_a_process_that_is_ended_from_outside_is_said() -> None:
+    """Whoever ends a worker, such as a system short of memory, leaves an error with the job's name, and no hang."""
+    with in_processes(_ended, [Path("one"), Path("two")], 2) as result, pytest.raises(BuildError, match="one: its proc"):
+        result(Path("one"))
+
+
+def _ended(folder: Path) -> None:
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def test_errors_keep_what_they_say_from_one_process_to_another() -> None:
+    """An error of a worker is the same on the other side."""
+    for error in (Faults([Fault("job.yaml", 3, "rooms", "It is wrong.", "Mend it.")]), NoWorkspace("None here."),
+                  AuditFailed([Breach("index", "start", "rule", "That.", "Mend it.")])):
+        again = pickle.loads(pickle.dumps(error))
+        assert (type(again), str(again), again.exit_code) == (type(error), str(error), error.exit_code)
 
 
 @pytest.mark.parametrize("command", [("check", "elm-street"), ("build", "elm-street"), ("figures", "elm-street"),

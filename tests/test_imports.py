@@ -17,7 +17,7 @@ ATOMS = ("errors", "units", "figure", "workspace")
 """What stands on nothing and is everybody's: errors, units, the atom, a company's folder."""
 
 LAYERS = {**dict.fromkeys(ATOMS, 0), "rules": 1, "trade": 1, "dates": 2, "job": 3, "survey": 4, "offer": 5, "review": 6,
-          "sheets": 7, "build": 8, "cli": 9}
+          "sheets": 7, "parallel": 8, "build": 8, "cli": 9}
 SHEETS_MAY = "offer"
 """The one room that sheets read."""
 
