@@ -12,8 +12,12 @@ from bs4 import Tag
 
 from sitegen.figure import Figure
 from sitegen.offer.offer import Offer
+from sitegen.sheets.pages import rooms_words
+from sitegen.sheets.pages.living import REASONS
 from sitegen.sheets.words import pieces
-from sitegen.trade.kinds import TROUBLE
+from sitegen.survey.rule_sets import code
+from sitegen.trade.circuits import protections
+from sitegen.trade.kinds import EDITIONS, ROOMS, TROUBLE
 from sitegen.trade.lead_dust import Reason
 from sitegen.trade.plaster import BANDS
 from tests.built import HOUSES, built
@@ -289,10 +293,20 @@ NO_FIELD = frozenset({"not target housing", "prohibited practice", "window repla
 """Reasons of the rule that no field of a job can bring."""
 
 
-@pytest.mark.parametrize("reason", [reason for reason in get_args(Reason) if reason not in NO_FIELD])
-def test_every_reason_of_the_lead_rule_has_words(reason: str) -> None:
-    """Whatever the rule answers of a job, there is a sentence for it."""
-    assert WORDS["lead." + reason.replace(" ", "-")]
+def test_every_reason_of_the_lead_rule_has_words() -> None:
+    """Whatever the rule answers of a job, there is a sentence for it, and in a room with steps owed a reason."""
+    assert set(rooms_words.LEAD) == set(get_args(Reason)) - NO_FIELD
+    assert set(REASONS) <= set(rooms_words.LEAD)
+
+
+def test_whatever_the_survey_and_the_design_say_has_its_words() -> None:
+    """Tables of words hold what trouble, patches, circuits and alarms can be; a patch of a room is never a box's."""
+    assert set(rooms_words.TROUBLE) == set(TROUBLE)
+    assert set(BANDS) - set(rooms_words.BANDS) == {"hand", "plate"}
+    assert set(rooms_words.SORTS) == {"small appliance", "laundry", "bathroom", "garage", "general"}    # trade.panel.Circuit
+    rules = [code(edition).circuit for edition in EDITIONS]
+    assert set(rooms_words.PLACES) == {place for rule in rules for place in (*rule.smoke_places, *rule.carbon_places)}
+    assert set(rooms_words.PROTECTS) == {one for rule in rules for kind in ROOMS for one in protections(rule, kind)}
 
 
 def test_lead_is_told_where_it_is_owed_and_why(house: House) -> None:
@@ -427,7 +441,8 @@ def test_every_line_that_a_load_can_have_has_words() -> None:
     keys = set(re.findall(r'\b_?[sS]tep\(\s*"([a-z ]+)"', source)) | set(
         re.findall(r'"(cooking|dryers|fixed appliances|motors|vehicle chargers)":', source))
     assert len(keys) > 12
-    assert {key for key in keys if f"line.{key.replace(' ', '-')}" not in WORDS} == NO_JOB
+    assert keys - set(rooms_words.LINES) == NO_JOB
+    assert set(rooms_words.LINES) <= keys
 
 
 # --- weight and words ------------------------------------------------------------------------------------

@@ -6,27 +6,28 @@ from typing import Any
 
 from msgspec import Struct
 
-from sitegen.figure import Figure, Quote, fraction_of, slug
+from sitegen.figure import Figure, Quote, fraction_of
 from sitegen.offer.design.rooms import RoomDesign
 from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Extra, Offer
 from sitegen.offer.protection import RoomCare
 from sitegen.offer.rooms import RoomSeen
 from sitegen.sheets.pages.report import listed
+from sitegen.sheets.pages.rooms_words import BANDS, CLOSES, LEAD, OLD_WIRE, TABLES
 from sitegen.sheets.plans import number_of, storeys, total
 
 
 def rooms_sheet(offer: Offer) -> dict[str, Any]:
     """Sheet 6.  `walk`: every room; `storeys`: the plan; `lights`: editions of the handbook; `about`: numbers of
-    findings by part of the sheet; `runs`: by storey."""
+    findings by part of the sheet; `runs`: by storey; `drawn`: the words on the plans; `keys`: tables of words."""
     plan = storeys(offer.rooms)
     places = {offer.design.rooms[room.key].light for room in offer.rooms} - {None}
     names = {room.floor.raw(): room.storey for room in offer.rooms}
     mean = [(finding.number, {name.text for rooms in (finding.rooms, finding.leaves) for some in rooms.values()
                               for name in some}) for finding in offer.found.findings]
     return {"storeys": plan, "walk": [_room(offer, room, at, mean) for at, room in enumerate(offer.rooms, 1)],
-            "drawn": "all" if all(len(one.drawn) == len(one.rooms) for one in plan) else
-                     "some" if any(one.drawn for one in plan) else "none",
+            "drawn": "rooms.drawn.all" if all(len(one.drawn) == len(one.rooms) for one in plan) else
+                     "rooms.drawn.some" if any(one.drawn for one in plan) else "rooms.drawn.none", "keys": TABLES,
             "lights": sorted({light.edition.text: light.edition for light in places if light}.items()),
             "sections": sorted({said.text: said for room in offer.design.rooms.values()
                                 for said in room.outlets.sections}.items()),
@@ -41,12 +42,13 @@ def rooms_sheet(offer: Offer) -> dict[str, Any]:
 
 
 class OptionInRoom(Struct, frozen=True):
-    """What one option does in a room; `care` is None where it opens nothing.  `bands`: patches not filled by hand."""
+    """What one option does in a room; `care` is None where it opens nothing.  `closes`: the words for who closes the
+    holes; `bands`: patches not filled by hand, with the words for some and for all of the holes."""
 
     name: str
     care: RoomCare | None
     closes: str
-    bands: tuple[tuple[str, Figure], ...]
+    bands: tuple[tuple[tuple[str, str], Figure], ...]
 
 
 class LeadInRoom(Struct, frozen=True):
@@ -97,9 +99,9 @@ def _room(offer: Offer, room: RoomSeen, at: int, mean: list[tuple[Figure, set[st
 
 def _option_in(offer: Offer, option: OptionMoney, room: RoomSeen) -> OptionInRoom:
     care = offer.protection.options[option.key].rooms.get(room.key)
-    return OptionInRoom(option.name, care, "us" if offer.terms[option.key].closes_holes == "us" else "you",
-                     tuple((key, band) for band in (care.bands if care else ())
-                           if band.value and (key := band.name.rsplit(".", 1)[1]) != BY_HAND))
+    return OptionInRoom(option.name, care, CLOSES[offer.terms[option.key].closes_holes],
+                        tuple((BANDS[key], band) for band in (care.bands if care else ())
+                              if band.value and (key := band.name.rsplit(".", 1)[1]) != BY_HAND))
 
 
 def _extras_by(extras: tuple[Extra, ...]) -> list[tuple[Figure, list[Extra]]]:
@@ -111,9 +113,9 @@ def _extras_by(extras: tuple[Extra, ...]) -> list[tuple[Figure, list[Extra]]]:
 
 
 def _dead_in(old: Figure, unseen: Figure) -> tuple[str, dict[str, Figure]] | None:
-    """The words for which old wire of a room is cut off where every point is done, and what fills them."""
+    """The key of the words for which old wire of a room is cut off where every point is done, and what fills them."""
     slots = {word: count for word, count in (("old", old), ("unseen", unseen)) if count.value}
-    return ("both" if len(slots) > 1 else next(iter(slots)), slots) if slots else None
+    return (OLD_WIRE[tuple(slots)], slots) if slots else None
 
 
 def _limit(offer: Offer) -> Figure | None:
@@ -131,12 +133,12 @@ def _lead_in(options: tuple[OptionInRoom, ...], limit: Figure | None) -> tuple[L
     made = []
     for (owed, reason), same in found.items():
         most = max((option.care for option in same if option.care), key=lambda care: fraction_of(care.area))
-        key, slots = slug(reason), {"area": most.area_feet, "limit": most.limit_feet} if reason in WITH_AREA else {}
+        key, slots = LEAD[reason], {"area": most.area_feet, "limit": most.limit_feet} if reason in WITH_AREA else {}
         if slots and not owed:
             if limit and most.limit_feet.value == limit.value:
                 del slots["limit"]
             else:
-                key += "-of"
+                key = "rooms.lead.under-the-limit-of"
         made.append(LeadInRoom(listed([option.name for option in same]) if len(found) > 1 else None, key, slots))
     return tuple(made)
 
