@@ -54,6 +54,10 @@ SECTIONS = {
 }
 """The parts of the comparison, and the keys of their rows."""
 
+PARTS = {"money": "rows.money", "wiring": "rows.wiring", "house": "rows.house", "time": "rows.time",
+         "afterwards": "rows.afterwards"}
+"""The words over each part."""
+
 QUESTIONS = {
     "price": "rows.price", "rise": "rows.rise", "most": "rows.most", "payer": "rows.payer", "later": "rows.later",
     "ending": "rows.ending", "payments": "rows.payments", "stopping": "rows.stopping", "points": "rows.points",
@@ -116,4 +120,4 @@ def _shown(slots: Mapping[str, Slot]) -> dict[str, object]:
             for key, slot in slots.items()}
 
 
-__all__ = ["ROWS", "SECTIONS", "Cell", "Row", "number_of", "rows"]
+__all__ = ["PARTS", "ROWS", "SECTIONS", "Cell", "Row", "number_of", "rows"]

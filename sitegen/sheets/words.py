@@ -76,9 +76,16 @@ EXPLAINED = {
 """Where each kind of source is explained."""
 
 
+SOURCES = {kind: key for key in (
+    "rows.source.survey", "rows.source.price book", "rows.source.company", "rows.source.town card",
+    "rows.source.judgement", "rows.source.finished jobs", "rows.source.worked out", "rows.source.published")
+    for kind in (key.rpartition(".")[2],)}
+"""The words for each kind of source but a rule, which is said by its section."""
+
+
 def cite(source: Source, names: Words) -> Markup:
     """Who stands behind a row, in a few words that lead to where it is explained; a rule by its section."""
-    said = escape(source.text.split(",")[0]) if source.kind == "rule" else names.inline(f"rows.source.{source.kind}")
+    said = escape(source.text.split(",")[0]) if source.kind == "rule" else names.inline(SOURCES[source.kind])
     return Markup('<a class="row" href="{}">{}</a>').format(EXPLAINED[source.kind], said)
 
 

@@ -303,7 +303,7 @@ def test_whatever_the_survey_and_the_design_say_has_its_words() -> None:
     """Tables of words hold what trouble, patches, circuits and alarms can be; a patch of a room is never a box's."""
     assert set(rooms_words.TROUBLE) == set(TROUBLE)
     assert set(BANDS) - set(rooms_words.BANDS) == {"hand", "plate"}
-    assert set(rooms_words.SORTS) == {"small appliance", "laundry", "bathroom", "garage", "general"}    # trade.panel.Circuit
+    assert set(rooms_words.SORTS) == {"small appliance", "laundry", "bathroom", "garage", "general"}
     rules = [code(edition).circuit for edition in EDITIONS]
     assert set(rooms_words.PLACES) == {place for rule in rules for place in (*rule.smoke_places, *rule.carbon_places)}
     assert set(rooms_words.PROTECTS) == {one for rule in rules for kind in ROOMS for one in protections(rule, kind)}

@@ -9,7 +9,7 @@ import pytest
 from tests.golden.pieces import our_words
 from tests.helpers import ROOT
 
-FILES = ("bids", "chances", "compare", "living", "pay", "photographs", "report", "rooms", "start", "who")
+FILES = ("bids", "chances", "compare", "living", "pay", "photographs", "report", "rooms", "rows", "start", "who")
 
 
 @cache

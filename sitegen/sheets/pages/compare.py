@@ -6,7 +6,7 @@ from typing import Any
 
 from sitegen.offer.dominated import dominated
 from sitegen.offer.offer import Offer
-from sitegen.offer.rows import rows
+from sitegen.offer.rows import PARTS, rows
 from sitegen.sheets.bids import ANSWERS, bid_figures
 from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.counts import ROW_COUNT
@@ -20,6 +20,6 @@ def compare(offer: Offer) -> dict[str, Any]:
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
     behind, figures = dominated(offer), bid_figures(offer)
-    return {"sections": list(found.items()), "row_count": ROW_COUNT,
+    return {"sections": list(found.items()), "part_words": PARTS, "row_count": ROW_COUNT,
             "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
             "dominated": [option.name for option in offer.outcome.options if option.key in behind]}
