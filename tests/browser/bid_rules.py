@@ -8,9 +8,9 @@ bid with blanks has the sums of all its readings, from the lowest to the highest
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import product
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from sitegen.sheets.bids import ANSWERS
@@ -26,8 +26,7 @@ TOO_MANY = 3
 about our costs than about the bid."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bid:
+class Bid(Struct, frozen=True):
     """What a reader typed: cents, points, cents for each further point, whether the bidder pays for more, answers."""
 
     total: int | None = None
@@ -42,8 +41,7 @@ class Bid:
     lead: bool | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Usual:
+class Usual(Struct, frozen=True):
     """What a house needs: points on our list, old points off it in three counts, the usual cost of each answer."""
 
     listed: int
@@ -54,8 +52,7 @@ class Usual:
 Spans = tuple[tuple[int, int], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """What is not stated, the lowest and highest sum at each count or nothing, and what we have no figure for."""
 
     missing: tuple[str, ...]

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from msgspec.structs import fields, replace
+from msgspec.structs import replace
 from playwright.sync_api import Browser, Page
 
 from tests.browser import bid_rules
@@ -42,7 +42,7 @@ WORK = """text => { const [bids, usual] = JSON.parse(text);
 """As text both ways: value by value, thousands of bids would take many times as long to hand over."""
 
 FURTHER = "([bid, usual]) => usual.old.map(old => engine.further(bid, usual, old))"
-KEYS = tuple(field.name for field in fields(Bid))
+KEYS = Bid.__struct_fields__
 READ = "() => [...document.querySelectorAll('[data-bids]')].map(engine.usual)"
 SETS = """([sets, options]) => sets.map(set => {
   const all = Object.entries(set).map(([name, worked]) => ({ours: 0, name, ...worked}));

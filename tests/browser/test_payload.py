@@ -24,7 +24,7 @@ from sitegen.job.cards import Company, State, Town
 from sitegen.job.fields import words
 from sitegen.job.model import Job
 from sitegen.job.text_type import TextType
-from sitegen.trade.kinds import ABOUT, FLOORS, LOADS, ROOMS, TROUBLE, WALLS
+from sitegen.trade.kinds import ABOUT, EXTRAS, FLOORS, LATER, LICENCES, LOADS, ROLES, ROOMS, TROUBLE, WALLS
 from sitegen.workspace import Workspace
 from tests.browser.seen import opened
 from tests.helpers import DEMO, JOB, JOB_FILE, demo_copy
@@ -123,7 +123,7 @@ def test_every_free_text_is_attacked(attack: Attack) -> None:
                "sawn whole", "same places", "sq ft outside the sheet", "vermiculite", "pipe wrap", "textured ceiling",
                "gas-light pipe", "ceiling light", "wall light", "every room", "where the lead rule asks", "work areas",
                "clean last",
-               *ROOMS, *WALLS, *FLOORS, *LOADS, *TROUBLE, *ABOUT}
+               *ROOMS, *WALLS, *FLOORS, *LOADS, *TROUBLE, *ABOUT, *LICENCES, *ROLES, *LATER, *EXTRAS}
 
     def left(value: Any, path: str) -> list[str]:
         if isinstance(value, dict):

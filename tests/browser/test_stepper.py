@@ -398,8 +398,8 @@ def test_a_house_with_nothing_unsettled_has_no_step(browser: Browser, tmp_path: 
     home = tmp_path / "firm"
     shutil.copytree(DEMO, home, ignore=shutil.ignore_patterns("site", "alder-lane", "garnet-street", "spindle-row"))
     job = "juniper-court"
-    edit(home / job / "job.yaml", "looks: not traced",
-         "looks: new\n    seen: grounded cable in plain view along its whole length")
+    edit(home / job / "job.yaml", "evidence: not traced",
+         "evidence: new\n    seen: grounded cable in plain view along its whole length")
     edit(home / job / "job.yaml", "about: points\n    rooms: [Front porch]",
          "about: points\n    rooms: [Front porch]\n    left: The cord is the owners' to replace.")
     house = Stepped(job, build(Workspace(home, tmp_path / "site"), home / job).folder, home)
