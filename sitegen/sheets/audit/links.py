@@ -5,15 +5,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from html import unescape
 
 from sitegen.errors import Breach
-from sitegen.sheets.audit.page import TAG, Page, attributes
+from sitegen.sheets.audit.page import QUOTED, Finding, Page, Part, Tag
 
 POINTS = re.compile(r'\s(href|src|srcset|action|formaction|poster|ping|xlink:href|data)="([^"]*)"')
 SHEET = re.compile(r"([a-z0-9-]+\.html)#([a-z0-9-]+)")
 CALL = re.compile(r"tel:\+?[0-9-]+")
 FILES = (".css", ".js", ".webp", ".jpg")
 ELSEWHERE = re.compile(r"[/\\]|[a-zA-Z]:[/\\]|[a-z][a-z0-9+.-]*:")
+UNQUOTED = frozenset("=\"'")
+"""What is left in a tag whose attributes do not stand in double quotes."""
 
 LINK = "a link is name.html#anchor of this site"
 ONCE = "an id stands once in the whole site"
@@ -24,21 +27,27 @@ QUOTES = "attributes stand in double quotes"
 
 
 def links(pages: Sequence[Page], files: AbstractSet[str]) -> Iterator[Breach]:
-    """Every breach of the sheet contract; `files` are the names of all files of the site."""
-    ids = {page.name: set(page.ids) for page in pages}
-    good: set[str] = set()
+    """Every link that leads nowhere or away, and every id that stands twice; `files` are all files of the site."""
+    ids = {page.name: {name for part in page.parts for _, name in part.ids} for page in pages}
+    judged: dict[tuple[str, str], tuple[str, str] | None] = {}
     for page in pages:
-        for name, value in POINTS.findall("".join(page.tags)):
-            if value not in good:
-                wrong = _wrong(name, value, ids, files)
-                if wrong is None:
-                    good.add(value)
-                else:
-                    at = page.html.find(f'{name}="{value}"')
-                    yield Breach(page.name, page.place(page.html.rfind("<", 0, at)), wrong[0],
-                                 f'{name}="{value}"', wrong[1])
-        yield from _attributes(page)
+        for part in page.parts:
+            for link in part.once(_pointing):
+                if link not in judged:
+                    judged[link] = _wrong(*link, ids, files)
+                if wrong := judged[link]:
+                    yield Breach(page.name, page.place(part, _first(part, *link)), wrong[0],
+                                 f'{link[0]}="{link[1]}"', wrong[1])
     yield from _twice(pages)
+
+
+def _pointing(part: Part) -> Sequence[tuple[str, str]]:
+    """Every attribute that points somewhere, with its value, once."""
+    return [*dict.fromkeys((name, unescape(value)) for name, value in POINTS.findall(part.source))]
+
+
+def _first(part: Part, name: str, value: str) -> int:
+    return min((at for tag, at in part.first.items() if tag.attributes.get(name) == value), default=0)
 
 
 def _wrong(name: str, value: str, ids: Mapping[str, set[str]], files: AbstractSet[str]) -> tuple[str, str] | None:
@@ -57,33 +66,36 @@ def _wrong(name: str, value: str, ids: Mapping[str, set[str]], files: AbstractSe
     return LINK, "Write the sheet's file, a #, and an id that stands on that sheet."
 
 
-def _attributes(page: Page) -> Iterator[Breach]:
-    bad = {shape for shape in page.shapes
-           if "=" in shape or any(name == "style" or name.startswith("on") for name in shape[1:-1].lower().split()[1:])}
-    if not bad:
-        return
-    for found in TAG.finditer(page.ours):
-        shape = re.sub(r'="[^"]*"', "", found[0])
-        if shape not in bad:
-            continue
-        place = page.place(found.start())
-        if "=" in shape:
-            yield Breach(page.name, place, QUOTES, found[0], 'Write name="value".')
-        for name in attributes(found[0].lower()):
-            if name == "style":
-                yield Breach(page.name, place, STYLE, found[0], "Give it a class, and style it beside its template.")
-            elif name.startswith("on"):
-                yield Breach(page.name, place, HANDLER, found[0], "Mount it from a script beside its template.")
-
-
 def _twice(pages: Sequence[Page]) -> Iterator[Breach]:
     first: dict[str, str] = {}
     for page in pages:
-        for name in page.ids:
-            if name in first:
-                yield Breach(page.name, name, ONCE, f"it stands on {first[name]} too",
-                             "Start the id with the name of its sheet.")
-            first.setdefault(name, page.name)
+        for part in page.parts:
+            for _, name in part.ids:
+                if name in first:
+                    yield Breach(page.name, name, ONCE, f"it stands on {first[name]} too",
+                                 "Start the id with the name of its sheet.")
+                first.setdefault(name, page.name)
 
 
-__all__ = ["links"]
+def attributes(part: Part) -> Iterator[Finding]:
+    """Every attribute that a strict policy refuses, and every tag that is not written as ours are."""
+    if any(name == "style" or name.startswith("on") or not UNQUOTED.isdisjoint(name) for name in part.vocabulary):
+        for tag in part.first:
+            wrong = [*_refused(tag)] if tag.opens else []
+            for at in part.every(tag) if wrong else ():
+                yield from (Finding(at, rule, tag.text, remedy) for rule, remedy in wrong)
+    for broken in part.broken:
+        yield Finding(0, QUOTES, broken, 'Write name="value", and `&lt;` for a sign in words.')
+
+
+def _refused(tag: Tag) -> Iterator[tuple[str, str]]:
+    if not UNQUOTED.isdisjoint(QUOTED.sub("", tag.text)):
+        yield QUOTES, 'Write name="value".'
+    for name in tag.attributes:
+        if name == "style":
+            yield STYLE, "Give it a class, and style it beside its template."
+        elif name.startswith("on"):
+            yield HANDLER, "Mount it from a script beside its template."
+
+
+__all__ = ["attributes", "links"]

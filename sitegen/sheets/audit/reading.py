@@ -12,13 +12,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from html import unescape
+from functools import lru_cache
+from typing import NamedTuple
 
 from msgspec import Struct
 
 from sitegen.errors import Breach
-from sitegen.offer.offer import Offer
-from sitegen.sheets.audit.page import ANY_TAG, GAP, INLINE, Page, small
+from sitegen.sheets.audit.claims import Claims
+from sitegen.sheets.audit.page import GAP, Page, Part, Tag, small
 from sitegen.sheets.audit.syllables import syllables
 
 BODY, PLAIN = 7.0, 6.0
@@ -46,12 +47,12 @@ LENGTH_REMEDY = "Make two sentences of it."
 STAND_IN = "number"
 """What stands for a number, a name or an explained trade word: one plain word of two syllables."""
 
-MAIN = re.compile(r'<main\s+id="([^"]*)"[^>]*>')
-TERM = re.compile(r"<dfn[^>]*>(.*?)</dfn>", re.DOTALL)
-SECTION = re.compile(r'<h2[^>]*\sid="([^"]*)"[^>]*>.*?</h2>', re.DOTALL)
-LEFT_OUT = re.compile(
-    r'<(table|svg|h[1-6]|button|select)\b.*?</\1>|<data class="key".*?</data>|<span class="vh">.*?</span>'
-    r'|<([a-z]+)\s+class="(?:[^"]* )?(?:law|citation|axis)(?: [^"]*)?".*?</\2>', re.DOTALL)
+LEFT_OUT = frozenset({"table", "svg", "h1", "h2", "h3", "h4", "h5", "h6", "button", "select"})
+LEFT_OUT_CLASSES = frozenset({"law", "citation", "axis"})
+LEFT_OUT_INLINE = frozenset({("data", "key"), ("span", "vh")})
+TAIL = re.compile(r"(?:s|es)?(?![a-z0-9])")
+"""What may follow a name that is one word."""
+
 END = re.compile(r"([.!?][\"')]*) (?<!\s[A-Z]\. )")
 """The end of a sentence inside a block; not that of an initial, as in R. Marlow."""
 
@@ -59,22 +60,18 @@ STOPS = (".", "!", "?", ":", '."', ".)", "?)", '?"')
 PIECES = re.compile(r"[a-z]+(?:'[a-z]+)?")
 
 
-class _Table(dict[str, int]):
-    """Syllables by word in small letters as it stands on a page, worked out once; none for a sign alone."""
-
-    def __missing__(self, word: str) -> int:
-        if any(letter in "0123456789@/" for letter in word):
-            count = syllables(STAND_IN)
-        else:
-            count = sum(syllables(piece) for piece in PIECES.findall(word))
-        self[word] = count
-        return count
+ODD = re.compile(r"[0-9@/]")
+WORDS = 8192
+"""How many words are kept with their syllables."""
 
 
-TABLE = _Table()
+@lru_cache(maxsize=WORDS)
+def spoken(word: str) -> int:
+    """Syllables of a word in small letters as it stands on a page; none for a sign alone."""
+    return syllables(STAND_IN) if ODD.search(word) else sum(map(syllables, PIECES.findall(word)))
 
 
-class Sentence(Struct, frozen=True):
+class Sentence(NamedTuple):
     """A sentence as it stands on the page, its words and its syllables."""
 
     text: str
@@ -110,9 +107,9 @@ def grade(sentences: int, words: int, spoken: int) -> float:
     return 0.39 * words / sentences + 11.8 * spoken / words - 15.59
 
 
-def reading(offer: Offer, pages: Sequence[Page]) -> Iterator[Breach]:
+def reading(claims: Claims, pages: Sequence[Page]) -> Iterator[Breach]:
     """Every sentence that is too long, and every section over its grade with its hardest sentence."""
-    for name, texts in measured(offer, pages).items():
+    for name, texts in measured(claims, pages).items():
         for text in texts:
             yield from (Breach(name, text.place, LENGTH_RULE, f"{sentence.words} words: {sentence.text}", LENGTH_REMEDY)
                         for sentence in text.sentences if sentence.words > LONGEST)
@@ -124,15 +121,18 @@ def reading(offer: Offer, pages: Sequence[Page]) -> Iterator[Breach]:
                              GRADE_REMEDY)
 
 
-def measured(offer: Offer, pages: Sequence[Page]) -> dict[str, list[Text]]:
+def measured(claims: Claims, pages: Sequence[Page]) -> dict[str, list[Text]]:
     """The sections of every page, by its name, with their sentences counted."""
-    read = [(page.name, place, limit, said) for page in pages for place, limit, said in _sections(page)]
-    counts = iter(_counted([said for *_, some in read for said in some], _stand_ins(offer, pages)))
-    found: dict[str, list[Text]] = {page.name: [] for page in pages}
-    for name, place, limit, said in read:
-        sentences = (Sentence(text, *next(counts)) for text in said)
-        found[name].append(Text(place, limit, tuple(one for one in sentences if one.words)))
-    return found
+    plain = _stand_ins(claims, pages)
+    return {page.name: [*_texts(page.main, plain)] if page.main else [] for page in pages}
+
+
+def _texts(main: Part, plain: Sequence[str]) -> Iterator[Text]:
+    sections = main.once(_sections)
+    counts = iter(_counted([text for _, _, said in sections for text in said], plain))
+    for place, limit, said in sections:
+        sentences = [Sentence(text, *next(counts)) for text in said]
+        yield Text(place, limit, tuple(one for one in sentences if one.words))
 
 
 def joined(texts: Iterable[Text]) -> list[Text]:
@@ -157,21 +157,31 @@ def joined(texts: Iterable[Text]) -> list[Text]:
     return found
 
 
-def _sections(page: Page) -> Iterator[tuple[str, float, list[str]]]:
+def _sections(main: Part) -> Sequence[tuple[str, float, list[str]]]:
     """The place, the highest grade and the sentences of each section of a page."""
-    main = MAIN.search(page.ours)
-    if main is None:
-        return
-    parts = SECTION.split(page.ours[main.end():page.ours.rfind("</main>")])
-    for place, html in zip((main[1], *parts[1::2]), parts[::2], strict=True):
-        plain = main[1] in PLAIN_SHEETS or place in PLAIN_SECTIONS or place.endswith(PLAIN_END)
-        yield place, PLAIN if plain else BODY, _sentences(html)
+    said = main.without([*main.quoted, *main.outermost(_left_out(main))])
+    begins = [(0, main.tags[0].attributes.get("id", "")),
+              *((at, name) for at, name in main.ids if main.tags[at].name == "h2")]
+    ends = [*(at for at, _ in begins[1:]), len(main.tags) - 1]
+    found = []
+    for (at, place), end in zip(begins, ends, strict=True):
+        plain = begins[0][1] in PLAIN_SHEETS or place in PLAIN_SECTIONS or place.endswith(PLAIN_END)
+        found.append((place, PLAIN if plain else BODY, _sentences(main.join(said, at, end))))
+    return found
 
 
-def _sentences(html: str) -> list[str]:
-    text = " ".join(ANY_TAG.sub(GAP, INLINE.sub("", LEFT_OUT.sub(GAP, html))).split())
-    pieces = END.sub(rf"\1{GAP}", unescape(text) if "&" in text else text).split(GAP)
-    return [piece.strip() for piece in pieces if piece.rstrip().endswith(STOPS) or piece.strip().count(" ") >= LABEL]
+def _left_out(main: Part) -> set[Tag]:
+    """The tags of what is no prose of ours."""
+    names = {tag.class_name for tag in main.first}
+    classes = {name for name in names if not LEFT_OUT_CLASSES.isdisjoint(name.split())}
+    return {tag for tag in main.first if tag.opens and (
+        tag.name in LEFT_OUT or tag.class_name in classes or (tag.name, tag.class_name) in LEFT_OUT_INLINE)}
+
+
+def _sentences(said: str) -> list[str]:
+    text = " ".join(said.split())
+    pieces = [piece.strip() for piece in END.sub(rf"\1{GAP}", text).split(GAP) if len(piece) > 1]
+    return [piece for piece in pieces if piece.endswith(STOPS) or piece.count(" ") >= LABEL]
 
 
 def _counted(sentences: Sequence[str], plain: Iterable[str]) -> Iterator[tuple[int, int]]:
@@ -179,22 +189,24 @@ def _counted(sentences: Sequence[str], plain: Iterable[str]) -> Iterator[tuple[i
     text = small("\n".join(sentences))
     for name in plain:
         if name in text:
-            text = re.sub(rf"{re.escape(name)}(?:s|es)?(?![a-z0-9])", STAND_IN, text)
+            first, *rest = text.split(name)
+            text = first + "".join(STAND_IN + piece[tail.end():] if (tail := TAIL.match(piece)) else name + piece
+                                   for piece in rest)
     for line in text.split("\n"):
-        spoken = [count for count in map(TABLE.__getitem__, line.split()) if count]
-        yield len(spoken), sum(spoken)
+        counts = [count for count in map(spoken, line.split()) if count]
+        yield len(counts), sum(counts)
 
 
-def _stand_ins(offer: Offer, pages: Sequence[Page]) -> list[str]:
+def _stand_ins(claims: Claims, pages: Sequence[Page]) -> list[str]:
     """Names and addresses, and the words of the glossary that are longer than what stands for them; longest first."""
-    head, firm = offer.head, offer.firm
-    names = {said.text for said in (head.address, head.by, firm.name, firm.address, firm.code, *firm.insurance,
-                                    *(person.name for person in offer.people), *(room.name for room in offer.rooms))}
-    names |= {said.text.split(",")[0] for said in head.signs}
-    terms = {term for page in pages for term in TERM.findall(page.ours)}
-    known = {small(text) for text in names | terms}
-    return sorted((text for text in known if sum(TABLE[word] for word in text.split()) > TABLE[STAND_IN]),
+    known = {small(text) for text in claims.names} | {term for page in pages for part in page.parts
+                                                      for term in part.once(_terms)}
+    return sorted((text for text in known if sum(map(spoken, text.split())) > spoken(STAND_IN)),
                   key=lambda text: (-len(text), text))
+
+
+def _terms(part: Part) -> Sequence[str]:
+    return [small(part.words(term)) for term in part.elements("dfn")] if "<dfn" in part.vocabulary else []
 
 
 __all__ = ["Sentence", "Text", "grade", "joined", "measured", "reading"]

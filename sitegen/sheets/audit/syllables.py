@@ -26,6 +26,9 @@ APART = re.compile(
     r"|iest$|iet|(?<=[^tcfhr])ien(?=[ct])|(?<=r)ien(?=c)|eum$|(?<=[^aeiou])yers?$")
 """Two vowels that are spoken one after the other, or a syllable without a vowel."""
 
+ENDS_APART = ("m", "ms", "n't")
+"""How a word ends that has a syllable without a vowel."""
+
 EXCEPTIONS: dict[str, int] = {word: count for count, words in {
     1: "tier tiers pier piers eye eyes",
     2: "business evening evenings guideline guidelines hundred lawyer lawyers nineteen "
@@ -45,5 +48,7 @@ def syllables(word: str) -> int:
         known = EXCEPTIONS.get(word)
     if known is not None:
         return known
-    silent = 0 if SOUNDED.search(word) else len(SILENT.findall(word))
-    return max(1, len(RUNS.findall(word)) - silent + len(APART.findall(word)))
+    runs = RUNS.findall(word)
+    silent = len(SILENT.findall(word)) if ("e" in word or "ically" in word) and not SOUNDED.search(word) else 0
+    apart = len(APART.findall(word)) if len("".join(runs)) > len(runs) or word.endswith(ENDS_APART) else 0
+    return max(1, len(runs) - silent + apart)

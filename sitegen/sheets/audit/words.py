@@ -7,13 +7,12 @@ are left alone: a quoted letter, and the findings of the inspector.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from sitegen.errors import Breach
-from sitegen.sheets.audit.page import GAP, Page, sentences, small
+from sitegen.sheets.audit.page import GAP, Finding, Part, sentences, small
 
 RULE = "no phrase that hurts"
 
@@ -92,21 +91,22 @@ PHRASES: tuple[Phrase, ...] = (
            "it is pressure", "Print the date until which prices hold, and no more."),
 )
 
+WORD = re.compile(r"[a-z]+")
+NEEDED = {spelled: max(WORD.findall(spelled), key=len) for phrase in PHRASES for spelled in phrase.spelled}
+"""The longest word of each spelling: where it does not stand, the phrase does not."""
+
 NAMED = {"wiring only": "wiring"}
 """Names of options that hold a word which hurts elsewhere, and what is read in their place."""
 
 
-def words(pages: Sequence[Page]) -> Iterator[Breach]:
+def words(part: Part) -> Iterator[Finding]:
     """Every phrase that hurts, with the sentence that it stands in."""
-    everything = _unnamed(GAP.join(page.text for page in pages))
+    text = _unnamed(part.text)
+    there = set(WORD.findall(text))
     for phrase in PHRASES:
         for spelled in phrase.spelled:
-            at = everything.find(spelled)
-            while at >= 0:
-                if _hurts(phrase, spelled, everything[everything.rfind(GAP, 0, at) + 1:everything.find(GAP, at)]):
-                    yield from _stands(phrase, spelled, pages)
-                    break
-                at = everything.find(spelled, at + 1)
+            if NEEDED[spelled] in there and spelled in text:
+                yield from _stands(phrase, spelled, part)
 
 
 def _unnamed(text: str) -> str:
@@ -124,14 +124,15 @@ def _hurts(phrase: Phrase, spelled: str, block: str) -> bool:
             and re.search(rf"(?<![\w-]){re.escape(spelled)}{end}", block) is not None)
 
 
-def _stands(phrase: Phrase, spelled: str, pages: Sequence[Page]) -> Iterator[Breach]:
+def _stands(phrase: Phrase, spelled: str, part: Part) -> Iterator[Finding]:
+    if not any(_hurts(phrase, spelled, block) for block in part.text.split(GAP) if spelled in block):
+        return
     alone = replace(phrase, unless=())
-    for page in pages:
-        for at, block in page.blocks() if spelled in page.text else ():
-            if _hurts(phrase, spelled, small(block)):
-                yield from (Breach(page.name, page.place(at), RULE, f"`{spelled}` in: {sentence}",
-                                   f"{phrase.why[0].upper()}{phrase.why[1:]}. {phrase.instead}")
-                            for sentence in sentences(block) if _hurts(alone, spelled, small(sentence)))
+    for at, block in part.blocks():
+        if _hurts(phrase, spelled, small(block)):
+            yield from (Finding(at, RULE, f"`{spelled}` in: {sentence}",
+                                f"{phrase.why[0].upper()}{phrase.why[1:]}. {phrase.instead}")
+                        for sentence in sentences(block) if _hurts(alone, spelled, small(sentence)))
 
 
 __all__ = ["PHRASES", "Phrase", "words"]

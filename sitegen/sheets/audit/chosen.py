@@ -1,0 +1,70 @@
+"""Nothing is chosen for the reader, and nothing is hidden: no badge, no preselection, no countdown, no fold."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from sitegen.sheets.audit.page import Finding, Part, Tag
+
+CHOSEN_RULE = "no badge, no preselection, no countdown"
+FOLD_RULE = "nothing behind a fold or a tooltip"
+
+FOLDS = frozenset({"details", "summary", "dialog"})
+TIPS = frozenset({"title", "popover"})
+CHOSEN = frozenset({"checked", "selected", "autofocus"})
+IF_TRUE = frozenset({"aria-checked", "aria-selected"})
+LOOKED_AT = TIPS | CHOSEN | IF_TRUE
+MARKS = LOOKED_AT.union(f"<{name}" for name in FOLDS)
+CLASS_WORDS = ("badge", "ribbon", "popular", "recommended", "best", "countdown", "timer")
+CLASSES = re.compile(r"badge|ribbon|popular|recommended|best-?|countdown|timer")
+
+
+def chosen(part: Part) -> Iterator[Finding]:
+    """Every tag that folds, tips or chooses, every class that sets one option off, and every figure that is hidden."""
+    if not part.vocabulary.isdisjoint(MARKS):
+        for tag in part.first:
+            if tag.opens and (tag.name in FOLDS or not LOOKED_AT.isdisjoint(tag.attributes)):
+                for at in part.every(tag):
+                    yield from _wrong(tag, at)
+    if any(word in part.source for word in CLASS_WORDS):
+        yield from _set_off(part)
+    if "<title" in part.vocabulary:
+        yield from _tooltips(part)
+    if "hidden" in part.vocabulary:
+        yield from _hidden(part)
+
+
+def _wrong(tag: Tag, at: int) -> Iterator[Finding]:
+    if tag.name in FOLDS:
+        yield Finding(at, FOLD_RULE, f"<{tag.name}>", "Show it, or give it a sheet of its own.")
+    for name, value in tag.attributes.items():
+        if name in TIPS:
+            yield Finding(at, FOLD_RULE, f'{name}="{value}"', "Print it where it can be read.")
+        elif name in CHOSEN or (name in IF_TRUE and value.lower() == "true"):
+            yield Finding(at, CHOSEN_RULE, f"<{tag.name} {name}>", "Leave it out: the reader chooses.")
+
+
+def _set_off(part: Part) -> Iterator[Finding]:
+    classes = {part.tags[at].class_name: at for at in sorted(part.first.values(), reverse=True) if part.tags[at].opens}
+    for name, at in classes.items():
+        if CLASSES.search(name):
+            yield Finding(at, CHOSEN_RULE, f"the class `{name}`.", "Leave it out: no option is set off from the "
+                                                                   "others.")
+
+
+def _tooltips(part: Part) -> Iterator[Finding]:
+    """A title below the head of the page."""
+    body = next((at for tag, at in part.first.items() if tag.opens and tag.name == "body"), -1)
+    for at in sorted(at for tag, at in part.first.items() if tag.opens and tag.name == "title" and at > body)[:1]:
+        yield Finding(at, FOLD_RULE, "a <title> in a drawing is a tooltip.", "Say it in words beside the drawing.")
+
+
+def _hidden(part: Part) -> Iterator[Finding]:
+    hidden = {tag for tag in part.first if "hidden" in tag.text.lower() and "hidden" in tag.attributes}
+    for first, last in part.outermost(hidden):
+        if any(True for _ in part.elements("data", inside=(first, last))):
+            yield Finding(first, FOLD_RULE, f"figures are hidden: {part.words((first, last))}", "Show them.")
+
+
+__all__ = ["chosen"]
