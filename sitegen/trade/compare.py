@@ -45,7 +45,7 @@ class Crossings:
                   for option in self.moving}
         self.cells = sum(map(prod, shapes.values()))
         if self.cells > MOST_CELLS:
-            raise TooLarge(f"to compare the ways of this house {self.cells:,} sides of thresholds have to be told "
+            raise TooLarge(f"to compare the options of this house {self.cells:,} sides of thresholds have to be told "
                            f"apart; at most {MOST_CELLS:,} are")
         self.tables = {key: np.zeros((views, *shape)) for key, shape in shapes.items()}
 

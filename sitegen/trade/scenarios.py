@@ -65,7 +65,7 @@ Payer = tuple[frozenset[str], Cents | None]
 
 
 def payer_of(cases: Sequence[Case], option: Option) -> Payer:
-    """What an option pays for: two ways of one payer pay alike, whatever comes.  A cap that no sum can pass is none."""
+    """What an option pays for: two of one payer pay alike, whatever comes.  A cap that no sum can pass is none."""
     mine = [case for case in cases if case.key in option.pays_cases and case.chance]
     most = sum(max(case.cost.low, case.cost.usual, case.cost.high) for case in mine)
     cap = option.case_cap if option.case_cap is not None and most > option.case_cap else None

@@ -125,7 +125,7 @@ def _limit(offer: Offer) -> Figure | None:
 
 
 def _lead_in(options: tuple[OptionInRoom, ...], limit: Figure | None) -> tuple[LeadInRoom, ...]:
-    """The rule's answers, ways of one answer together, with the largest area among them."""
+    """The rule's answers, options of one answer together, with the largest area among them."""
     found: dict[tuple[bool, str], list[OptionInRoom]] = {}
     for option in options:
         if option.care:
