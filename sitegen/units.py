@@ -49,6 +49,11 @@ class Unit(Struct, frozen=True):
     many: str = ""
 
 
+def date_unit(value: date, year: int) -> str:
+    """The unit of a date: "date, this year" is printed without its year, "date" with it; `year` is the one implied."""
+    return "date, this year" if value.year == year else "date"
+
+
 def _plain(value: Value) -> str:
     return f"{value:,}"
 

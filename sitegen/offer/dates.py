@@ -20,6 +20,7 @@ from sitegen.survey import tasks
 from sitegen.survey.house import kit_of
 from sitegen.survey.rule_sets import RuleSet
 from sitegen.trade.break_even import Pair
+from sitegen.units import date_unit
 
 EMPTY, LIVED_IN = "empty", "lived-in"
 CANCEL, PERMIT, BOARD, UTILITY, ASBESTOS = "cancel", "permit", "board", "utility", "asbestos"
@@ -132,7 +133,7 @@ class _Desk(Struct, frozen=True):
     def figure(self, name: str, value: date, method: str, source_of: tuple[str, ...] = (), *,
                inputs: tuple[str, ...] = ()) -> Figure:
         """A date, with its year when that is not the year of the proposal."""
-        return Figure(name, value, unit_of(value, self.context.inputs.job.prepared.year), method,
+        return Figure(name, value, date_unit(value, self.context.inputs.job.prepared.year), method,
                       self.context.make.survey(*source_of) if source_of else self.context.make.book("kits"), inputs)
 
 
@@ -242,11 +243,6 @@ def _longest_off(desk: _Desk, name: str, found: Plan) -> Figure | None:
                   desk.context.make.book("power off")) if found.power_off else None
 
 
-def unit_of(value: date, year: int) -> str:
-    """The unit of a date: "date, this year" is printed without its year, "date" with it; `year` is the one implied."""
-    return "date, this year" if value.year == year else "date"
-
-
 def _cancel_days(context: Context, days: int) -> Figure:
     """The longer of the federal and the state count."""
     federal = rule("cancel-business-days")
@@ -259,7 +255,7 @@ def _cancel_days(context: Context, days: int) -> Figure:
 def _refund_by(desk: _Desk) -> Figure:
     """The last day for giving back what was paid, if the notice comes on the last day to cancel."""
     day = refund_by(desk.cancel.day, desk.rules.cancel, desk.rules.holidays)
-    return Figure("dates.refund-by", day, unit_of(day, desk.context.inputs.job.prepared.year),
+    return Figure("dates.refund-by", day, date_unit(day, desk.context.inputs.job.prepared.year),
                   "Cancelled on the last day to cancel, all that was paid is given back by this day.",
                   rule("cancel-refund-business-days").source, ("dates.cancel-until",))
 
@@ -301,7 +297,7 @@ def _choose_by(desk: _Desk, plans: list[Plan]) -> dict[str, Figure]:
         while not works_on(day, closed):
             day -= timedelta(1)
         found[extra.key] = Figure(f"extras.{extra.key}.choose-by", day,
-                                  unit_of(day, desk.context.inputs.job.prepared.year),
+                                  date_unit(day, desk.context.inputs.job.prepared.year),
                                   "The working day before the step that it comes before, in the soonest option.",
                                   desk.context.make.book("extras", i), ("dates.work-starts",))
     return found
@@ -328,4 +324,4 @@ def _deadline(desk: _Desk, options: dict[str, OptionDates]) -> Deadline | None:
                     covering is not None and covering.dead.value <= why.by)  # type: ignore[operator]
 
 
-__all__ = ["Dates", "Deadline", "MethodDates", "OptionDates", "StepSeen", "WaitSeen", "dates", "unit_of"]
+__all__ = ["Dates", "Deadline", "MethodDates", "OptionDates", "StepSeen", "WaitSeen", "dates"]

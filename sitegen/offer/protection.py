@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from sitegen.figure import Figure, Source, fraction_of, slug
 from sitegen.offer.context import Context
-from sitegen.offer.dates import Dates, unit_of
+from sitegen.offer.dates import Dates
 from sitegen.offer.rules import rule, stands_on
 from sitegen.rules.read import every_rule
 from sitegen.survey.dust import RoomDust, bare_floor, floor_of
@@ -31,7 +31,7 @@ from sitegen.trade.lead_duties import (
 )
 from sitegen.trade.plaster import BANDS, Patch, Prices, band, coat_names, patch_area, patch_price, plaster_to_order
 from sitegen.trade.plaster_drying import heat, waits
-from sitegen.units import whole
+from sitegen.units import date_unit, whole
 
 COUNTER_FEET = Fraction(25, 12)
 """Depth of a kitchen counter [ft]: 25 inches, common practice, no source."""
@@ -294,7 +294,7 @@ def _papers(context: Context, rules: RuleSet, dates: Dates) -> LeadPapers:
     days = pamphlet_days(rules.lead, job.start.work_starts)
 
     def day(word: str, value: date, method: str, *names: str, by: Source = source) -> Figure:
-        return Figure(f"lead.{word}", value, unit_of(value, job.prepared.year), method, by, names)
+        return Figure(f"lead.{word}", value, date_unit(value, job.prepared.year), method, by, names)
     ends = {option: found.finished.value for option, found in dates.options.items()}
     start = ("dates.work-starts",)
     return LeadPapers(

@@ -47,19 +47,36 @@ class Rule(Struct, frozen=True):
     unverified: tuple[str, ...]
 
     def value(self, edition: str | None = None) -> Any:
-        """What it holds, in one edition if it differs by edition; raises KeyError for an edition it lacks."""
+        """What it holds, in one edition if it differs by edition.
+
+        An edition that the rule has no value for inherits that of the newest one before it; raises KeyError where
+        there is none, and where the edition is not said.
+        """
         if not self.by_edition:
             return self.held
         assert isinstance(self.held, Mapping)
+        return self.held[self.edition_of(edition)]
+
+    def edition_of(self, edition: str | None) -> str:
+        """The edition whose value holds in this one: itself, or the newest before it; raises KeyError as `value`."""
+        assert isinstance(self.held, Mapping)
         if edition is None:
             raise KeyError(f"{self.key} differs by edition: say which")
-        return self.held[edition]
+        earlier = [one for one in self.held if one <= edition]
+        if not earlier:
+            raise KeyError(f"{self.key} has no value for {edition} nor for an edition before it")
+        return max(earlier)
+
+    def unverified_in(self, edition: str | None) -> bool:
+        """Whether nobody here saw the value in print: marked so, or carried over from an edition before."""
+        return edition in self.unverified or (self.by_edition and self.edition_of(edition) != edition)
 
     def stands_on(self, edition: str | None = None) -> str:
         """Section, day checked and source, and whether anybody saw it in print."""
         read = "from memory" if self.memory else f"checked {self.checked.day} {self.checked:%b} {self.checked.year}"
-        weak = " (not verified)" if edition in self.unverified and not self.memory else ""
-        which = f"{edition} " if self.by_edition else ""
+        weak = " (not verified)" if self.unverified_in(edition) and not self.memory else ""
+        held_by = self.edition_of(edition) if self.by_edition else None
+        which = "" if held_by is None else f"{edition} as {held_by} " if held_by != edition else f"{edition} "
         source = "" if self.source.startswith(f"{self.section}, from memory") else f"; {self.source}"
         return f"{which}{self.section}, {read}{weak}{source}"
 

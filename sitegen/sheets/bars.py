@@ -11,8 +11,9 @@ from markupsafe import Markup
 from msgspec import Struct
 
 from sitegen.figure import Figure, Source, day_of, worked_out
-from sitegen.offer.dates import Dates, MethodDates, OptionDates, unit_of
+from sitegen.offer.dates import Dates, MethodDates, OptionDates
 from sitegen.offer.money import OptionMoney, Outcome
+from sitegen.units import date_unit
 
 COLUMNS = 3
 """The axis is cut in so many equal parts, each of whole weeks."""
@@ -56,7 +57,7 @@ def bars(outcome: Outcome, dates: Dates) -> Bars:
     ticks, year = [], day_of(dates.prepared).year
     for i in range(COLUMNS):
         day = axis.start + i * step
-        ticks.append(worked_out(f"sheets.living.tick-{i + 1}", day, unit_of(day, year),
+        ticks.append(worked_out(f"sheets.living.tick-{i + 1}", day, date_unit(day, year),
                                 "A Monday, after whole weeks from the week of the start.", dates.work_starts, *ends,
                                 source=Source("worked out", "from the dates of all options")))
         year = day.year

@@ -8,7 +8,8 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitegen.figure import Figure, Quote, day_of
-from sitegen.offer.dates import MethodDates, StepSeen, unit_of
+from sitegen.offer.dates import MethodDates, StepSeen
+from sitegen.units import date_unit
 
 FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
           "brown": "plaster", "finish": "plaster", "dry": "plaster", "clean last": "last cleaning",
@@ -133,7 +134,7 @@ class _Calendar:
 
     def same(self, figure: Figure) -> Figure:
         """Said after others, without moving the year on."""
-        return replace(figure, unit=unit_of(day_of(figure), self.year))
+        return replace(figure, unit=date_unit(day_of(figure), self.year))
 
     def span(self, first: Figure, last: Figure) -> tuple[Figure, Figure | None]:
         """From and to; the second is None on one day."""

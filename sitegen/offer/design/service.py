@@ -183,7 +183,7 @@ def _place(job: Job, code: Code) -> tuple[str, ...]:
 
 
 def _unverified(code: Code) -> bool:
-    return any(code.edition in row.unverified for row in every_rule().values() if row.key.startswith("load-"))
+    return any(row.unverified_in(code.edition) for row in every_rule().values() if row.key.startswith("load-"))
 
 
 def code_source(key: str, code: Code) -> Source:
