@@ -1,15 +1,36 @@
-"""Every key of our words can be searched for: it stands whole, in quotes, in the code or in a template that uses it."""
+"""Every key of our words can be searched for: it stands whole, in quotes, in the code or in a template that uses it.
+
+A family alone may be put together: there the key is that of a detail, of a drawing or of a word of the trade, and the
+list that has these closes it.
+"""
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
-import pytest
-
+from sitegen.figure import KINDS
+from sitegen.offer.rows import PARTS, SECTIONS
+from sitegen.sheets.pages.detail import DETAILS
+from sitegen.sheets.words import SOURCES
 from tests.golden.pieces import our_words
 from tests.helpers import ROOT
 
-FILES = ("bids", "chances", "compare", "living", "pay", "photographs", "report", "rooms", "rows", "start", "who")
+SAYS = ("title", "question", "answer", "done", "same", "leaves", "caution", "source")
+"""What every detail says."""
+
+DRAWN = ("name", "says", "key")
+"""What is said of every drawing."""
+
+FAMILIES = {
+    "details": {f"{detail}.{part}" for detail in DETAILS for part in SAYS},
+    "drawings": {f"drawings.{path.stem}.{part}" for path in (ROOT / "theme" / "drawings").glob("*.svg")
+                 for part in DRAWN},
+}
+"""Keys that are put together, by the list that closes them."""
+
+GLOSSARY = "glossary."
+"""What keys of words of the trade begin with; the file of them is their list, and sheet 8 shows all that it has."""
 
 
 @cache
@@ -19,8 +40,31 @@ def source() -> str:
                      for path in sorted((ROOT / folder).rglob("*")) if path.suffix in {".py", ".html"})
 
 
-@pytest.mark.parametrize("file", FILES)
-def test_every_key_stands_whole_where_it_is_used(file: str) -> None:
-    """Nobody has to guess how a key is put together."""
+def in_family(key: str) -> bool:
+    """Whether a key is of a family."""
+    return key.startswith(GLOSSARY) or any(key in family for family in FAMILIES.values())
+
+
+def test_every_key_stands_whole_where_it_is_used() -> None:
+    """Nobody has to guess how a key is put together, but for the families."""
     assert [key for key in our_words().html
-            if key.startswith(f"{file}.") and f'"{key}"' not in source() and f"'{key}'" not in source()] == []
+            if not in_family(key) and f'"{key}"' not in source() and f"'{key}'" not in source()] == []
+
+
+def test_every_list_that_closes_a_family_has_its_words() -> None:
+    """No detail and no drawing is without a piece, and no piece of theirs without what it is of."""
+    keys = set(our_words().html)
+    assert {key for key in keys if key.split(".")[0] in DETAILS} == FAMILIES["details"]
+    assert {key for key in keys if key.startswith("drawings.")} == FAMILIES["drawings"]
+
+
+def test_every_part_of_the_comparison_and_every_source_has_its_words() -> None:
+    """Tables of words hold the parts that there are and the kinds of sources; a rule is cited by its section."""
+    assert set(PARTS) == set(SECTIONS)
+    assert {"rule", *SOURCES} == set(KINDS)
+
+
+def test_no_template_puts_a_key_together_but_in_a_family() -> None:
+    """The joins of a key with something else that are left in templates are those of the families."""
+    glued = re.findall(r"(?:words|given)\(([^()]*?)~[^()]*[,)]", source())
+    assert {start.strip() for start in glued} == {"key", '"drawings."', '"glossary."'}
