@@ -44,6 +44,7 @@ def make_jobs(home: Path, count: int, seed: int) -> list[Path]:
 def _varied(job: dict[str, Any], name: str, rng: random.Random) -> dict[str, Any]:
     """Changes `job`, whose scalars are all text, in place."""
     job["job"] = name
+    job["address"] = f"{name.removeprefix('made-')} Made Street, Pellam Ford"
     for feed in job["feeds"].values():
         if feed["evidence"] == "not traced" and rng.random() < 0.3:
             feed.update(evidence=rng.choice(("old", "new", "new ends")), seen="traced along its whole length")

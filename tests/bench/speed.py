@@ -2,8 +2,9 @@
 
     python -m tests.bench.speed            (--quick for fewer repeats)
 
-The three kinds of new process take turns in one run, so that a busy machine slows all alike.  Python's own
-compiled files are there in all of them; "first run" means that our own cache folder is empty.
+The kinds of new process take turns in one run, so that a busy machine slows all alike, and are told by user CPU, which
+waiting does not count in.  Python's own compiled files are there in all of them; "audited again" means that no audit is
+kept, "one house edited" that a price was changed, "first run" that our own cache folder is empty.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import re
 import resource
 import shutil
 import subprocess
@@ -22,14 +24,13 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from bs4 import BeautifulSoup, Tag
-
 from sitegen.job.document import read
 from sitegen.job.load import load
 from sitegen.survey.house import belief_of
 from sitegen.trade import feeds
 from sitegen.trade.terms import Belief, House
 from tests.bench.made_jobs import make_jobs
+from tests.bench.plain import plain_site, words_in
 from tests.helpers import DEMO, JOB, ROOT, demo_copy, house_in
 from tests.job.test_document import LARGE
 from tests.trade.large_house import large_house
@@ -37,7 +38,6 @@ from tests.trade.large_house import large_house
 BIN = Path(sys.executable).parent
 EARLY = 20
 """Peak memory is read after this many jobs, and after all."""
-BLOCKS = ("h1", "h2", "h3", "h4", "p", "li", "dt", "dd", "tr", "summary", "figcaption", "caption", "text")
 Row = tuple[str, str, str]
 
 
@@ -68,111 +68,59 @@ def main() -> None:
 # -------------------------------------------------------------------------------- new processes
 
 
+KINDS = {"warm": "warm and unchanged", "audit": "audited again", "edited": "one house edited", "first": "first run",
+         "plain": "plain MkDocs"}
+
+
 def processes(folder: Path, repeats: int) -> list[Row]:
-    """Warm builds, first builds and plain MkDocs builds in turn."""
-    home, warm = demo_copy(folder), folder / "warm"
-    settings = folder / "plain" / "mkdocs.yml"
+    """Each kind of build in a new process, in turn [ms of user CPU]; and each beside the plain one."""
+    home, warm, empty = demo_copy(folder), folder / "warm", folder / "empty"
+    settings, job = folder / "plain" / "mkdocs.yml", home / JOB / "job.yaml"
+    text = job.read_text("utf-8")
 
-    def ours(cache: Path) -> None:
-        _run([str(BIN / "sitegen"), "build", JOB], home, cache)
+    def ours(cache: Path) -> float:
+        return _run([str(BIN / "sitegen"), "build", JOB], home, cache)
 
-    def first() -> None:
-        shutil.rmtree(folder / "empty", ignore_errors=True)
-        (folder / "empty").mkdir()
-
-    def plain() -> None:
-        _run([str(BIN / "mkdocs"), "build", "-q", "-f", str(settings)], settings.parent, warm)
+    def plain() -> float:
+        return _run([str(BIN / "mkdocs"), "build", "-q", "-f", str(settings)], settings.parent, warm)
 
     ours(warm)
-    pages, words = _plain_site(home / "site" / JOB, settings)
+    pages, words = plain_site(home / "site" / JOB, settings)
     plain()
-    built = _words(path for path in (settings.parent / "site").rglob("*.html"))
+    built = words_in((settings.parent / "site").rglob("*.html"))
     if abs(built - words) > words // 100:
         raise SystemExit(f"the plain build holds {built} words, ours {words}: the two do not compare")
-    takes: dict[str, list[float]] = {"warm": [], "first": [], "plain": []}
-    for _ in range(repeats):
-        takes["warm"].append(_timed(lambda: ours(warm)))
-        first()
-        takes["first"].append(_timed(lambda: ours(folder / "empty")))
-        takes["plain"].append(_timed(plain))
+    takes: dict[str, list[float]] = {kind: [] for kind in KINDS}
+    for number in range(repeats):
+        takes["warm"].append(ours(warm))
+        for path in warm.rglob("audit-*"):
+            path.unlink()
+        takes["audit"].append(ours(warm))
+        price = re.search(r"price: \$([0-9,]+)", text)
+        assert price is not None
+        dearer = int(price[1].replace(",", "")) + 10 * (number + 1)       # a price: its endings are worked out afresh
+        job.write_text(text.replace(price[0], f"price: ${dearer:,}", 1), "utf-8")
+        takes["edited"].append(ours(warm))
+        job.write_text(text, "utf-8")
+        shutil.rmtree(empty, ignore_errors=True)
+        empty.mkdir()
+        takes["first"].append(ours(empty))
+        takes["plain"].append(plain())
     if len(list((warm / "sitegen").iterdir())) != 1:
         raise SystemExit("sitegen/ was changed while this ran, so the builds were not warm; run it again")
-    mid = {name: median(values) for name, values in takes.items()}
-    least = {name: min(values) for name, values in takes.items()}
-    size = f"{pages} pages, {words} words"
-    return [(f"warm build, new process ({repeats} each)", f"{mid['warm']:.0f}",
-             f"ms (least {least['warm']:.0f})"),
-            ("first run, new process", f"{mid['first']:.0f}", f"ms (least {least['first']:.0f})"),
-            (f"plain MkDocs ({size})", f"{mid['plain']:.0f}", f"ms (least {least['plain']:.0f})"),
-            ("warm to plain", f"{mid['warm'] / mid['plain']:.2f}",
-             f"times, {mid['warm'] - mid['plain']:+.0f} ms"),
-            ("first to plain", f"{mid['first'] / mid['plain']:.2f}",
-             f"times, {mid['first'] - mid['plain']:+.0f} ms")]
+    mid = {kind: median(values) for kind, values in takes.items()}
+    return [(f"{says} ({f'{pages} pages, {words} words' if kind == 'plain' else 'a new process'})", f"{mid[kind]:.0f}",
+             f"ms, least {min(takes[kind]):.0f}; {mid[kind] / mid['plain']:.2f} times plain")
+            for kind, says in KINDS.items()]
 
 
-def _plain_site(site: Path, settings: Path) -> tuple[int, int]:
-    """The words of a built site as Markdown, with the emptiest theme there can be: (pages, words)."""
-    docs, theme = settings.parent / "docs", settings.parent / "theme"
-    docs.mkdir(parents=True)
-    theme.mkdir()
-    pages = sorted(site.glob("*.html"))
-    for page in pages:
-        (docs / f"{page.stem}.md").write_text(_markdown(page.read_text("utf-8")), "utf-8")
-    (theme / "main.html").write_text("{{ page.content }}", "utf-8")
-    settings.write_text("site_name: plain\nplugins: []\ntheme:\n  name: null\n  custom_dir: theme\n", "utf-8")
-    return len(pages), _words(docs.glob("*.md"))
-
-
-def _words(paths: Any) -> int:
-    """Words that a reader sees, marks of Markdown left out."""
-    texts = (BeautifulSoup(path.read_text("utf-8"), "html.parser").get_text(" ") for path in paths)
-    return sum(any(sign.isalnum() for sign in word) for text in texts for word in text.split())
-
-
-def _markdown(html: str) -> str:
-    """A page as headings, paragraphs, lists and tables, every word once."""
-    body = BeautifulSoup(html, "html.parser").body
-    assert body is not None
-    parts: list[str] = []
-    _parts(body, parts)
-    return "\n\n".join(part for part in parts if part).replace("<", "&lt;") + "\n"
-
-
-def _parts(element: Tag, parts: list[str]) -> None:
-    loose: list[str] = []
-    for child in element.children:
-        if isinstance(child, Tag) and child.name in ("style", "script"):
-            continue
-        if isinstance(child, Tag) and (child.name in BLOCKS or child.find(BLOCKS)):
-            parts.append(" ".join(" ".join(loose).split()))
-            loose = []
-            if child.name == "table":
-                parts.append(_table(child))
-            elif child.name in BLOCKS and not child.find(BLOCKS):
-                said = " ".join(child.get_text(" ").split())
-                mark = "#" * int(child.name[1]) + " " if child.name[0] == "h" else "- " * (child.name == "li")
-                parts.append(mark + said if said else "")
-            else:
-                _parts(child, parts)
-        else:
-            loose.append(child.get_text(" "))
-    parts.append(" ".join(" ".join(loose).split()))
-
-
-def _table(table: Tag) -> str:
-    rows = [[" ".join(cell.get_text(" ").split()).replace("|", "/") for cell in row.find_all(("th", "td"))]
-            for row in table.find_all("tr")]
-    width = max(len(row) for row in rows)
-    lines = ["| " + " | ".join(row + [""] * (width - len(row))) + " |" for row in rows]
-    caption = table.find("caption")
-    head = " ".join(caption.get_text(" ").split()) + "\n\n" if caption else ""
-    return head + "\n".join([lines[0], "|" + " --- |" * width, *lines[1:]])
-
-
-def _run(command: list[str], cwd: Path, cache: Path) -> None:
+def _run(command: list[str], cwd: Path, cache: Path) -> float:
+    """User CPU of the command and of the processes that it waited for [ms]."""
     env = {**os.environ, "PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(cache)}
     env.pop("PYTHONDONTWRITEBYTECODE", None)
+    before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
     subprocess.run(command, cwd=cwd, env=env, check=True, stdout=subprocess.DEVNULL)
+    return (resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before) * 1000
 
 
 def _timed(do: Callable[[], object]) -> float:
@@ -223,11 +171,15 @@ def many(folder: Path, jobs: int, seed: int) -> list[Row]:
     done = subprocess.run([sys.executable, "-m", "tests.bench.speed", "--batch", str(home)], cwd=ROOT,
                           env=env, check=True, stdout=subprocess.PIPE, text=True)
     found = json.loads(done.stdout)
+    start = time.perf_counter()
+    _run([str(BIN / "sitegen"), "build", "--all", "--jobs", "2", "--home", str(home)], home, folder / "two")
+    two = (time.perf_counter() - start) * 1000
     kept = len(list((folder / "cold").rglob("endings-*.json")))
     if kept != len(made):
         raise SystemExit(f"{len(made)} jobs left {kept} endings: some were worked out once for two jobs")
     return [(f"{jobs} jobs in one process, a job and core", f"{found['wall'] / jobs:.1f}", "ms"),
-            ("    the same in processor time", f"{found['cpu'] / jobs:.1f}", "ms"),
+            ("    the same with --jobs 2, a job", f"{two / jobs:.1f}", "ms"),
+            ("    in one process, in processor time", f"{found['cpu'] / jobs:.1f}", "ms"),
             ("    of that, endings", f"{found['endings'] / jobs:.1f}", "ms"),
             ("    of that, the audit", f"{found['audit'] / jobs:.1f}", "ms"),
             ("    the slowest job in processor time", f"{found['slowest']:.0f}", "ms"),
