@@ -107,6 +107,7 @@ PUT = [
     ("<p>That is nine out of ten.</p>", CHANCE, "`nine out of ten` in: That is nine out of ten.", CHANCE_REMEDY),
     ("<p>It held in 73 of 100.</p>", CHANCE, "`73 of 100` in: It held in 73 of 100.", CHANCE_REMEDY),
     ("<p>The chances are good.</p>", CHANCE, "`chances` in: The chances are good.", CHANCE_REMEDY),
+    ("<p>That is 60 % likely.</p>", CHANCE, "`60 % likely` in: That is 60 % likely.", CHANCE_REMEDY),
     ("<p>A 60 % chance.</p>", CHANCE, "`60 % chance` in: A 60 % chance.", CHANCE_REMEDY),
     ('<p><data value="5" data-figure="options.per-item.cheapest.spoken">5</data></p>', CHANCE,
      "options.per-item.cheapest.spoken stands outside the form of a judgement.", "Print it with `|chance`."),
@@ -125,6 +126,7 @@ PUT = [
     ('<p style="color:red">x</p>', "no style attribute", '<p style="color:red">',
      "Give it a class, and style it beside its template."),
     ('<p onclick="x()">x</p>', "no inline handler", '<p onclick="x()">', "Mount it from a script beside its template."),
+    ("<p class='note'>x</p>", "attributes stand in double quotes", "<p class='note'>", 'Write name="value".'),
     ("<p class=note>x</p>", "attributes stand in double quotes", "<p class=note>", 'Write name="value".'),
 ]
 

@@ -17,7 +17,7 @@ class OptionClaims(Struct, frozen=True):
     """One option: its price today in cents, the name of that figure and how it is said, and what speaks for and
     against.
 
-    `behind` when it is dominated of the others.
+    `behind` when it is dominated by the others.
     """
 
     key: str
