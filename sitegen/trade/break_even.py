@@ -1,7 +1,8 @@
 """What needs no opinion on what is hidden: break-even, the most one could pay, and what tracing would settle.
 
 Everything here stands at its usual: the house in the middle between easy and hard, blocked drops at their mean
-count, no case come.  Cases are named beside these figures, never mixed into them.
+count, and of the cases those alone that are known already, at their usual amounts.  Cases that may still come are
+named beside these figures, never mixed into them.
 """
 
 from __future__ import annotations
@@ -37,14 +38,22 @@ def middle(house: House, belief: Belief) -> Kind:
     return kind_at(house, belief, Fraction(1, 2))
 
 
+def known_cases(house: House, option: Option) -> Cents:
+    """What the homeowner pays for the cases that are known already, at their usual amounts, held to the cap [cents]."""
+    usual = sum(case.cost.usual for case in house.cases if case.chance == 1 and case.key in option.pays_cases)
+    return usual if option.case_cap is None else min(usual, option.case_cap)
+
+
 def usual_paid(house: House, kind: Kind, option: Option, pair: Pair) -> Cents:
-    """What the firm is paid in the end [cents] when `pair` turns up and all is usual; no case."""
+    """What is paid in the end [cents] when `pair` turns up and all is usual: with known cases, and no other."""
+    known = known_cases(house, option)
     if option.covers_all:
-        return option.price
+        return option.price + known
     points, feeds = pair
     added = option.each_point * points + option.each_feed * feeds + option.each_blocked * usual_blocked(house, kind,
                                                                                                         points)
-    return option.price + house.tracing + (added if option.added_cap is None else min(added, option.added_cap))
+    return option.price + known + house.tracing + (added if option.added_cap is None else min(added,
+                                                                                              option.added_cap))
 
 
 def usual_later(house: House, kind: Kind, option: Option, points: int) -> Cents:
@@ -54,7 +63,7 @@ def usual_later(house: House, kind: Kind, option: Option, points: int) -> Cents:
 
 
 def usual_total(house: House, kind: Kind, option: Option, pair: Pair) -> Cents:
-    """The total to the same finish [cents] when `pair` turns up and all is usual; no case."""
+    """The total to the same finish [cents] when `pair` turns up and all is usual: known cases, no other."""
     return usual_paid(house, kind, option, pair) + usual_later(house, kind, option, pair[0])
 
 

@@ -93,7 +93,7 @@ def joint_payments(cases: Sequence[Case], payers: Sequence[Payer]) -> Scenarios:
     for case in cases:
         if case.key in capped:
             found = _after(found, case, pays[case.key], _caps(distinct))
-    found = _merged(found.chance, found.paid - found.paid[:1])
+    found = merged(found.chance, found.paid - found.paid[:1])
     for case in cases:
         if case.key not in capped:
             found = _after(found, case, pays[case.key] - pays[case.key][:1], NO_CAP)
@@ -115,10 +115,10 @@ def _after(before: Scenarios, case: Case, times: Ints, caps: Ints | int) -> Scen
     tosses = [(1.0 - came, 0), *((came * share, cost) for share, cost in zip(CASE_SHARES, amounts, strict=True))]
     chances, costs = (np.array(column) for column in zip(*(toss for toss in tosses if toss[0]), strict=True))
     paid = before.paid[:, :, None] + times[:, None, None] * costs.astype(np.int64)
-    return _merged(np.outer(before.chance, chances).ravel(), np.minimum(paid.reshape(len(paid), -1), caps))
+    return merged(np.outer(before.chance, chances).ravel(), np.minimum(paid.reshape(len(paid), -1), caps))
 
 
-def _merged(chance: Floats, paid: Ints) -> Scenarios:
+def merged(chance: Floats, paid: Ints) -> Scenarios:
     """Scenarios of equal payments taken together, in rising order; raises TooLarge where too many are left."""
     code, first = np.zeros(len(chance), dtype=np.int64), np.zeros(1, dtype=np.int64)
     for row in paid:

@@ -85,7 +85,8 @@ class House(Struct, frozen=True):
     `list_drops`      [drops] of the list and of the new places, rounded once
     `outside_share`   share of all drops that run down outside walls; outside drops are rounded half up
     `openings_a_drop` openings = that times the drops, rounded up
-    `tracing`         [cents] visit plus each feed not settled; 0 when it was bought before signing
+    `tracing`         [cents] visit plus each feed not settled, for whoever has to find out; 0 where the firm takes
+                      it off the price again, or when it was bought before signing
     """
 
     feeds: tuple[Feed, ...]

@@ -18,9 +18,11 @@ from math import ceil, comb, floor
 from typing import Any, NamedTuple
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from sitegen.trade.feeds import Feed, FeedPrior
+from sitegen.trade.firm import FirmCost
 from sitegen.trade.terms import Belief, Case, House, Later, Option, Spread, Walls
 
 Chance = Fraction | float
@@ -253,6 +255,24 @@ def each_ending(
                     paid = {key: work[key] + share for key, share in shares}
                     total = {key: cents + later[key] for key, cents in paid.items()}
                     yield Ending(chance * toss_chance, points, charged, blocked, total, paid)
+
+
+def firm_net(house: House, belief: Belief, cost: FirmCost, option: Option) -> dict[int, Fraction]:
+    """What a price must cover [cents] -> its exact chance, over every ending of a SMALL house: the firm's cost and the
+    cases that it pays, less what the homeowner pays for what turned up."""
+    found: dict[int, Fraction] = defaultdict(Fraction)
+    hidden, kinds_of_house = brute_hidden_points(house.feeds, belief.feeds), kinds(9)
+    tosses = list(case_tosses(house.cases))
+    for s in kinds_of_house:
+        for (points, charged), hidden_chance in hidden.items():
+            for blocked, chance in blocked_chances(house, belief, s, points).items():
+                spent = (cost.fixed + cost.each_point * points + cost.each_feed * charged + cost.each_blocked * blocked)
+                free = replace(option, price=0)
+                charged_for = work_share(free, replace(house, tracing=0), points, charged, blocked)
+                for toss_chance, toss in tosses:
+                    ours = sum(toss.values()) - case_share(option, toss)
+                    found[spent - charged_for + ours] += hidden_chance * chance * toss_chance / len(kinds_of_house)
+    return dict(found)
 
 
 def brute_endings(house: House, belief: Belief, kinds_of_house: int = 9) -> list[Ending]:

@@ -22,7 +22,7 @@ from sitegen.trade.break_even import (
     usual_total,
 )
 from sitegen.trade.feeds import Feed, FeedPrior, hidden_points
-from sitegen.trade.terms import House, Option
+from sitegen.trade.terms import Case, House, Option, Spread
 from tests.trade import examples, oracle
 from tests.trade.test_endings import small_houses
 
@@ -35,12 +35,13 @@ MIDDLE = middle(HOUSE, BELIEF)
 
 
 def counted_usual(house: House, option: Option, pair: tuple[int, int]) -> int:
-    """The total at its usual [cents], by the oracle: s = 1/2, mean of blocked drops half up, no case."""
+    """The total at its usual [cents], by the oracle: s = 1/2, mean of blocked drops half up, certain cases alone."""
     points, charged = pair
     chances = oracle.blocked_chances(house, BELIEF, HALF, points)
     blocked = oracle.half_up(sum((count * p for count, p in chances.items()), Fraction(0)))
     costs = oracle.later_cents(house.later, house, option, HALF, points)
-    return oracle.work_share(option, house, points, charged, blocked) + sum(costs[key] for key in option.later)
+    certain = oracle.case_share(option, {case.key: case.cost.usual for case in house.cases if case.chance == 1})
+    return oracle.work_share(option, house, points, charged, blocked) + certain + sum(costs[key] for key in option.later)
 
 
 # ------------------------------------------------------------------------------------------------- totals
@@ -49,7 +50,7 @@ def counted_usual(house: House, option: Option, pair: tuple[int, int]) -> int:
 @given(house=small_houses, points=st.integers(0, 6), feeds=st.integers(0, 3))
 @QUIET
 def test_usual_totals_as_counted(house: House, points: int, feeds: int) -> None:
-    """A usual total is the middle house with the mean of blocked drops and no case, held to the cap."""
+    """A usual total is the middle house with the mean of blocked drops and the cases that are known, held to caps."""
     kind = middle(house, BELIEF)
     for option in house.options:
         total = usual_total(house, kind, option, (points, feeds))
@@ -63,6 +64,18 @@ def test_usual_total_by_hand() -> None:
     # is 13.3, so 13.  18,600 + 1,210 + 17 x 520 + 7 x 540 + 13 x 165 + 700 + 537 x 0.90 = 35,758.30.
     cents = 18_600_00 + 1_210_00 + 17 * 520_00 + 7 * 540_00 + 13 * 165_00 + 700_00 + 537 * 90
     assert usual_total(HOUSE, MIDDLE, ITEM, (17, 7)) == cents
+
+
+def test_a_case_that_is_known_is_in_every_usual_total() -> None:
+    """A live gas-light pipe that was seen adds its usual amount wherever the homeowner pays, up to the cap."""
+    gas = Case("gas", Fraction(1), Spread(300_00, 550_00, 1_200_00))
+    house = replace(HOUSE, cases=(gas,))
+    pays = replace(ITEM, pays_cases=frozenset({"gas"}))
+    one = replace(ONE, pays_cases=frozenset({"gas"}), case_cap=400_00)
+    without = usual_total(HOUSE, MIDDLE, ITEM, (5, 2))
+    assert usual_total(house, MIDDLE, pays, (5, 2)) == without + 550_00
+    assert usual_total(house, MIDDLE, one, (5, 2)) == ONE.price + 400_00
+    assert usual_total(house, MIDDLE, replace(pays, pays_cases=frozenset()), (5, 2)) == without
 
 
 # --------------------------------------------------------------------------------------------- break-even
