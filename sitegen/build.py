@@ -5,11 +5,14 @@ from __future__ import annotations
 import json
 import os
 import shutil
-from functools import lru_cache
+from collections.abc import Callable
+from functools import lru_cache, partial
 from pathlib import Path
 from tempfile import mkdtemp
+from typing import Any, TypeVar
 
 from msgspec import to_builtins
+from msgspec.structs import replace
 
 from sitegen.errors import BuildError, Faults
 from sitegen.job.inputs import Inputs
@@ -24,21 +27,27 @@ from sitegen.offer.setting import overlay_of
 from sitegen.review.faults import faults
 from sitegen.review.questions import Question, questions
 from sitegen.rules.read import keep_with
+from sitegen.scope.offered import offered
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import photographs
 from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import Built, SiteWriter, fingerprint
 from sitegen.survey.dust import bare_floor, dust
-from sitegen.survey.house import belief_of, house_of, kit_of
+from sitegen.survey.house import belief_of, house_of, kit_of, option_of
 from sitegen.survey.opened import openings_a_drop
 from sitegen.survey.rule_sets import RuleSet, rule_set
 from sitegen.trade.break_even import middle
 from sitegen.trade.feeds import hidden_points
+from sitegen.trade.firm import Aim, FirmEnding, FirmTerms
+from sitegen.trade.firm import from_plain as firm_from_plain
+from sitegen.trade.firm import to_plain as firm_to_plain
 from sitegen.trade.sizes import TooLarge
 from sitegen.trade.terms import Belief, House
 from sitegen.trade.worked import Worked, from_plain, to_plain
 from sitegen.workspace import Workspace
+
+T = TypeVar("T")
 
 
 def offer_of(workspace: Workspace, folder: Path) -> Offer:
@@ -102,25 +111,48 @@ def context_of(inputs: Inputs, rules: RuleSet) -> Context:
     """What is counted and worked out of a job, before any figure is made of it."""
     job, book = inputs.job, inputs.book
     opened = {price.option: dust(job, book, kit_of(inputs, price.option), rules.lead) for price in job.options}
-    floors = {option: bare_floor(job, kit_of(inputs, option), rooms) for option, rooms in opened.items()}
-    house, belief = house_of(inputs, openings_a_drop(job, book), floors), belief_of(inputs.company)
-    worked = _worked(house, belief)         # first, since it says at once when a house is too large
+    bare, belief = house_of(inputs, openings_a_drop(job, book)), belief_of(inputs.company)
+    scope = offered(inputs, bare, opened, rules, partial(_firm, belief))
+    house = replace(bare, options=tuple(
+        option_of(inputs, key, one.priced, bare_floor(job, kit_of(inputs, key), opened[key]))
+        for key, one in scope.items()))
     return Context(inputs, Cited(inputs), house, middle(house, belief), hidden_points(house.feeds, belief.feeds),
-                 worked, found(inputs), opened)
+                   _worked(house, belief), found(inputs), opened, scope)
 
 
 def _worked(house: House, belief: Belief) -> Worked:
     """The endings, kept under everything that they were worked out from."""
-    key, cache = json.dumps(to_builtins([house, belief], enc_hook=str, order="sorted")), _cache()
-    kept = cache.read("endings", key)
+    return _kept("endings", [house, belief], from_plain, to_plain, lambda: _work_out(house, belief))
+
+
+def _firm(belief: Belief, house: House, terms: FirmTerms, aim: Aim) -> FirmEnding:
+    """What an option comes to for the firm, kept in the same way."""
+    return _kept("firm", [house, belief, terms, aim], firm_from_plain, firm_to_plain,
+                 lambda: _firm_out(house, belief, terms, aim))
+
+
+def _kept(name: str, of: list[Any], read: Callable[[Any], T], write: Callable[[T], Any], work: Callable[[], T]) -> T:
+    """What `work` gives, kept under everything that it was worked out from."""
+    key, cache = json.dumps(to_builtins(of, enc_hook=str, order="sorted")), _cache()
+    kept = cache.read(name, key)
     if kept is not None:
         try:
-            return from_plain(json.loads(kept))
+            return read(json.loads(kept))
         except (KeyError, TypeError, ValueError):
             pass                            # a damaged file is as good as none
-    worked = _work_out(house, belief)
-    cache.write("endings", json.dumps(to_plain(worked)), key)
+    worked = work()
+    cache.write(name, json.dumps(write(worked)), key)
     return worked
+
+
+def _firm_out(house: House, belief: Belief, terms: FirmTerms, aim: Aim) -> FirmEnding:
+    """The firm's side worked out anew; raises BuildError for a house that is too large to be."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    from sitegen.trade.firm_endings import firm_ending
+    try:
+        return firm_ending(house, belief, terms, aim)
+    except TooLarge as error:
+        raise BuildError(str(error)) from error
 
 
 def _work_out(house: House, belief: Belief) -> Worked:

@@ -31,6 +31,25 @@ class Source(Struct, frozen=True):
             raise FigureError(f"a source of kind {self.kind} says nothing")
 
 
+class SumLine(Struct, frozen=True):
+    """One line of a sum: what, how many, at how much each, and what that comes to [cents].
+
+    `what` is a short key that names the line, `of` the kind of thing where that is part of the name.
+    """
+
+    what: str
+    count: Figure
+    each: Figure
+    amount: Figure
+    of: Quote | None = None
+
+    def as_json(self) -> dict[str, object]:
+        """The line as `sitegen figures --json` gives it."""
+        said = self.what.replace("-", " ")
+        return {"what": said if self.of is None else f"{said}: {self.of}", "count": self.count.value,
+                "each": self.each.value, "amount": self.amount.value}
+
+
 class Figure(Struct, frozen=True):
     """A value with everything that is needed to follow it back.
 
@@ -40,6 +59,7 @@ class Figure(Struct, frozen=True):
     `method`  a sentence; `anchor` is where it is explained, as sheet.html#anchor
     `inputs`  names of the figures that it came from
     `private` for the company's eyes: never on a sheet
+    `sum`     lines that add up to the value, where it is a total that a pencil can follow
     """
 
     name: str
@@ -50,8 +70,11 @@ class Figure(Struct, frozen=True):
     inputs: tuple[str, ...] = ()
     anchor: str = ""
     private: bool = False
+    sum: tuple[SumLine, ...] = ()
 
     def __post_init__(self) -> None:
+        if self.sum and sum(int_of(line.amount) for line in self.sum) != self.value:
+            raise FigureError(f"{self.name}: the lines of its sum do not add up to it")
         if not NAME.fullmatch(self.name):
             raise FigureError(f"a figure's name is a dotted path of lower-case words; got {self.name!r}")
         unit = UNITS.get(self.unit)
@@ -83,10 +106,11 @@ class Figure(Struct, frozen=True):
     def as_json(self) -> dict[str, object]:
         """The figure as `sitegen figures --json` gives it."""
         value = self.value
+        lines = {"sum": [line.as_json() for line in self.sum]} if self.sum else {}
         return {"name": self.name, "value": value if isinstance(value, int | float) else self.raw(),
                 "unit": self.unit, "method": self.method,
                 "source": f"{self.source.kind}: {self.source.text}", "inputs": list(self.inputs),
-                "private": self.private}
+                "private": self.private, **lines}
 
     def named(self, name: str, unit: str | None = None) -> Figure:
         """The same value under another name, or spoken in another unit."""
@@ -134,4 +158,4 @@ def slug(text: str) -> str:
     return "-".join(re.findall(r"[a-z0-9]+", text.lower())) or "x"
 
 
-__all__ = ["KINDS", "Figure", "Quote", "Source", "day_of", "fraction_of", "int_of", "slug", "worked_out"]
+__all__ = ["KINDS", "Figure", "Quote", "Source", "SumLine", "day_of", "fraction_of", "int_of", "slug", "worked_out"]

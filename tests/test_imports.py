@@ -16,12 +16,12 @@ FILES = sorted(SITEGEN.rglob("*.py"))
 ATOMS = ("errors", "units", "figure", "workspace")
 """What stands on nothing and is everybody's: errors, units, the atom, a company's folder."""
 
-LAYERS = {**dict.fromkeys(ATOMS, 0), "rules": 1, "trade": 1, "dates": 2, "job": 3, "survey": 4, "offer": 5, "review": 6,
-          "sheets": 7, "parallel": 8, "build": 8, "cli": 9}
+LAYERS = {**dict.fromkeys(ATOMS, 0), "rules": 1, "trade": 1, "dates": 2, "job": 3, "survey": 4, "scope": 5, "offer": 6,
+          "review": 7, "sheets": 8, "parallel": 9, "build": 9, "office": 9, "cli": 10}
 SHEETS_MAY = "offer"
 """The one room that sheets read."""
 
-ARRAYS = {"trade/compare.py", "trade/endings.py", "trade/places.py", "trade/quantiles.py", "trade/scenarios.py"}
+ARRAYS = {"trade/compare.py", "trade/endings.py", "trade/firm_endings.py", "trade/places.py", "trade/quantiles.py", "trade/scenarios.py"}
 """What works the endings out, and is loaded where none are kept."""
 
 NO_FILES_NO_CLOCK = {"os", "pathlib", "time", "io", "shutil", "tempfile", "glob", "subprocess", "random", "socket"}

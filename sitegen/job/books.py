@@ -166,6 +166,18 @@ class RowWords(Part):
     living: Words = means("row `living`: whether one can live there")
 
 
+class SetPrices(Part):
+    """What an option that sells a list asks for one of each thing in its price; its price today is their sum."""
+
+    list_point: Money = means("one point on the list")
+    kinds: dict[Words, Money] = means("kinds of point on the list that have a price of their own", default={})
+    new_place: Money = means("one new place")
+    panel: Money = means("a new panel", default=0)
+    service: Money = means("a new service: meter place, service cable and grounding", default=0)
+    alarm: Money = means("one alarm", default=0)
+    set_up: Money = means("setting up and clearing up, once for the job", default=0)
+
+
 class Kit(Part):
     """One option, as the company sells it."""
 
@@ -173,6 +185,10 @@ class Kit(Part):
     covers: Covers = means("every point, or the list")
     cuts: Cut = means("how plaster is opened")
     we_would_sign_this: YesNo = means("the firm would buy this option itself; no keeps it off the page")
+    prices: SetPrices | None = means("set prices of what it holds, where it sells a list", default=None)
+    new_places: Annotated[str, one_of("in the price", "at a set price")] = means(
+        "whether the new places that the house gets are in the price today, or are added at their set price",
+        default="in the price")
     pays_for_more: Payer = means("who pays when more old wiring turns up")
     each_point: Money = means("for each further old point", default=0)
     each_feed: Money = means("for each feed that further points need", default=0)
@@ -224,6 +240,13 @@ class PointCost(Part):
     material: Money = means("material")
 
 
+class PriceAim(Part):
+    """How a price for every point is proposed from what the work costs."""
+
+    loses_at_most: Chance = means("the most houses of a hundred in which it may lose money, as 10 of 100")
+    earns_at_least: Chance = means("the least part of it that is left in the middle house, as 12 of 100")
+
+
 class CostBook(Part):
     """What the work costs the firm. Nothing of it may ever stand on a sheet."""
 
@@ -241,7 +264,9 @@ class CostBook(Part):
     feed: PointCost = means("one new run to the panel")
     panel: PointCost = means("a new panel, its circuits and its labels")
     service: PointCost = means("a new service cable and meter place")
+    alarm: PointCost = means("one alarm")
     old_circuit: PointCost = means("cutting and testing dead what is left of one old feed")
     set_up: PointCost = means("laying sheet and board in one room, and lifting them")
     cleaning: PointCost = means("cleaning one room")
     plaster_visit: PointCost = means("coming out to plaster, for each visit")
+    one_price: PriceAim = means("what a price for every point must hold to")

@@ -53,6 +53,14 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
     if kit.covers == "the list" and kit.pays_for_more == "us":
         yield book.fault((*path, "pays for more"), "A list whose additions we pay for is a price for every point.",
                          "Write `covers: every point`, or `pays for more: homeowner`.")
+    if (kit.covers == "the list") != (kit.prices is not None):
+        said, out = ("A list is sold without set prices.", "Add `prices:`; its price today is their sum.") \
+            if kit.prices is None else ("Set prices stand in a price for every point.",
+                                        "Leave them out: its price is proposed from the cost book.")
+        yield book.fault((*path, "prices"), said, out)
+    if kit.covers == "every point" and kit.new_places != "in the price":
+        yield book.fault((*path, "new places"), "A price for every point leaves new places to be paid for.",
+                         "Write `new places: in the price`.")
     if kit.covers == "every point":
         for key in missing_of_package(kit.sheet, kit.closes_holes, kit.cleans):
             yield book.fault((*path, key), f"A price for every point comes with its protections; here `{key}` is "
@@ -108,6 +116,14 @@ def _every_storey_has_a_length_of_cable(all_: Gathered) -> Iterator[Fault]:
             known.add(room.floor)                   # said at the first room of the storey
             yield all_.job.fault(("rooms", i, "floor"), f"The price book has no cable to storey {room.floor}.",
                                  "Add its length under `cable from panel`.")
+
+
+@needs("costs.one_price")
+def _an_aim_can_be_met(all_: Gathered) -> Iterator[Fault]:
+    aim = all_.costs["one_price"]
+    if aim.earns_at_least >= 1:
+        yield all_.costs.fault(("one price", "earns at least"), "No price leaves the whole of it.",
+                               "Write a part, such as 12 of 100.")
 
 
 @needs("costs.people", "costs.hours_a_day")

@@ -121,7 +121,13 @@ def _every_option_has_its_kit(all_: Gathered) -> Iterator[Fault]:
         if counted[price.option] > 1:
             yield all_.job.fault(("options", i, "option"), f"`{price.option}` stands here twice.", "Keep one.")
         if price.price == 0:
-            yield all_.job.fault(("options", i, "price"), f"`{price.option}` costs nothing.", "Write its price.")
+            yield all_.job.fault(("options", i, "price"), f"`{price.option}` costs nothing.", "Write its price, or "
+                                 "leave it out: it then comes from the books.")
+        if (price.price is None) != (price.because is None):
+            said, out = ("A reason stands here without a price of your own.", "Add `price:`, or leave both out.") \
+                if price.price is None else ("A price of your own stands here without a reason.",
+                                             "Add `because:`, or leave both out: the price then comes from the books.")
+            yield all_.job.fault(("options", i, "price" if price.because is None else "because"), said, out)
         if price.kit in broken:
             continue
         if price.kit not in kits:
@@ -136,12 +142,10 @@ def _every_option_has_its_kit(all_: Gathered) -> Iterator[Fault]:
 
 
 @needs("job.options")
-def _every_option_has_a_price(all_: Gathered) -> Iterator[Fault]:
-    given = {row.get("option") for row in all_.job.document.data.get("options", []) if isinstance(row, dict)}
-    for option in OPTIONS:
-        if option not in given:
-            yield all_.job.fault(("options",), f"`{option}` has no price.", "Add its option, kit and price to the "
-                                                                            "list.")
+def _two_options_or_more(all_: Gathered) -> Iterator[Fault]:
+    if len(all_.job.document.data.get("options", [])) < 2:
+        yield all_.job.fault(("options",), "One option alone leaves nothing to compare.",
+                             f"Offer two or more of: {', '.join(OPTIONS)}.")
 
 
 @needs("job.photographs")

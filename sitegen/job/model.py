@@ -157,15 +157,25 @@ class Room(Part):
     now: dict[Words, Count] = means("points there today")
     feeds: dict[Words, Name] = means("the feed of each kind")
     want: dict[Words, Count] = means("points wanted in the end")
-    listed: dict[Words, Count] = means("points on the list of the per-item options", default={})
+    listed: dict[Words, Count] = means("points on the list, where it holds more or fewer than it would by itself",
+                                       default={})
     opened_old: dict[Words, Count] = means("boxes opened and seen old", default={})
     opened_new: dict[Words, Count] = means("boxes opened and seen new", default={})
+
+
+class LeftOut(Part):
+    """Points that the list would hold and does not, with the reason that is printed."""
+
+    room: Words = means("which room")
+    kind: Words = means("which kind of point")
+    because: Words = means("why they are left out, as the homeowner will read it")
 
 
 class Price(Part):
     option: OptionKey = means("which option")
     kit: Name = means("kit of the price book")
-    price: Money = means("price today")
+    price: Money | None = means("a price of your own; left out, it comes from the books", default=None)
+    because: Words | None = means("why it is not the price from the books", default=None)
 
 
 class Photograph(Part):
@@ -214,5 +224,7 @@ class Job(Part):
     findings: list[Finding] = means("the inspector's findings")
     rooms: list[Room] = means("one line a room, or the name of a CSV file beside this one",
                               json_schema_extra=_or_csv)
-    options: list[Price] = means("the prices")
+    left_out: list[LeftOut] = means("points known to be old, or named by a finding, that are not on the list",
+                                    default=[])
+    options: list[Price] = means("the options that are offered, each with its kit")
     photographs: list[Photograph] = means("photographs in the job's folder", default=[])

@@ -7,6 +7,7 @@ from msgspec import Struct
 from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Cited
 from sitegen.offer.found import Found
+from sitegen.scope.offered import Offered
 from sitegen.survey.dust import RoomDust
 from sitegen.trade.blocked import Kind
 from sitegen.trade.feeds import HiddenPoints
@@ -15,7 +16,7 @@ from sitegen.trade.worked import Worked
 
 
 class Context(Struct, frozen=True):
-    """What every maker of a part of the offer reads: files, sources, house, one kind of it, beliefs, endings, dust."""
+    """What every maker of a part reads: files, sources, house, one kind of it, beliefs, endings, dust, scope."""
 
     inputs: Inputs
     make: Cited
@@ -25,3 +26,4 @@ class Context(Struct, frozen=True):
     worked: Worked
     found: Found
     dust: dict[str, dict[str, RoomDust]]
+    scope: dict[str, Offered]

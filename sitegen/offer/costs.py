@@ -1,46 +1,76 @@
-"""What the work costs the firm: private figures, refused by every page."""
+"""What each option costs the firm and what it leaves: private figures, refused by every page."""
 
 from __future__ import annotations
-
-from fractions import Fraction
 
 from msgspec import Struct
 
 from sitegen.figure import Figure, Source
 from sitegen.job.inputs import Inputs
-from sitegen.survey.lines import drops, lines
+from sitegen.scope.costs import CostLine
+from sitegen.scope.offered import Offered
+from sitegen.trade.firm import LOSSES
 from sitegen.trade.rounding import half_up
 
 
-class Costs(Struct, frozen=True):
-    """Crew hours and cost of the list, and of every point that is not on newer cable; feeds and cases apart."""
+class ItemCost(Struct, frozen=True):
+    """One scope item: crew hours and cost."""
 
-    list_hours: Figure
-    list_cost: Figure
-    all_hours: Figure
-    all_cost: Figure
+    key: str
+    hours: Figure
+    cost: Figure
 
 
-def costs_of(inputs: Inputs, a_drop: Fraction) -> Costs:
-    """Points, their drops and the patches of `a_drop` openings a drop, at the cost book's hours and materials."""
-    listed = [(line.kind, line.by_list) for line in lines(inputs.job)]
-    every = [(line.kind, line.by_all) for line in lines(inputs.job)]
+class OptionCosts(Struct, frozen=True):
+    """One option for the office alone.
+
+    `cost`, `margin`  P10, P50 and P90; `loses` the chance of losing at the price today
+    `least`  the prices that lose in 10, 20 and 30 of 100
+    `book`   the price from the books
+    """
+
+    lines: tuple[ItemCost, ...]
+    hours: Figure
+    cost: tuple[Figure, ...]
+    margin: tuple[Figure, ...]
+    loses: Figure
+    least: tuple[Figure, ...]
+    book: Figure
+
+
+def costs_of(inputs: Inputs, scope: dict[str, Offered]) -> dict[str, OptionCosts]:
+    """The private figures of every option."""
     source = Source("company", f"cost book {inputs.costs.edition}, {inputs.costs.by}")
-    figures = []
-    for word, counts in (("list", listed), ("all", every)):
-        hours, cost = _sum(inputs, counts, a_drop)
-        figures += [Figure(f"costs.{word}-hours", hours, "crew hours", "Points, drops and patches at the cost book's "
+    return {key: _option(key, one, source) for key, one in scope.items()}
+
+
+def _option(key: str, one: Offered, source: Source) -> OptionCosts:
+    def money(name: str, value: int, method: str) -> Figure:
+        return Figure(f"costs.{key}.{name}", value, "cents", method, source, private=True)
+
+    def three(name: str, values: tuple[int, int, int], method: str) -> tuple[Figure, ...]:
+        return tuple(money(f"{name}.{mark}", value, f"{method}; {said}.") for mark, value, said in zip(
+            ("p10", "p50", "p90"), values, ("1 in 10 lower", "half lower", "1 in 10 higher"), strict=True))
+    firm = one.firm
+    return OptionCosts(
+        tuple(_item(key, line, source) for line in one.costs),
+        Figure(f"costs.{key}.hours", sum(line.hours for line in one.costs), "crew hours",
+               "All that is certain, at the cost book's hours.", source, private=True),
+        three("cost", firm.cost, "What the option costs us over every house that the survey leaves open, less what "
+              "the homeowner pays of the cases"),
+        three("margin", firm.margin, "Price and additions less the cost"),
+        Figure(f"costs.{key}.loses", firm.loses, "chance", "Chance of losing money at the price today.", source,
+               private=True),
+        tuple(money(f"least-{round(100 * loss)}", value, f"The price that loses in at most {round(100 * loss)} of 100 "
+                    "houses.") for loss, value in zip(LOSSES, firm.least, strict=True)),
+        money("book", one.book, "The price from the books: the sum of set prices, or the proposal."))
+
+
+def _item(key: str, line: CostLine, source: Source) -> ItemCost:
+    return ItemCost(line.key,
+                    Figure(f"costs.{key}.{line.key}.hours", line.hours, "crew hours", "Count times the cost book's "
                            "hours.", source, private=True),
-                    Figure(f"costs.{word}-cost", cost, "cents", "The same hours at the cost of labour, and material.",
-                           source, private=True)]
-    return Costs(*figures)
+                    Figure(f"costs.{key}.{line.key}.cost", half_up(line.cents), "cents", "The same hours at the cost "
+                           "of labour, and material.", source, private=True))
 
 
-def _sum(inputs: Inputs, counts: list[tuple[str, int]], a_drop: Fraction) -> tuple[Fraction, int]:
-    """Crew hours, and their cost with the material [cents]."""
-    book, fished = inputs.costs, drops(counts, inputs.book)
-    work = [*((book.points[kind], Fraction(count)) for kind, count in counts), (book.drop, fished),
-            (book.patch, fished * a_drop)]
-    hours = sum((item.hours * number for item, number in work), Fraction(0))
-    material = sum((item.material * number for item, number in work), Fraction(0))
-    return hours, half_up(book.labour_an_hour * hours + material)
+__all__ = ["ItemCost", "OptionCosts", "costs_of"]

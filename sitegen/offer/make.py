@@ -21,6 +21,7 @@ from sitegen.offer.protection import protection
 from sitegen.offer.rooms import room_keys, rooms_of
 from sitegen.offer.rows import number_of
 from sitegen.offer.rules import rule, stands_on
+from sitegen.offer.scope import scope_of
 from sitegen.offer.setting import (
     firm_of,
     head_of,
@@ -41,15 +42,17 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
     """The offer of a job: every part of it made from what was worked out, and the rules that its figures name."""
     inputs, make = context.inputs, context.make
     keys = room_keys(inputs.job)
-    made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, outcome(context), when,
+    money, lead, plan = outcome(context), lead_of(inputs, make), design(inputs, code(rules.edition), keys)
+    made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, money, when,
                  {price.option: _terms(inputs, make, price.option, price.kit) for price in inputs.job.options},
-                 lead_of(inputs, make), (), people_of(inputs, make), town_of(inputs, make),
+                 lead, (), people_of(inputs, make), town_of(inputs, make),
                  _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs),
                  make.figure_if("smaller.protect-outlet", "book", "protect outlet"),
-                 costs_of(inputs, context.house.openings_a_drop), protection(context, rules, when, keys),
-                 design(inputs, code(rules.edition), keys), paying(context, when), power_of(inputs, make),
+                 costs_of(inputs, context.scope), protection(context, rules, when, keys), plan,
+                 paying(context, when), power_of(inputs, make),
                  tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))
-                       for i, one in enumerate(inputs.job.photographs)))
+                       for i, one in enumerate(inputs.job.photographs)),
+                 scope_of(context, money.options, plan.service.duties, lead.assumed))
     return replace(made, rules=_rules(made, rules.edition))
 
 

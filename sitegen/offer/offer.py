@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Quote, Source
-from sitegen.offer.costs import Costs
+from sitegen.offer.costs import OptionCosts
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import Design
 from sitegen.offer.found import Found
@@ -19,6 +19,7 @@ from sitegen.offer.money import Outcome
 from sitegen.offer.payments import Paying
 from sitegen.offer.protection import Protection
 from sitegen.offer.rooms import RoomSeen
+from sitegen.offer.scope import Scope
 from sitegen.offer.setting import (
     Firm,
     Head,
@@ -106,12 +107,13 @@ class Offer(Struct, frozen=True):
     holder: Holder
     rooms: tuple[RoomSeen, ...]
     protect_outlet: Figure | None
-    costs: Costs
+    costs: dict[str, OptionCosts]
     protection: Protection
     design: Design
     paying: dict[str, Paying]
     power: Power
     photographs: tuple[Photograph, ...]
+    scope: Scope
 
     def figures(self) -> tuple[Figure, ...]:
         """Every figure of the offer, by name; raises BuildError if two of one name differ."""
@@ -126,6 +128,8 @@ class Offer(Struct, frozen=True):
 def _walk(thing: object) -> Iterator[Figure]:
     if isinstance(thing, Figure):
         yield thing
+        for line in thing.sum:
+            yield from (line.count, line.each, line.amount)
     elif isinstance(thing, Quote | Source | str):
         return
     elif isinstance(thing, Struct):

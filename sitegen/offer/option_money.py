@@ -6,10 +6,19 @@ from collections.abc import Callable
 
 from msgspec.structs import replace
 
-from sitegen.figure import Figure, Quote, Source, slug
+from sitegen.figure import Figure, Quote, slug
 from sitegen.offer.chances import Chance, chance
 from sitegen.offer.context import Context
 from sitegen.offer.money import ENDING, EXPLAINED, NAMES, CaseMoney, LaterMoney, OptionMoney
+from sitegen.offer.sums import (
+    Line,
+    at_the_middle,
+    middle_pair,
+    of_pair,
+    of_price,
+    source_of_price,
+    with_sum,
+)
 from sitegen.trade import break_even as even
 from sitegen.trade.feeds import points_alone, quantile
 from sitegen.trade.terms import Option
@@ -22,8 +31,8 @@ def option_money(context: Context, option: Option) -> OptionMoney:
     make, key = context.make, option.key
     at = next(i for i, price in enumerate(context.inputs.job.options) if price.option == key)
     name = context.inputs.job.options[at].kit
-    price = Figure(f"options.{key}.price", option.price, "cents", "The price of this proposal, as signed today.",
-                   Source("price book", f"kit {name}, {make.survey('options', at, 'price').text}"))
+    price = with_sum(Figure(f"options.{key}.price", option.price, "cents", _price_method(context, key),
+                            source_of_price(context, key)), of_price(context, key))
     tracing = None if option.covers_all or not context.house.tracing else Figure(
         f"options.{key}.tracing", context.house.tracing, "cents", "The visit and each feed that is not settled.",
         make.book("tracing"), ("tracing.price",))
@@ -61,13 +70,24 @@ def option_money(context: Context, option: Option) -> OptionMoney:
         above_one_price=_above(context, key), holes=_holes(context, option))
 
 
+def _price_method(context: Context, key: str) -> str:
+    """How the price today came about, in a sentence."""
+    one = context.scope[key]
+    if one.priced.price != one.book:
+        return "A price of this job's own, with its reason."
+    return ("What the option holds, each at its set price." if one.lines else
+            "Proposed from what every point, place and surprise costs us, rounded up to whole hundreds of dollars.")
+
+
 def _endings(context: Context, option: Option, ending: Ending) -> tuple[list[Figure], list[Figure]]:
     source = context.make.judgement()
     inputs = (f"options.{option.key}.price", "hidden.p50")
     said = ("1 in 10 end lower", "half end lower", "1 in 10 end higher")
+    middle = middle_pair(context)
     totals = [Figure(f"options.{option.key}.ending.{mark}", value, "cents, forecast", f"{ENDING}; {words}.", source,
                      inputs, EXPLAINED) for mark, value, words in zip(("p10", "p50", "p90"), ending.total, said,
                                                                       strict=True)]
+    totals[1] = at_the_middle(context, option, totals[1], middle)
     paid = [Figure(f"options.{option.key}.paid.{mark}", value, "cents, forecast",
                    f"The same without what is bought elsewhere; {words}.", source, inputs, EXPLAINED)
             for mark, value, words in zip(("p10", "p50", "p90"), ending.paid, said, strict=True)]
@@ -79,13 +99,14 @@ def _most_paid(context: Context, option: Option, price: Figure) -> Figure | None
     if option.covers_all:
         if option.case_cap is None and option.pays_cases:
             return None
-        return Figure(name, option.price + (option.case_cap or 0), "cents", "The price and the cap on all cases "
-                                                                            "together.",
-                      context.make.book("kits"), (price.name,))
+        return with_sum(Figure(name, option.price + (option.case_cap or 0), "cents", "The price and the cap on all "
+                               "cases together.", context.make.book("kits"), (price.name,)),
+                        (Line("price", 1, option.price), Line("cap-on-cases", 1, option.case_cap or 0)))
     pair = even.everything_old(context.hidden)
-    return Figure(name, even.usual_paid(context.house, context.kind, option, pair), "cents, forecast",
-                  "Every point off the list that could be old is, blocked drops at their mean count, tracing "
-                  "paid, no case.", context.make.book("kits"), (price.name, "hidden.most"), EXPLAINED)
+    return with_sum(Figure(name, even.usual_paid(context.house, context.kind, option, pair), "cents, forecast",
+                           "Every point off the list that could be old is, blocked drops at their mean count, and "
+                           "the cases that are known already at their usual amounts.", context.make.book("kits"),
+                           (price.name, "hidden.most"), EXPLAINED), of_pair(context, option, pair, elsewhere=False))
 
 
 def _cases(context: Context, option: Option) -> tuple[CaseMoney, ...]:

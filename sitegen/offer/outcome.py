@@ -8,6 +8,7 @@ from sitegen.offer.context import Context
 from sitegen.offer.money import EXPLAINED, NAMES, BreakEvenSaid, Hidden, Outcome, Prior, Swing, Tracing
 from sitegen.offer.option_money import option_money, three_views
 from sitegen.offer.steps import steps_of
+from sitegen.survey.house import tracing_price
 from sitegen.trade import break_even as even
 from sitegen.trade.feeds import points_alone, quantile
 
@@ -71,7 +72,8 @@ def _break_even(context: Context) -> tuple[BreakEvenSaid, ...]:
 def _tracing(context: Context) -> Tracing | None:
     book, make = context.inputs.book, context.make
     option = next((option for option in context.house.options if option.key == "per-item"), None)
-    if option is None or not context.house.tracing:
+    price = tracing_price(context.inputs)
+    if option is None or not price:
         return None
     names = {feed.key: feed for feed in context.found.each_feed}
     swings = [Swing(slug(feed.name), names[slug(feed.name)].name, names[slug(feed.name)].unseen, Figure(
@@ -81,7 +83,7 @@ def _tracing(context: Context) -> Tracing | None:
         for feed in even.unsettled(context.house.feeds)]
     visit = make.figure("tracing.visit", "book", "tracing", "visit")
     each = make.figure("tracing.each-feed", "book", "tracing", "each feed")
-    return Tracing(worked_out("tracing.price", context.house.tracing, "cents",
+    return Tracing(worked_out("tracing.price", price, "cents",
                               "The visit, and each feed that is not settled.", visit, each, context.found.unsettled),
                    visit, each, book.tracing.credited,
                    tuple(sorted(swings, key=lambda swing: (-int_of(swing.amount), swing.key))))

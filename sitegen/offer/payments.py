@@ -104,17 +104,18 @@ def paying(context: Context, dates: Dates) -> dict[str, Paying]:
     """The payments of every option."""
     found: dict[str, Paying] = {}
     for price in context.inputs.job.options:
-        kit, cap = kit_of(context.inputs, price.option), cap_of(context.inputs, price.price)
-        planned, asked = payments_of(kit, price.price), kit.payments.before_work
+        today = context.scope[price.option].priced.price
+        kit, cap = kit_of(context.inputs, price.option), cap_of(context.inputs, today)
+        planned, asked = payments_of(kit, today), kit.payments.before_work
         wrong = () if asked > cap or not kit.payments.after else problems(
-            planned, price.price, work_done(kit, price.price, context.dust[price.option]), FINAL, cap)
+            planned, today, work_done(kit, today, context.dust[price.option]), FINAL, cap)
         source = context.make.book("kits", price.kit, "payments")
         days = _days(dates.options[price.option].chosen.steps, dates.options[price.option].dead)
         due = (Due(one.after, Figure(f"options.{price.option}.pay.{slug(one.after)}", cents, "cents",
                                      "The kit's part of the "
                                      "price, rounded down; the last payment takes what is left over.", source,
                                      (f"options.{price.option}.price",)), days.get(one.after))
-               for one, cents in zip(planned, amounts(planned, price.price), strict=True) if cents)
+               for one, cents in zip(planned, amounts(planned, today), strict=True) if cents)
         found[price.option] = Paying(tuple(sorted(due, key=_when)), asked, cap, wrong)
     return found
 

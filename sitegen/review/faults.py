@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sitegen.errors import Fault
-from sitegen.figure import day_of
+from sitegen.figure import day_of, int_of
 from sitegen.job.document import Path_
 from sitegen.job.inputs import Inputs
 from sitegen.offer.offer import Offer
 from sitegen.rules.read import given
+from sitegen.survey.lines import by_itself, lines
 from sitegen.trade.lead_dust import LeadRule
 from sitegen.trade.lead_duties import Receipt, pamphlet_state
 
@@ -29,7 +30,7 @@ SAID = {
 def faults(offer: Offer, inputs: Inputs) -> tuple[Fault, ...]:
     """Every fault that only the working out can show."""
     return (*_findings(offer, inputs), *_start(offer, inputs), *_money(offer, inputs), *_lead(offer, inputs),
-            *_pamphlet(inputs))
+            *_pamphlet(inputs), *_list(inputs), *_prices(offer, inputs))
 
 
 def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) -> Fault:
@@ -98,6 +99,32 @@ def _pamphlet(inputs: Inputs) -> Iterator[Fault]:
             yield _fault(inputs, "job", ("lead", key), f"The {whom} got the pamphlet on {day}, more than "
                          f"{rule.pamphlet_days} days before work starts on {job.start.work_starts}.",
                          "Give it again and write the new day, or leave the line out until then (40 CFR 745.84).")
+
+
+def _list(inputs: Inputs) -> Iterator[Fault]:
+    """A point that the list would hold by itself is left out with a reason, and no reason stands for nothing."""
+    reasons = {(one.room, one.kind): i for i, one in enumerate(inputs.job.left_out)}
+    places = {room.room: i for i, room in reversed(list(enumerate(inputs.job.rooms)))}
+    short = {(line.room, line.kind): line for line in lines(inputs.job) if line.short}
+    for (room, kind), line in short.items():
+        if (room, kind) not in reasons:
+            yield _fault(inputs, "job", ("rooms", places[room], "listed", kind),
+                         f"{line.listed} of `{kind}` are listed in {room}; {by_itself(line)} are known to be old or "
+                         "named by a finding.", "List them, or say why not under `left out`: it is printed.")
+    for key, i in reasons.items():
+        if key not in short:
+            yield _fault(inputs, "job", ("left out", i), f"Nothing of `{key[1]}` in {key[0]} is left out of the list.",
+                         "Take this entry out, or list fewer under `listed`.")
+
+
+def _prices(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
+    """No option is priced under what it costs in the middle house, unless the job says why."""
+    for i, row in enumerate(inputs.job.options):
+        costs = offer.costs[row.option]
+        if int_of(costs.margin[1]) < 0 and row.because is None:
+            yield _fault(inputs, "job", ("options", i), f"`{row.option}` is priced ${-int_of(costs.margin[1]) / 100:,.2f} "
+                         "under what it costs us in the middle house.",
+                         "Mend the set prices of its kit, or write a price of your own with `because`.")
 
 
 __all__ = ["faults"]

@@ -15,7 +15,7 @@ from sitegen.errors import FigureError
 from sitegen.figure import Figure, Quote
 from sitegen.offer.chances import Chance, Counted
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.words import Slot, Words, cite, key_mark, looked_up, say, twentieths, unbroken
+from sitegen.sheets.words import Slot, Words, cite, exactly, key_mark, looked_up, say, twentieths, unbroken
 
 GLOSSARY = "glossary."
 """What the keys of the words of the trade begin with."""
@@ -92,7 +92,7 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
         loader=_Flush([str(folder) for folder in folders]), autoescape=True, undefined=StrictUndefined,
         finalize=only_what_is_safe, trim_blocks=True, lstrip_blocks=True, auto_reload=False,
         bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)
-    env.filters.update(say=say, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),
+    env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),
                        looked_up=looked_up, unbroken=unbroken, web=web,
                        cite=lambda source: cite(source, words), whole_source=lambda figure: web(figure.source.text))
     env.globals.update(words=_words(words.inline), given=_words(words.given),

@@ -16,9 +16,10 @@ from markupsafe import Markup, escape
 from msgspec import Struct
 
 from sitegen.errors import BuildError
-from sitegen.figure import Figure, Quote, Source
+from sitegen.figure import Figure, Quote, Source, int_of
 from sitegen.offer.chances import Spoken
 from sitegen.sheets.cache import Cache
+from sitegen.units import dollars
 
 Slot = Figure | Quote | Markup | str | tuple[Figure, ...] | tuple[Quote, ...]
 KEY = re.compile(r"^# +(.+?) *$", re.MULTILINE)
@@ -33,6 +34,12 @@ def say(figure: object) -> Markup:
     if not isinstance(figure, Figure):
         raise BuildError(f"only a Figure can be said; got {figure!r}")
     return _element(figure, figure.say())
+
+
+def exactly(figure: Figure) -> Markup:
+    """A total of money to the cent, where a page shows the lines that add up to it; a forecast is rounded elsewhere."""
+    figure.say()                            # refuses what is private
+    return _element(figure, dollars(int_of(figure)))
 
 
 def looked_up(figures: Iterable[object], stem: str) -> Markup:

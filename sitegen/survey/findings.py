@@ -11,10 +11,8 @@ from msgspec.structs import replace
 from sitegen.job.books import Kit
 from sitegen.job.model import Finding as JobFinding
 from sitegen.job.model import Job
-from sitegen.survey.lines import Line, lines
-from sitegen.trade.feeds import NEW
+from sitegen.survey.lines import POINTS, Line, lines, meant_by
 
-POINTS = ("points", "protection")
 PLACES = "new places"
 
 DETAILS_OF: Mapping[str, tuple[str, ...]] = {
@@ -56,10 +54,8 @@ class Closing(Struct, frozen=True):
 
 
 def meant(finding: JobFinding, job: Job) -> tuple[Line, ...]:
-    """The points that a finding means: of its kinds and rooms, there today and not on a feed seen new."""
-    return tuple(line for line in lines(job)
-                 if line.now and line.evidence != NEW and (not finding.rooms or line.room in finding.rooms)
-                 and (not finding.kinds or line.kind in finding.kinds))
+    """The points that a finding means (`lines.meant_by`), line by line."""
+    return tuple(line for line in lines(job) if meant_by(finding, line))
 
 
 def closing(finding: JobFinding, job: Job, kit: Kit) -> Closing:
@@ -72,7 +68,7 @@ def closing(finding: JobFinding, job: Job, kit: Kit) -> Closing:
     """
     every = kit.covers == "every point"
     if finding.about in POINTS:
-        found = _points(meant(finding, job), every)
+        found = _points(finding, meant(finding, job), every)
     elif finding.about == PLACES:
         found = _places(finding, job)
     elif finding.about == "old wire":
@@ -95,12 +91,15 @@ def _places(finding: JobFinding, job: Job) -> Closing:
     return Closing("no" if not done else "in part" if leaves else "yes", done, leaves)
 
 
-def _points(these: Sequence[Line], every: bool) -> Closing:
+def _points(finding: JobFinding, these: Sequence[Line], every: bool) -> Closing:
+    """Points seen new need nothing where the finding is about points: nothing is left where they alone remain."""
+    spared = finding.about == "points"
+    wanted = {line: line.now - line.opened_new if spared else line.now for line in these}
     done = {line: line.now if every else line.listed for line in these}
     rooms = dict.fromkeys(line.room for line in these if done[line])
-    leaves = dict.fromkeys(line.room for line in these if done[line] < line.now)
+    leaves = dict.fromkeys(line.room for line in these if done[line] < wanted[line])
     if not rooms:
-        return Closing("no", (), tuple(leaves))
+        return Closing("no" if leaves else "yes", (), tuple(leaves))
     return Closing("in part" if leaves else "yes", tuple(rooms), tuple(leaves))
 
 

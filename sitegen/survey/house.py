@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from fractions import Fraction
+
+from msgspec import Struct
 
 from sitegen.job.books import Case as BookCase
 from sitegen.job.books import Kit
@@ -47,24 +48,36 @@ def kit_of(inputs: Inputs, option: str) -> Kit:
     return next(inputs.book.kits[price.kit] for price in inputs.job.options if price.option == option)
 
 
-def house_of(inputs: Inputs, openings_a_drop: Fraction, floors: Mapping[str, int]) -> House:
-    """Everything about the house that an ending turns on; `floors` [sq ft] left bare, by option."""
+def tracing_price(inputs: Inputs) -> int:
+    """What finding out would cost [cents]: the visit, and each feed that is not settled; nothing where all are."""
+    open_feeds = len(unsettled(feeds_of(inputs.job)))
+    return inputs.book.tracing.visit + inputs.book.tracing.each_feed * open_feeds if open_feeds else 0
+
+
+class Priced(Struct, frozen=True):
+    """What an option asks today, and what is certain beside it [cents]."""
+
+    price: int
+    also: int = 0
+
+
+def house_of(inputs: Inputs, openings_a_drop: Fraction) -> House:
+    """Everything about the house that an ending turns on, but for the options."""
     job, book = inputs.job, inputs.book
     feeds = feeds_of(job)
-    open_feeds = len(unsettled(feeds))
-    tracing = book.tracing.visit + book.tracing.each_feed * open_feeds if open_feeds else 0
     cases = tuple(Case(case.key, chance, Spread(case.low, case.usual, case.high))
                   for case in book.cases if (chance := case_chance(case, job)))
     later = tuple(Later(item.key, LATER_PER[item.per], Spread(item.low, item.usual, item.high))
                   for item in book.later)
     return House(feeds, Walls(job.drops.inside.probed, job.drops.inside.blocked),
                  Walls(job.drops.outside.probed, job.drops.outside.blocked), list_drops(job, book),
-                 job.house.points_on_outside_walls, openings_a_drop, tracing, cases, later,
-                 tuple(_option(inputs, price.option, price.price, floors[price.option]) for price in job.options))
+                 job.house.points_on_outside_walls, openings_a_drop,
+                 0 if book.tracing.credited else tracing_price(inputs), cases, later)
 
 
-def _option(inputs: Inputs, key: str, price: int, floor: int) -> Option:
+def option_of(inputs: Inputs, key: str, priced: Priced, floor: int) -> Option:
+    """The money terms of one option; `floor` [sq ft] is left bare of sheet."""
     kit = kit_of(inputs, key)
-    return Option(key, price, kit.covers == "every point", kit.each_point, kit.each_feed, kit.each_blocked_drop,
-               frozenset(case for case, payer in kit.cases.items() if payer == "homeowner"),
-               kit.not_over_for_cases, kit.not_over_for_more, frozenset(kit.later), floor)
+    return Option(key, priced.price, kit.covers == "every point", kit.each_point, kit.each_feed, kit.each_blocked_drop,
+                  frozenset(case for case, payer in kit.cases.items() if payer == "homeowner"),
+                  kit.not_over_for_cases, kit.not_over_for_more, frozenset(kit.later), floor, priced.also)

@@ -6,17 +6,22 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from sitegen.job.books import PriceBook
-from sitegen.job.model import Job, Room
+from sitegen.job.model import Finding, Job, Room
 from sitegen.trade.feeds import NEW, OLD, Feed
 from sitegen.trade.rounding import half_up
+
+POINTS = ("points", "protection")
+"""What a finding is about that means points."""
 
 
 class Line(Struct, frozen=True):
     """One kind of point in one room [points]: how many, and how they were left by the survey.
 
-    What is listed is taken to be first the boxes seen old, then those not opened, last those seen new.
+    What is listed is taken to be first the boxes seen old, then those not opened, last those seen new.  `findings`
+    are the numbers of the findings that name these points, `named` how many of them are meant.
     """
 
     room: str
@@ -28,6 +33,8 @@ class Line(Struct, frozen=True):
     listed: int
     opened_old: int
     opened_new: int
+    findings: tuple[int, ...] = ()
+    named: int = 0
 
     @property
     def known(self) -> int:
@@ -39,6 +46,11 @@ class Line(Struct, frozen=True):
         """Neither opened nor seen, and not on the list."""
         closed = self.now - self.opened_old - self.opened_new
         return max(0, closed - max(0, self.listed - self.opened_old))
+
+    @property
+    def short(self) -> int:
+        """Points that the list would hold by itself, and does not."""
+        return max(0, by_itself(self) - self.listed)
 
     @property
     def new_places(self) -> int:
@@ -72,13 +84,38 @@ class Line(Struct, frozen=True):
 
 
 def lines(job: Job, rooms: Iterable[Room] | None = None) -> Iterator[Line]:
-    """Every kind of point of every room, or of these."""
+    """Every kind of point of every room, or of these.
+
+    What is on the list is what the job says; where it says nothing, the list holds every point that is known to be
+    old and every point that a finding names (`by_itself`).
+    """
     for room in job.rooms if rooms is None else rooms:
         for kind in dict.fromkeys((*room.now, *room.want)):
             feed = room.feeds.get(kind, "")
-            yield Line(room.room, kind, feed, job.feeds[feed].evidence if feed else "", room.now.get(kind, 0),
-                       room.want.get(kind, room.now.get(kind, 0)), room.listed.get(kind, 0),
-                       room.opened_old.get(kind, 0), room.opened_new.get(kind, 0))
+            now = room.now.get(kind, 0)
+            here = Line(room.room, kind, feed, job.feeds[feed].evidence if feed else "", now, room.want.get(kind, now),
+                        0, room.opened_old.get(kind, 0), room.opened_new.get(kind, 0))
+            means = {finding.number: meant_by(finding, here) for finding in job.findings}
+            here = replace(here, findings=tuple(number for number, count in means.items() if count),
+                           named=max(means.values(), default=0))
+            yield replace(here, listed=room.listed.get(kind, by_itself(here)))
+
+
+def by_itself(line: Line) -> int:
+    """Points of a line that the list holds unless the job says otherwise [points]: those known to be old or named."""
+    return max(0 if line.evidence == NEW else line.old, line.named)
+
+
+def meant_by(finding: Finding, line: Line) -> int:
+    """Points of a line that a finding means [points].
+
+    A finding about points means those that may be without ground: none on a feed seen new its whole length, and none
+    that was opened and seen new.  One about protection means them whatever their age.
+    """
+    if finding.about not in POINTS or (finding.rooms and line.room not in finding.rooms) or (
+            finding.kinds and line.kind not in finding.kinds) or line.evidence == NEW:
+        return 0
+    return line.now if finding.about == "protection" else line.now - line.opened_new
 
 
 def drops(counts: Iterable[tuple[str, int]], book: PriceBook) -> Fraction:

@@ -46,14 +46,13 @@ def known_cases(house: House, option: Option) -> Cents:
 
 def usual_paid(house: House, kind: Kind, option: Option, pair: Pair) -> Cents:
     """What is paid in the end [cents] when `pair` turns up and all is usual: with known cases, and no other."""
-    known = known_cases(house, option)
+    certain = option.price + option.also + known_cases(house, option)
     if option.covers_all:
-        return option.price + known
+        return certain
     points, feeds = pair
     added = option.each_point * points + option.each_feed * feeds + option.each_blocked * usual_blocked(house, kind,
                                                                                                         points)
-    return option.price + known + house.tracing + (added if option.added_cap is None else min(added,
-                                                                                              option.added_cap))
+    return certain + house.tracing + (added if option.added_cap is None else min(added, option.added_cap))
 
 
 def usual_later(house: House, kind: Kind, option: Option, points: int) -> Cents:

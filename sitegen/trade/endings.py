@@ -11,11 +11,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from functools import reduce
 from operator import or_
+from typing import Protocol
 
 from sitegen.trade.blocked import KINDS, Kind, kinds_of
 from sitegen.trade.compare import Crossings
 from sitegen.trade.feeds import HiddenPoints, reach
-from sitegen.trade.places import Block, Floats, Ints, Places, Totals, lay_out, paid_of, totals_of
+from sitegen.trade.places import Block, Floats, Ints, Places, lay_out, paid_of, totals_of
 from sitegen.trade.quantiles import Quantiles
 from sitegen.trade.scenarios import Cases, Scenarios, cases_of
 from sitegen.trade.sizes import Size, places_in
@@ -113,6 +114,20 @@ def work_out_under(house: House, views: Mapping[str, HiddenPoints], kinds: Seque
                   {view: crossings.under(i) for i, view in enumerate(views)})
 
 
+class Sums(Protocol):
+    """Totals before the cases at every place [cents]: `start` by kind and pair, what surprises add, and their ends."""
+
+    @property
+    def start(self) -> Ints:
+        """Shape: (kinds, pairs)."""
+
+    def more(self, block: Block) -> Ints:
+        """What points, feeds and blocked drops add.  Shape: (places,)."""
+
+    def ends(self, lengths: Ints) -> tuple[Ints, Ints]:
+        """Bounds of each row.  Shape: (kinds, pairs)."""
+
+
 class Line:
     """One option's totals on the option to its quantiles.
 
@@ -120,7 +135,7 @@ class Line:
     `least`, `most`  [cents] the ends with the cases, under the first view
     """
 
-    def __init__(self, totals: Totals, places: Places, cases: Scenarios, shares: Sequence[Sequence[float]]) -> None:
+    def __init__(self, totals: Sums, places: Places, cases: Scenarios, shares: Sequence[Sequence[float]]) -> None:
         lows, highs = totals.ends(places.lengths)
         can = places.weights[0] > 0
         self.totals, self.low, self.high = totals, int(lows.min()), int(highs.max())

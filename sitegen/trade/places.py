@@ -133,9 +133,9 @@ def paid_of(house: House, places: Places, option: Option) -> Totals:
 
 def _totals(house: House, places: Places, option: Option, later: Ints) -> Totals:
     if option.covers_all:
-        return Totals(option.price + later, np.zeros_like(places.points), 0, None)
+        return Totals(option.price + option.also + later, np.zeros_like(places.points), 0, None)
     added = option.each_point * places.points + option.each_feed * places.feeds
-    return Totals(option.price + house.tracing + later, added, option.each_blocked, option.added_cap)
+    return Totals(option.price + option.also + house.tracing + later, added, option.each_blocked, option.added_cap)
 
 
 def blocked_chances(house: House, kinds: Sequence[Kind], counts: Iterable[int]) -> list[Floats]:

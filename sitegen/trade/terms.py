@@ -38,6 +38,7 @@ class Later(Struct, frozen=True):
 class Option(Struct, frozen=True):
     """The money terms of one option.  A cap of None means no cap.
 
+    `also`        [cents] what is certain beside the price today, such as new places at a set price each
     `covers_all`  every old point is in the price: nothing is added when more turns up, no tracing is bought
     `each_*`      [cents] for each old point, feed charged, blocked drop that turns up
     `pays_cases`  keys of the cases that the homeowner pays; `case_cap` [cents] holds their sum
@@ -57,6 +58,7 @@ class Option(Struct, frozen=True):
     added_cap: Cents | None = None
     later: frozenset[str] = frozenset()
     floor_area: int = 0
+    also: Cents = 0
 
 
 class Walls(Struct, frozen=True):

@@ -225,9 +225,9 @@ def case_share(option: Option, toss: Mapping[str, int]) -> int:
 def work_share(option: Option, house: House, points: int, charged: int, blocked: int) -> int:
     """Price, what turned up and tracing [cents] under one option: all but cases and later costs."""
     if option.covers_all:
-        return option.price
+        return option.price + option.also
     added = option.each_point * points + option.each_feed * charged + option.each_blocked * blocked
-    return option.price + held(added, option.added_cap) + house.tracing
+    return option.price + option.also + held(added, option.added_cap) + house.tracing
 
 
 def each_ending(
@@ -267,7 +267,7 @@ def firm_net(house: House, belief: Belief, cost: FirmCost, option: Option) -> di
         for (points, charged), hidden_chance in hidden.items():
             for blocked, chance in blocked_chances(house, belief, s, points).items():
                 spent = (cost.fixed + cost.each_point * points + cost.each_feed * charged + cost.each_blocked * blocked)
-                free = replace(option, price=0)
+                free = replace(option, price=0, also=0)
                 charged_for = work_share(free, replace(house, tracing=0), points, charged, blocked)
                 for toss_chance, toss in tosses:
                     ours = sum(toss.values()) - case_share(option, toss)

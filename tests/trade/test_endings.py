@@ -64,7 +64,7 @@ any_feed = st.one_of(
               st.integers(0, 1), few, st.integers(0, 1)),
 )
 one_option = st.builds(Option, st.just(""), st.just(0), st.booleans(), hundreds, hundreds, hundreds, case_keys,
-                    caps, caps, later_keys)
+                    caps, caps, later_keys, also=hundreds)
 options = st.lists(st.tuples(one_option, st.integers(0, 3)), min_size=2, max_size=4).map(
     lambda rows: tuple(replace(option, key=f"option-{i}", price=step * 300_00 + i * 100_00)
                        for i, (option, step) in enumerate(rows)))

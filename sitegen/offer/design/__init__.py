@@ -12,9 +12,9 @@ from msgspec import Struct
 from sitegen.figure import Figure, Quote, slug
 from sitegen.job.inputs import Inputs
 from sitegen.offer.design.rooms import BoxSeen, RoomDesign, RunSeen, boxes, design_rooms, runs
-from sitegen.offer.design.service import Service, circuit_rooms, code_source, service
+from sitegen.offer.design.service import Service, code_source, service
+from sitegen.survey.alarms import alarm_places
 from sitegen.survey.rule_sets import Code
-from sitegen.trade.circuits import TownAlarms, alarms
 
 
 class AlarmSeen(Struct, frozen=True):
@@ -47,7 +47,7 @@ def design(inputs: Inputs, code: Code, keys: Mapping[str, str]) -> Design:
 def _alarms(inputs: Inputs, code: Code) -> tuple[AlarmSeen, ...]:
     """Alarms that a rewire under permit brings; the town's card says in words what it makes of them."""
     found: dict[tuple[str, str], list[tuple[str, ...]]] = {}
-    for alarm in alarms(code.circuit, circuit_rooms(inputs.job), inputs.job.house.fuel_or_garage, TownAlarms()):
+    for alarm in alarm_places(inputs.job, code):
         found.setdefault((alarm.kind, alarm.place), []).append(alarm.rooms)
     source = code_source("circuit-smoke-places", code)
     return tuple(AlarmSeen(kind, place, Figure(f"alarms.{slug(kind)}.{slug(place)}", len(rooms), "number",

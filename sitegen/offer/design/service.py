@@ -13,9 +13,9 @@ from sitegen.job.model import Job
 from sitegen.offer.cited import Cited
 from sitegen.offer.rules import stands_on
 from sitegen.rules.read import every_rule
-from sitegen.survey.lines import lines
+from sitegen.survey.alarms import circuit_rooms
 from sitegen.survey.rule_sets import Code
-from sitegen.trade.circuits import CircuitRoom, Individual, individual, least_circuits
+from sitegen.trade.circuits import Individual, individual, least_circuits
 from sitegen.trade.load_parts import COOKING, Demand, Dwelling, Load, Rating, cooking_demand, rating
 from sitegen.trade.panel import Circuit, Panel, PanelPlace, panel_place_questions, schedule
 from sitegen.trade.service_load import existing, measured, neutral, optional, service_duties, standard
@@ -105,17 +105,6 @@ def loads(job: Job) -> Iterator[tuple[Load, str]]:
         for _ in range(load.count):
             yield Load(load.what, load.takes, load.is_, int(load.volts)), \
                 load.where or USUAL_ROOM.get(load.is_, "utility")
-
-
-def circuit_rooms(job: Job) -> tuple[CircuitRoom, ...]:
-    """Rooms as the schedule reads them: their area and the points that stand on general circuits."""
-    found: dict[str, CircuitRoom] = {}
-    for room in job.rooms:
-        if room.kind is None or room.size is None:
-            continue
-        points = sum(line.want for line in lines(job) if line.room == room.room)
-        found[room.room] = CircuitRoom(room.room, room.kind, room.size[0] * room.size[1], points, room.floor)
-    return tuple(found.values())
 
 
 def panel_of(inputs: Inputs, code: Code) -> Panel:
@@ -224,5 +213,5 @@ def _circuit(make: Cited, i: int, row: Circuit) -> CircuitSeen:
                        figure("poles", row.poles, "number"), tuple(sorted(row.protections)))
 
 
-__all__ = ["CircuitSeen", "LoadLine", "LoadSeen", "Service", "circuit_rooms", "code_source", "dwelling", "panel_of",
+__all__ = ["CircuitSeen", "LoadLine", "LoadSeen", "Service", "code_source", "dwelling", "panel_of",
            "service"]

@@ -4,22 +4,65 @@ from __future__ import annotations
 
 from typing import Any
 
+from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.dominated import dominated
 from sitegen.offer.offer import Offer
 from sitegen.offer.rows import PARTS, rows
+from sitegen.offer.scope import ListRow, ScopeCell, ScopeRow
 from sitegen.sheets.bids import ANSWERS, bid_figures
 from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.counts import ROW_COUNT
+from sitegen.sheets.sums import SUMS
 
 
 def compare(offer: Offer) -> dict[str, Any]:
-    """Sheet 3.  `sections`: key and rows; `dominated`: the names of options that lead nowhere; `bid_figures`: what the
+    """Sheet 3.  `sections`: key and rows; `dominated`: the names of options that lead nowhere; `scope`: each item
+    with its words and its cells, alike neighbors together; `points`: the list by room; `bid_figures`: what the
     reader's own bids are worked with, `bid_looked_up` the same for the script, `bid_answers` those that cost something
     when they are no."""
     found: dict[str, list[Any]] = {}
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
     behind, figures = dominated(offer), bid_figures(offer)
-    return {"sections": list(found.items()), "part_words": PARTS, "row_count": ROW_COUNT,
+    return {"scope": scope_groups(offer), "points": by_room(offer), "why_words": WHY, "sum_words": SUMS,
+            "sections": list(found.items()), "part_words": PARTS, "row_count": ROW_COUNT,
             "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
             "dominated": [option.name for option in offer.outcome.options if option.key in behind]}
+
+
+WHY = {"seen-old": "scope.why.seen-old", "finding": "scope.why.finding", "asked-for": "scope.why.asked-for",
+       "new-place": "scope.why.new-place"}
+"""Why a point is on the list, and the words for it."""
+
+Group = tuple[tuple[str, ...], ScopeCell, Figure, bool]
+
+
+def scope_groups(offer: Offer) -> list[tuple[ScopeRow, str, str, list[Group]]]:
+    """Each item of the scope with the keys of its name and its sentence, and its cells.
+
+    Cells of neighbors that say the same are one: the names of its options, how many they are, and whether they are all.
+    """
+    return [(row, f"scope.item.{row.key}", f"scope.item.{row.key}.says", _groups(row)) for row in offer.scope.rows]
+
+
+def _groups(row: ScopeRow) -> list[Group]:
+    found: list[list[ScopeCell]] = []
+    for cell in row.cells:
+        if found and found[-1][0].says_the_same(cell):
+            found[-1].append(cell)
+        else:
+            found.append([cell])
+    return [(tuple(cell.name for cell in some), some[0], _span(row, some), len(found) == 1) for some in found]
+
+
+def _span(row: ScopeRow, some: list[ScopeCell]) -> Figure:
+    return Figure(f"scope.{row.key}.{some[0].option}.span", len(some), "number", "Options that do the same of it.",
+                  Source("worked out", "from the scope table"))
+
+
+def by_room(offer: Offer) -> list[tuple[Quote, list[ListRow]]]:
+    """The list room by room, in the order of the survey."""
+    found: dict[str, tuple[Quote, list[ListRow]]] = {}
+    for row in offer.scope.listed:
+        found.setdefault(row.room.text, (row.room, []))[1].append(row)
+    return list(found.values())

@@ -1,0 +1,92 @@
+"""How much of everything one option does in this house: counted once, for prices, costs and the scope table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+
+from msgspec import Struct
+
+from sitegen.job.books import Kit
+from sitegen.job.inputs import Inputs
+from sitegen.survey.dust import RoomDust
+from sitegen.survey.lines import Line, drops, lines
+from sitegen.survey.rule_sets import RuleSet
+from sitegen.survey.tasks import cleaned, coats_of, feeds_run
+
+
+class Counts(Struct, frozen=True):
+    """What one option does that is certain, whatever is hidden.
+
+    `points`   [points] there today that it does, by kind
+    `places`   [places] new ones that the house gets, by kind
+    `drops`    [drops] fished for both, not rounded
+    `holes`    [holes] opened for both
+    `feeds`    [circuits] run anew, and as many old ones cut and tested dead
+    `panel`, `service`  [1 or 0] new
+    `alarms`   [devices]
+    `rooms`, `laid`, `cleaned`  [rooms] opened, with sheet laid, cleaned at the end
+    `patched`  [holes] that we close
+    `visits`   [visits] of the plasterer, by rooms that stand open together; exact
+    """
+
+    points: Mapping[str, int]
+    places: Mapping[str, int]
+    drops: Fraction
+    holes: int
+    feeds: int
+    panel: int
+    service: int
+    alarms: int
+    rooms: int
+    laid: int
+    cleaned: int
+    patched: int
+    visits: Fraction
+
+    @property
+    def all_points(self) -> int:
+        """Points there today that the option does [points]."""
+        return sum(self.points.values())
+
+    @property
+    def all_places(self) -> int:
+        """New places [places]."""
+        return sum(self.places.values())
+
+
+def counts(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleSet, alarms: int) -> Counts:
+    """Everything that an option with this kit does; `alarms` [devices] is what the code asks of the whole house."""
+    job, every = inputs.job, kit.covers == "every point"
+    found = list(lines(job))
+    points = _by_kind(found, lambda line: line.rewired if every else line.listed)
+    places = _by_kind(found, lambda line: line.new_places)
+    holes = sum(room.work.opened.openings for room in rooms.values())
+    closes = kit.closes_holes == "us"
+    coming = Fraction(1, inputs.costs.rooms_at_once) if job.lived_in else Fraction(1, max(1, len(rooms)))
+    return Counts(points, places, drops((*points.items(), *places.items()), inputs.book), holes,
+                  feeds_run(inputs, kit), new_panel(inputs, kit), new_service(inputs, kit),
+                  alarms if "alarms" in kit.also_does else 0, len(rooms), sum(room.laid for room in rooms.values()),
+                  cleaned(inputs, kit, rooms), holes if closes else 0,
+                  coats_of(kit, rules) * coming * len(rooms) if closes else Fraction(0))
+
+
+def new_panel(inputs: Inputs, kit: Kit) -> int:
+    """A new panel [1 or 0]: where the plan has one and the kit does it."""
+    return int("panel" in kit.also_does and inputs.job.panel.new_spaces is not None)
+
+
+def new_service(inputs: Inputs, kit: Kit) -> int:
+    """A new service [1 or 0]: where the plan has one and the kit does it."""
+    return int("service" in kit.also_does and inputs.job.panel.new_rating is not None)
+
+
+def _by_kind(found: list[Line], count: Callable[[Line], int]) -> dict[str, int]:
+    made: dict[str, int] = {}
+    for line in found:
+        if number := count(line):
+            made[line.kind] = made.get(line.kind, 0) + number
+    return made
+
+
+__all__ = ["Counts", "counts", "new_panel", "new_service"]
