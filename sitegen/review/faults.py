@@ -122,8 +122,8 @@ def _prices(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
     for i, row in enumerate(inputs.job.options):
         costs = offer.costs[row.option]
         if int_of(costs.margin[1]) < 0 and row.because is None:
-            yield _fault(inputs, "job", ("options", i), f"`{row.option}` is priced ${-int_of(costs.margin[1]) / 100:,.2f} "
-                         "under what it costs us in the middle house.",
+            yield _fault(inputs, "job", ("options", i), f"`{row.option}` is priced "
+                         f"${-int_of(costs.margin[1]) / 100:,.2f} under what it costs us in the middle house.",
                          "Mend the set prices of its kit, or write a price of your own with `because`.")
 
 

@@ -92,8 +92,8 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
         loader=_Flush([str(folder) for folder in folders]), autoescape=True, undefined=StrictUndefined,
         finalize=only_what_is_safe, trim_blocks=True, lstrip_blocks=True, auto_reload=False,
         bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)
-    env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel, chance=_chance(words),
-                       looked_up=looked_up, unbroken=unbroken, web=web,
+    env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel,
+                       chance=_chance(words), looked_up=looked_up, unbroken=unbroken, web=web,
                        cite=lambda source: cite(source, words), whole_source=lambda figure: web(figure.source.text))
     env.globals.update(words=_words(words.inline), given=_words(words.given),
                        glossary=_glossary(words))
