@@ -18,6 +18,7 @@ from sitegen.job.fields import (
 from sitegen.job.measures import CubicInches, Length, SquareInches
 from sitegen.job.parts import (
     Before,
+    ClaimKey,
     Counted,
     Covers,
     Cut,
@@ -31,7 +32,6 @@ from sitegen.job.parts import (
     Payer,
     PowerStep,
     Rooms,
-    RowKey,
     StandsFor,
     WallKind,
     means,
@@ -151,8 +151,10 @@ class Promise(Part):
     if_we_close: Words = means("what becomes of it if the firm closes")
 
 
-class Point(Part):
-    row: RowKey = means("row of the comparison that it rests on")
+class OwnClaim(Part):
+    """A sentence of the firm's own in place of ours; where its claim does not hold for a house, it is a fault."""
+
+    claim: ClaimKey = means("the claim that must hold")
     says: Words = means("one short sentence")
 
 
@@ -208,10 +210,7 @@ class Kit(Part):
     if_stopped: Words = means("what stopping costs after the right to cancel has run out")
     promise: Promise = means("what is promised in writing")
     rows: RowWords = means("words of this option in the comparison")
-    good: list[Point] = means("three good things")
-    drawbacks: list[Point] = means("three drawbacks")
-    fits: Words = means("you might want this if ...")
-    does_not_fit: Words = means("you might not want this if ...")
+    says: list[OwnClaim] = means("sentences of your own for or against it, each tied to a claim", default=[])
 
 
 class PriceBook(Part):

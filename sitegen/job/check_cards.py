@@ -80,12 +80,10 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
     if "holes closed" in payments.after and kit.closes_holes != "us":
         yield book.fault((*path, "payments", "after", "holes closed"), "A part is due when holes are closed, which the "
                          "homeowner does.", "Have it paid after `old wires dead`.")
-    for side in ("good", "drawbacks"):
-        points = getattr(kit, side)
-        if len(points) != 3:
-            stand = "stands" if len(points) == 1 else "stand"
-            yield book.fault((*path, side), f"{len(points)} {stand} here; every option has three.",
-                             "The same number of good things and of drawbacks for each option keeps the page fair.")
+    counted = Counter(own.claim for own in kit.says)
+    for i, own in enumerate(kit.says):
+        if counted[own.claim] > 1:
+            yield book.fault((*path, "says", i, "claim"), f"`{own.claim}` stands here twice.", "Keep one.")
 
 
 @needs("book.rates", "book.boxes")

@@ -34,6 +34,14 @@ ROWS = ("price", "rise", "most", "payer", "later", "ending", "payments", "stoppi
 """The rows of the comparison by key, in the order in which they stand on the page."""
 
 
+CLAIMS = ("lowest-price", "lowest-middle", "cheapest-most", "fixed", "choose", "none-live", "wire-promise",
+          "all-findings", "closes-holes", "fewest-holes", "sheet", "fewest-dark", "first-dead", "first-finished",
+          "highest-price", "highest-middle", "never-cheapest", "rewires-newer", "open-rise", "leaves-known",
+          "leaves-unseen", "no-wire-promise", "left-findings", "open-holes", "most-holes", "elsewhere", "most-dark",
+          "last-dead", "last-finished")
+"""What may be said for and against an option, each with a condition; `offer/claims.py` says which."""
+
+
 class Part(BaseModel):
     """A part of a file: unknown keys are refused, nothing can be changed afterwards."""
 
@@ -61,7 +69,7 @@ Role = Annotated[str, one_of(*ROLES)]
 StandsFor = Annotated[str, one_of(*LATER)]
 ExtraKind = Annotated[str, one_of(*EXTRAS)]
 Notice = Annotated[str, one_of(*NOTICES)]
-RowKey = Annotated[str, one_of(*ROWS)]
+ClaimKey = Annotated[str, one_of(*CLAIMS)]
 Payer = Annotated[str, one_of("us", "homeowner")]
 Counted = Annotated[str, one_of("opening", "sq ft outside the sheet", "house")]
 Covers = Annotated[str, one_of("every point", "the list")]

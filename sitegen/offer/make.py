@@ -7,19 +7,17 @@ from fractions import Fraction
 from msgspec.structs import replace
 
 from sitegen.figure import Figure, Quote, Source
-from sitegen.job.books import Kit
 from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Cited
 from sitegen.offer.context import Context
 from sitegen.offer.costs import costs_of
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import design
-from sitegen.offer.offer import Extra, Offer, OptionTerms, Photograph, Remark, RuleSeen
+from sitegen.offer.offer import Extra, Offer, OptionTerms, Photograph, RuleSeen
 from sitegen.offer.outcome import outcome
 from sitegen.offer.payments import paying
 from sitegen.offer.protection import protection
 from sitegen.offer.rooms import room_keys, rooms_of
-from sitegen.offer.rows import number_of
 from sitegen.offer.rules import rule, stands_on
 from sitegen.offer.scope import scope_of
 from sitegen.offer.setting import (
@@ -93,14 +91,7 @@ def _terms(inputs: Inputs, make: Cited, key: str, name: str) -> OptionTerms:
         figure("promise.years-on-old-wire", "promise", "years on old wire", unit="years"), kit.promise.passes_on,
         quote("promise", "if we close"),
         {field: quote("rows", field.replace("_", " ")) for field, _ in kit.rows},
-        _remarks(kit, make, key, name, "good"), _remarks(kit, make, key, name, "drawbacks"), quote("fits"),
-        quote("does not fit"),
+        {own.claim: quote("says", i, "says") for i, own in enumerate(kit.says)},
         Figure(f"options.{key}.chosen", chosen.jobs, "jobs", "Finished jobs that were sold as this option.",
                Source("finished jobs", make.company("chosen").text)), chosen.we_earn)
 
-
-def _remarks(kit: Kit, make: Cited, key: str, name: str, side: str) -> tuple[Remark, ...]:
-    return tuple(Remark(Figure(f"options.{key}.{side}.{i + 1}.row", number_of(point.row), "number",
-                               "Row of the comparison that it rests on.", make.book("kits", name, side, i)),
-                        make.quote("book", "kits", name, side, i, "says"))
-                 for i, point in enumerate(getattr(kit, side)))

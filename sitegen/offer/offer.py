@@ -54,13 +54,6 @@ class Photograph(Struct, frozen=True):
     of: Quote
 
 
-class Remark(Struct, frozen=True):
-    """A good thing or a drawback, and the row of the comparison that it rests on."""
-
-    row: Figure
-    says: Quote
-
-
 class OptionTerms(Struct, frozen=True):
     """What the kit of one option says, beside its money and its dates."""
 
@@ -75,10 +68,7 @@ class OptionTerms(Struct, frozen=True):
     passes_on: bool
     if_we_close: Quote
     row_words: dict[str, Quote]
-    good: tuple[Remark, ...]
-    drawbacks: tuple[Remark, ...]
-    fits: Quote
-    does_not_fit: Quote
+    own_claims: dict[str, Quote]
     jobs: Figure
     we_earn: str
 

@@ -12,6 +12,7 @@ from sitegen.errors import Fault
 from sitegen.figure import day_of, int_of
 from sitegen.job.document import Path_
 from sitegen.job.inputs import Inputs
+from sitegen.offer.claims import holds
 from sitegen.offer.offer import Offer
 from sitegen.rules.read import given
 from sitegen.survey.lines import by_itself, lines
@@ -30,7 +31,7 @@ SAID = {
 def faults(offer: Offer, inputs: Inputs) -> tuple[Fault, ...]:
     """Every fault that only the working out can show."""
     return (*_findings(offer, inputs), *_start(offer, inputs), *_money(offer, inputs), *_lead(offer, inputs),
-            *_pamphlet(inputs), *_list(inputs), *_prices(offer, inputs))
+            *_pamphlet(inputs), *_list(inputs), *_prices(offer, inputs), *_claims(offer, inputs))
 
 
 def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) -> Fault:
@@ -125,6 +126,16 @@ def _prices(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
             yield _fault(inputs, "job", ("options", i), f"`{row.option}` is priced "
                          f"${-int_of(costs.margin[1]) / 100:,.2f} under what it costs us in the middle house.",
                          "Mend the set prices of its kit, or write a price of your own with `because`.")
+
+
+def _claims(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
+    """A sentence of the firm's own stands where its claim holds for this house."""
+    for row in inputs.job.options:
+        for i, own in enumerate(inputs.book.kits[row.kit].says):
+            if not holds(offer, row.option, own.claim):
+                yield _fault(inputs, "book", ("kits", row.kit, "says", i),
+                             f"`{own.claim}` is not true of `{row.option}` in this house.",
+                             "Take the sentence out, or keep it in a kit for houses where it is true.")
 
 
 __all__ = ["faults"]

@@ -5,12 +5,13 @@ from __future__ import annotations
 from msgspec import Struct
 
 from sitegen.figure import int_of
+from sitegen.offer.claims import Claim, told
 from sitegen.offer.dominated import dominated
-from sitegen.offer.offer import Offer, Remark
+from sitegen.offer.offer import Offer
 from sitegen.offer.rows import ROWS, rows
 
-Remarks = tuple[tuple[str, int], ...]
-"""What each says, and the row that it rests on."""
+Remarks = tuple[int, ...]
+"""The rows that the remarks of one side rest on, in order."""
 
 
 class OptionClaims(Struct, frozen=True):
@@ -57,17 +58,17 @@ class Claims(Struct, frozen=True):
 
 def claims_of(offer: Offer) -> Claims:
     """What an offer says of itself."""
-    behind = dominated(offer)
+    behind, said = dominated(offer), told(offer)
     options = tuple(OptionClaims(option.key, option.name, int_of(option.price), option.price.name, option.price.say(),
-                           _remarks(offer.terms[option.key].good), _remarks(offer.terms[option.key].drawbacks),
+                           _rows(said[option.key].good), _rows(said[option.key].drawbacks),
                            option.key in behind) for option in offer.outcome.options)
     answers = tuple(RowClaims(int_of(row.number), tuple(cell.option for cell in row.cells), row.same)
                     for row in rows(offer))
     return Claims(options, answers, len(ROWS), _names(offer))
 
 
-def _remarks(remarks: tuple[Remark, ...]) -> Remarks:
-    return tuple((remark.says.text, int_of(remark.row)) for remark in remarks)
+def _rows(remarks: tuple[Claim, ...]) -> Remarks:
+    return tuple(int_of(remark.row) for remark in remarks)
 
 
 def _names(offer: Offer) -> tuple[str, ...]:

@@ -1,17 +1,12 @@
-"""The rules of fairness, held over the offer and over the pages that were made from it.
-
-Good things and drawbacks may differ by 15 % of the longest, or by four words when that is more: three short
-sentences come to some 24 words, 15 % of which is no whole sentence's worth, and one word more in each, rounded up,
-should not fail a build.
-"""
+"""The rules of fairness, held over the offer and over the pages that were made from it."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from fractions import Fraction
 
 from sitegen.errors import Breach
+from sitegen.offer.claims import MOST
 from sitegen.sheets.audit.claims import Claims, Remarks
 from sitegen.sheets.audit.listed import says_no
 from sitegen.sheets.audit.page import Page, Part, Span
@@ -21,12 +16,9 @@ OFFER = "the offer"
 DOMINATED = "compare-dominated"
 """The id of the sentence that names every option that is dominated."""
 
-SHARE, WORDS = Fraction(15, 100), 4
-
 ROWS_RULE = "the same 24 rows in the same order"
 CELLS_RULE = "a row answers for every option, or once for all"
-REMARKS_RULE = "as many good things and drawbacks for each option, each tied to a row"
-LENGTH_RULE = "good things and drawbacks are as long for each option"
+REMARKS_RULE = "the good things and drawbacks that are true of an option, each tied to a row"
 DOMINATED_RULE = "an option that is dominated is said to be so"
 
 ROW = "compare-row-"
@@ -105,23 +97,16 @@ def _sides(claims: Claims) -> Mapping[str, Mapping[str, Remarks]]:
 
 
 def _remarks(claims: Claims) -> Iterator[Breach]:
-    counts = {f"{name}, {SIDES[side]}": len(remarks) for side, options in _sides(claims).items()
-              for name, remarks in options.items()}
-    if len(set(counts.values())) > 1 or 0 in counts.values():
-        yield Breach(OFFER, EACH, REMARKS_RULE, "; ".join(f"{what}: {count}" for what, count in counts.items()) + ".",
-                     "Write as many for each option and side.")
+    """At most as many of each side as all options may have, each resting on a row."""
     for side, options in _sides(claims).items():
-        for name, remarks in options.items():
-            for says, row in remarks:
+        for name, rows in options.items():
+            if len(rows) > MOST:
+                yield Breach(OFFER, EACH, REMARKS_RULE, f"{name}, {SIDES[side]}: {len(rows)}.",
+                             f"Show {MOST} at most.")
+            for row in rows:
                 if not 1 <= row <= claims.rows_wanted:
-                    yield Breach(OFFER, f"row {row}", REMARKS_RULE,
-                                 f"{name}, {SIDES[side]}: `{says}` rests on no row.",
+                    yield Breach(OFFER, f"row {row}", REMARKS_RULE, f"{name}, {SIDES[side]}: one rests on no row.",
                                  f"Name one of rows 1 to {claims.rows_wanted}.")
-        long = {name: sum(len(says.split()) for says, _ in remarks) for name, remarks in options.items()}
-        if max(long.values()) - min(long.values()) > max(Fraction(WORDS), SHARE * max(long.values())):
-            yield Breach(OFFER, EACH, LENGTH_RULE,
-                         f"words of {SIDES[side]}: {', '.join(f'{name} {count}' for name, count in long.items())}.",
-                         "Shorten the longest or say more in the shortest.")
 
 
 def _remarks_shown(claims: Claims, part: Part) -> Iterator[Breach]:
@@ -133,15 +118,11 @@ def _remarks_shown(claims: Claims, part: Part) -> Iterator[Breach]:
             shown[part.words(head)] = {part.tags[at].class_name: [*_items(part, (at, end))]
                                        for at, end in part.elements("ul", inside=article)}
     for side, options in _sides(claims).items():
-        for name, remarks in options.items():
-            wanted = [(" ".join(says.split()), row) for says, row in remarks]
+        for name, rows in options.items():
             there = shown.get(name, {}).get(side, [])
-            if there != wanted:
-                amiss = [says for says, _ in wanted if says not in dict(there)]
-                yield Breach(COMPARE, EACH, REMARKS_RULE,
-                             f"{name}: {len(there)} of {len(wanted)} {SIDES[side]} stand there as offered"
-                             f"{': not `' + amiss[0] + '`' if amiss else ''}.",
-                             "Print every one, with the row that it rests on.")
+            if tuple(row for _, row in there) != rows or not all(says for says, _ in there):
+                yield Breach(COMPARE, EACH, REMARKS_RULE, f"{name}: {len(there)} of {len(rows)} {SIDES[side]} stand "
+                             "there as offered.", "Print every one, with the row that it rests on.")
 
 
 def _items(part: Part, items: Span) -> Iterator[tuple[str, int]]:

@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from sitegen.figure import Figure, Quote, Source
+from sitegen.offer.claims import told
 from sitegen.offer.dominated import dominated
 from sitegen.offer.offer import Offer
 from sitegen.offer.rows import PARTS, rows
 from sitegen.offer.scope import ListRow, ScopeCell, ScopeRow
 from sitegen.sheets.bids import ANSWERS, bid_figures
 from sitegen.sheets.bids import looked_up as bid_looked_up
+from sitegen.sheets.claim_words import CLAIM_WORDS, FITS_WORDS
 from sitegen.sheets.counts import ROW_COUNT
 from sitegen.sheets.sums import SUMS
 
@@ -25,6 +27,7 @@ def compare(offer: Offer) -> dict[str, Any]:
         found.setdefault(row.section, []).append(row)
     behind, figures = dominated(offer), bid_figures(offer)
     return {"scope": scope_groups(offer), "points": by_room(offer), "why_words": WHY, "sum_words": SUMS,
+            "told_of": told(offer), "claim_words": CLAIM_WORDS, "fits_words": FITS_WORDS,
             "sections": list(found.items()), "part_words": PARTS, "row_count": ROW_COUNT,
             "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
             "dominated": [option.name for option in offer.outcome.options if option.key in behind]}

@@ -1,0 +1,71 @@
+"""The words for each claim, and for whom it suits or does not suit."""
+
+from __future__ import annotations
+
+CLAIM_WORDS = {
+    "lowest-price": "claims.lowest-price",
+    "lowest-middle": "claims.lowest-middle",
+    "cheapest-most": "claims.cheapest-most",
+    "fixed": "claims.fixed",
+    "choose": "claims.choose",
+    "none-live": "claims.none-live",
+    "wire-promise": "claims.wire-promise",
+    "all-findings": "claims.all-findings",
+    "closes-holes": "claims.closes-holes",
+    "fewest-holes": "claims.fewest-holes",
+    "sheet": "claims.sheet",
+    "fewest-dark": "claims.fewest-dark",
+    "first-dead": "claims.first-dead",
+    "first-finished": "claims.first-finished",
+    "highest-price": "claims.highest-price",
+    "highest-middle": "claims.highest-middle",
+    "never-cheapest": "claims.never-cheapest",
+    "rewires-newer": "claims.rewires-newer",
+    "open-rise": "claims.open-rise",
+    "leaves-known": "claims.leaves-known",
+    "leaves-unseen": "claims.leaves-unseen",
+    "no-wire-promise": "claims.no-wire-promise",
+    "left-findings": "claims.left-findings",
+    "open-holes": "claims.open-holes",
+    "most-holes": "claims.most-holes",
+    "elsewhere": "claims.elsewhere",
+    "most-dark": "claims.most-dark",
+    "last-dead": "claims.last-dead",
+    "last-finished": "claims.last-finished",
+}
+"""What is said for or against an option, and the words for it."""
+
+FITS_WORDS = {
+    "lowest-price": "claims.fits.lowest-price",
+    "lowest-middle": "claims.fits.lowest-middle",
+    "cheapest-most": "claims.fits.cheapest-most",
+    "fixed": "claims.fits.fixed",
+    "choose": "claims.fits.choose",
+    "none-live": "claims.fits.none-live",
+    "wire-promise": "claims.fits.wire-promise",
+    "all-findings": "claims.fits.all-findings",
+    "closes-holes": "claims.fits.closes-holes",
+    "fewest-holes": "claims.fits.fewest-holes",
+    "sheet": "claims.fits.sheet",
+    "fewest-dark": "claims.fits.fewest-dark",
+    "first-dead": "claims.fits.first-dead",
+    "first-finished": "claims.fits.first-finished",
+    "highest-price": "claims.fits.highest-price",
+    "highest-middle": "claims.fits.highest-middle",
+    "never-cheapest": "claims.fits.never-cheapest",
+    "rewires-newer": "claims.fits.rewires-newer",
+    "open-rise": "claims.fits.open-rise",
+    "leaves-known": "claims.fits.leaves-known",
+    "leaves-unseen": "claims.fits.leaves-unseen",
+    "no-wire-promise": "claims.fits.no-wire-promise",
+    "left-findings": "claims.fits.left-findings",
+    "open-holes": "claims.fits.open-holes",
+    "most-holes": "claims.fits.most-holes",
+    "elsewhere": "claims.fits.elsewhere",
+    "most-dark": "claims.fits.most-dark",
+    "last-dead": "claims.fits.last-dead",
+    "last-finished": "claims.fits.last-finished",
+}
+"""Whom the first claim on each side suits, or does not."""
+
+__all__ = ["CLAIM_WORDS", "FITS_WORDS"]
