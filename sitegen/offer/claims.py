@@ -117,6 +117,16 @@ def _ranked(value: Callable[[ForClaim], int], lowest: bool,
     return condition
 
 
+def _money(value: Callable[[ForClaim], int], lowest: bool) -> Callable[[ForClaim], Holds]:
+    """Money is ranked as anything else is, and weighs twice as much."""
+    plain = _ranked(value, lowest)
+
+    def condition(one: ForClaim) -> Holds:
+        held = plain(one)
+        return None if held is None else (min(Fraction(1), 2 * held[0]), held[1])
+    return condition
+
+
 def _days(figure: Callable[[ForClaim], Figure], lowest: bool) -> Callable[[ForClaim], Holds]:
     """Dates are ranked by days from the start of work."""
     def value(one: ForClaim) -> int:
@@ -221,8 +231,8 @@ def _often(one: ForClaim) -> Holds:
 
 
 GOOD: Mapping[str, tuple[str, Callable[[ForClaim], Holds]]] = {
-    "lowest-price": ("price", _ranked(_price, True)),
-    "lowest-middle": ("ending", _ranked(_middle, True)),
+    "lowest-price": ("price", _money(_price, True)),
+    "lowest-middle": ("ending", _money(_middle, True)),
     "cheapest-most": ("ending", _often),
     "fixed": ("rise", _true(lambda one: one.money.covers_all and bool(int_of(one.offer.outcome.hidden.most)))),
     "choose": ("rise", _true(lambda one: not one.money.covers_all
@@ -241,8 +251,8 @@ GOOD: Mapping[str, tuple[str, Callable[[ForClaim], Holds]]] = {
 """Good things: the row that each rests on, and when it holds."""
 
 DRAWBACKS: Mapping[str, tuple[str, Callable[[ForClaim], Holds]]] = {
-    "highest-price": ("price", _ranked(_price, False)),
-    "highest-middle": ("ending", _ranked(_middle, False)),
+    "highest-price": ("price", _money(_price, False)),
+    "highest-middle": ("ending", _money(_middle, False)),
     "never-cheapest": ("ending", _true(lambda one: int_of(one.money.cheapest.judged.count) == 0
                                        or one.money.cheapest.judged.bound == "fewer than")),
     "rewires-newer": ("price", _rewires_newer),

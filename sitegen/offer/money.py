@@ -71,7 +71,11 @@ class OptionMoney(Struct, frozen=True):
 
 
 class BreakEvenSaid(Struct, frozen=True):
-    """The count of old points off the list at which a list and the one price cost the same."""
+    """The count of old points off the list at which a list and the one price cost the same, all else at its usual.
+
+    `usual_*`   at usual costs one of the two costs no more, at every count of points
+    `always_*`  and in every ending of the judgement too, whatever else turns up
+    """
 
     key: str
     name: str
@@ -79,11 +83,26 @@ class BreakEvenSaid(Struct, frozen=True):
     price_from: Figure | None
     always_list: bool
     always_price: bool
+    usual_list: bool = False
+    usual_price: bool = False
 
     @property
     def always(self) -> bool:
-        """Whether one of the two ends no dearer however many points turn out old."""
+        """Whether one of the two ends no dearer in every ending."""
         return self.always_list or self.always_price
+
+    @property
+    def settled(self) -> bool:
+        """Whether at usual costs the count of points does not decide between the two."""
+        return self.usual_list or self.usual_price
+
+    @property
+    def between(self) -> bool:
+        """Whether there are counts at which it turns on the feeds."""
+        if self.settled:
+            return False
+        low, high = self.list_up_to, self.price_from
+        return low is None or high is None or int_of(high) - int_of(low) > 1
 
 
 class Swing(Struct, frozen=True):

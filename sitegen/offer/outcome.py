@@ -62,10 +62,14 @@ def _break_even(context: Context) -> tuple[BreakEvenSaid, ...]:
                 "else at its usual; from prices alone.", context.make.book("kits"),
                 (f"options.{key}.price", "options.fixed-guarantee.price"), EXPLAINED)
         low = where.list_up_to
+        at_usual = (low == where.most, where.price_from == min(context.hidden)[0])
+        above = context.worked.comparisons["judged"].above
         rows.append(BreakEvenSaid(
             option.key, NAMES[option.key], figure("list-up-to", low, "or fewer the list is cheaper"),
             figure("price-from", where.price_from, "or more the one price is cheaper"),
-            always_list=low == where.most, always_price=where.price_from == min(context.hidden)[0]))
+            always_list=at_usual[0] and not above[option.key, one.key],
+            always_price=at_usual[1] and not above[one.key, option.key],
+            usual_list=at_usual[0], usual_price=at_usual[1]))
     return tuple(reversed(rows))
 
 

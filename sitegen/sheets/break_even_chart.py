@@ -88,8 +88,8 @@ def _totals(steps: Steps, option: StepOption) -> dict[int, tuple[int, int]]:
 
 def _turns(even: BreakEvenSaid) -> tuple[str, dict[str, Figure]]:
     """The key of the words for where a list turns, and what fills them."""
-    if even.always:
-        return "pay.turning.never" if even.always_list else "pay.turning.always", {}
+    if even.settled:
+        return "pay.turning.never" if even.usual_list else "pay.turning.always", {}
     slots = {name: figure for name, figure in (("low", even.list_up_to), ("high", even.price_from)) if figure}
     return TURNS[tuple(slots)], slots
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sitegen.figure import Figure
+from sitegen.figure import Figure, Quote, day_of, int_of
 from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Offer
 from sitegen.sheets.counts import ROW_COUNT
@@ -12,11 +12,68 @@ from sitegen.sheets.pages.report import findings
 
 
 def start(offer: Offer) -> dict[str, Any]:
-    """Sheet 1.  `rise` by option key: the words for "can it rise"; `always`: a list that never or always costs less;
-    `asks_title` the words by who set a date."""
+    """Sheet 1.  `rise` by option key: the words for "can it rise"; `headline`: which costs less, as far as every ending
+    agrees; `due`: each option's date, and whether it meets the one that was set; `other_dates`: the same for the other
+    way to live in the house; `asks_title` the words by who set a date."""
     return {**findings(offer), "rise": {option.key: _rise(option) for option in offer.outcome.options},
-            "row_count": ROW_COUNT, "asks_title": ASKS,
-            "always": next((even for even in offer.outcome.break_even if even.always), None)}
+            "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
+            "due": [_due(offer, option) for option in offer.outcome.options],
+            "other_dates": tuple(_other(offer, option) for option in offer.outcome.options)}
+
+
+Slots = dict[str, Figure | Quote | str]
+
+EVERY = {True: "start.deadline.in-time", False: "start.deadline.late", None: "start.deadline.every"}
+LIST = {True: "start.deadline.list-in-time", False: "start.deadline.list-late", None: "start.deadline.list"}
+MORE = {True: "start.deadline.more-in-time", False: "start.deadline.more-late", None: "start.deadline.more"}
+"""By whether the date of an option meets the one that was set, if one was: of a price for every point, of a list, and
+of a list whose date moves with the middle count of what is hidden."""
+
+
+def _due(offer: Offer, option: OptionMoney) -> tuple[str, Slots]:
+    """When one option has its wires dead, the way that the house is lived in."""
+    dates, deadline = offer.dates.options[option.key], offer.dates.deadline
+    bound = offer.holder.owner_now and deadline is not None
+    met = day_of(dates.dead) <= day_of(deadline.by) if bound and deadline is not None else None
+    slots: Slots = {"option": option.name, "dead": dates.dead}
+    if option.covers_all or dates.dead_p50.value == dates.dead.value:
+        return (EVERY if option.covers_all else LIST)[met], slots
+    return MORE[met], {**slots, "later": dates.dead_p50}
+
+
+def _other(offer: Offer, option: OptionMoney) -> Quote:
+    """One option and the day on which its wires are dead by the other method."""
+    dead = offer.dates.options[option.key].other.dead
+    return Quote(f"{option.name} about {dead.say()}", dead.source)
+
+
+def headline(offer: Offer) -> tuple[str, Slots]:
+    """The words that say which option costs less, chosen by what every ending of the offer agrees with.
+
+    The list that is nearest in price to the one price is set beside it.  "Whatever turns up" is said where no ending
+    contradicts it, and not on the strength of usual costs.
+    """
+    outcome, one = offer.outcome, offer.outcome.one_price
+    if not int_of(outcome.hidden.most) and not int_of(offer.found.old):
+        return "start.answer.nothing", {}
+    if one is None or not outcome.break_even:
+        return "start.answer.lists", {}
+    even = outcome.break_even[0]
+    names: Slots = {"list": even.name, "price": one.name}
+    if even.always_list or even.always_price:
+        return ("start.answer.list" if even.always_list else "start.answer.price"), names
+    if even.settled:
+        return ("start.answer.usual-list" if even.usual_list else "start.answer.usual-price"), names
+    if even.list_up_to is not None:
+        names["low"] = even.list_up_to
+    if even.price_from is not None:
+        names["high"] = even.price_from
+    return DEPENDS["low" in names, "high" in names], names
+
+
+DEPENDS = {(True, True): "start.answer.depends", (True, False): "start.answer.depends-low",
+           (False, True): "start.answer.depends-high", (False, False): "start.answer.depends-circuits"}
+"""By whether there is a count up to which the list costs no more, and one from which the price does not."""
 
 
 ASKS = {
