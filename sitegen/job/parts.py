@@ -26,10 +26,10 @@ from sitegen.trade.kinds import (
 )
 
 OPTIONS = ("minimal-protection", "per-item", "fixed-guarantee")
-ROWS = ("price", "rise", "most", "payer", "later", "ending", "payments", "stopping",
-        "points", "live", "proof", "findings", "letter",
+ROWS = ("price", "rise", "least", "most", "later", "ending", "payments", "stopping",
+        "besides", "live", "findings", "letter",
         "holes", "walls", "floors", "lead", "cleaning",
-        "dates", "living",
+        "dates", "sure", "living",
         "promise", "damage", "firm", "earning")
 """The rows of the comparison by key, in the order in which they stand on the page."""
 

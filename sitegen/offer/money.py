@@ -37,6 +37,7 @@ class LaterMoney(Struct, frozen=True):
 class OptionMoney(Struct, frozen=True):
     """One option in money.
 
+    `with_known` is what it comes to with all that is known already and is not in the price, if anything is.
     `most_paid` is what the firm is paid when every unseen point is old and all is usual, or for a price that
     covers everything its price and the cap; None when nothing holds it.  `marks_*` count the twenty endings.
     """
@@ -45,6 +46,7 @@ class OptionMoney(Struct, frozen=True):
     name: str
     covers_all: bool
     price: Figure
+    with_known: Figure | None
     each_point: Figure
     each_feed: Figure
     each_blocked: Figure

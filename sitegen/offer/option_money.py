@@ -47,7 +47,7 @@ def option_money(context: Context, option: Option) -> OptionMoney:
     line = (context.house.one_price or option).price
     under = sum(value <= line for value in ending.quantile_dots)
     return OptionMoney(
-        key, NAMES[key], option.covers_all, price,
+        key, NAMES[key], option.covers_all, price, _with_known(context, option, price),
         each_point=book("each point"),
         each_feed=book("each feed"),
         each_blocked=book("each blocked drop"),
@@ -92,6 +92,19 @@ def _endings(context: Context, option: Option, ending: Ending) -> tuple[list[Fig
                    f"The same without what is bought elsewhere; {words}.", source, inputs, EXPLAINED)
             for mark, value, words in zip(("p10", "p50", "p90"), ending.paid, said, strict=True)]
     return totals, paid
+
+
+def _with_known(context: Context, option: Option, price: Figure) -> Figure | None:
+    """What an option comes to with all that is known today: old points off its list, known cases, places to come."""
+    known = even.known_today(context.house.feeds)
+    lines = tuple(line for line in of_pair(context, option, (0, 0) if option.covers_all else known, elsewhere=False)
+                  if line.what != "blocked-drops")
+    total = sum(line.count * line.each for line in lines)
+    if total == option.price:
+        return None
+    return with_sum(Figure(f"options.{option.key}.with-known", total, "cents", "The price, and all that is known "
+                           "already and is not in it, at its set or usual price; without blocked drops.",
+                           context.make.book("kits"), (price.name, "hidden.known"), EXPLAINED), lines)
 
 
 def _most_paid(context: Context, option: Option, price: Figure) -> Figure | None:

@@ -29,10 +29,13 @@ HOLES = {(True, "us"): "rows.holes.every-us", (True, "you"): "rows.holes.every-y
 LEAD = {("none", False): "rows.lead.none", ("none", True): "rows.lead.none-freed",
         ("some", False): "rows.lead.some", ("some", True): "rows.lead.some-freed",
         ("every", False): "rows.lead.every", ("every", True): "rows.lead.every-freed"}
-DATES = {(True, False, False): "rows.dates.every", (True, False, True): "rows.dates.every-paint",
-         (False, False, False): "rows.dates.list", (False, False, True): "rows.dates.list-paint",
-         (False, True, False): "rows.dates.list-more", (False, True, True): "rows.dates.list-more-paint"}
-"""By whether the price covers every point, whether more that turns up ends later, and whether there is plaster."""
+DATES = {(True, False): "rows.dates.every", (True, True): "rows.dates.every-paint",
+         (False, False): "rows.dates.list", (False, True): "rows.dates.list-paint"}
+"""By whether the price covers every point, and whether there is plaster."""
+
+SURE = {(True, True): "rows.sure.more-cases", (True, False): "rows.sure.more", (False, True): "rows.sure.cases",
+        (False, False): "rows.sure.nothing"}
+"""By whether what is hidden moves the dates, and whether cases can."""
 
 LIVING = {EMPTY: "rows.living.empty", LIVED_IN: "rows.living.lived-in"}
 PROMISE = {(False, False): "rows.promise.work", (False, True): "rows.promise.work-passes",
@@ -52,11 +55,14 @@ class ForRow(Struct, frozen=True):
 
 
 def _price(w: ForRow) -> Answer:
+    found, known = w.offer.found, w.offer.outcome.hidden.known
+    slots: dict[str, Slot] = {"price": w.money.price, "places": found.new_places}
     if w.money.covers_all:
-        return "rows.price.every-point", {"price": w.money.price, "places": w.offer.found.new_places}
-    listed = w.offer.found.listed
-    return ("rows.price.the-point" if listed.value == 1 else "rows.price.the-list",
-            {"price": w.money.price, "listed": listed, "places": w.offer.found.new_places})
+        return "rows.price.every-point", {**slots, "rewired": found.rewired}
+    slots["listed"] = found.listed
+    if int_of(known) and w.money.with_known is not None:
+        return "rows.price.list-known", {**slots, "known": known, "with_known": w.money.with_known}
+    return "rows.price.the-point" if found.listed.value == 1 else "rows.price.the-list", slots
 
 
 def _rise(w: ForRow) -> Answer:
@@ -77,16 +83,21 @@ def _rise(w: ForRow) -> Answer:
     return RISE[w.money.added_cap is not None, bool(cases), "cap" in slots], slots
 
 
+def _least(w: ForRow) -> Answer:
+    """The least that the firm is paid: the price, with what is known already."""
+    if w.money.covers_all:
+        return "rows.least.every-point", {"price": w.money.price}
+    if w.money.with_known is not None:
+        return "rows.least.list-known", {"price": w.money.price, "with_known": w.money.with_known}
+    return "rows.least.list", {"price": w.money.price}
+
+
 def _most(w: ForRow) -> Answer:
     if w.money.most_paid is None:
         return "rows.most.price-no-cap", {"price": w.money.price}
     if w.money.covers_all:
         return "rows.most.capped", {"most": w.money.most_paid}
     return "rows.most.list", {"most": w.money.most_paid, "points": w.offer.outcome.hidden.most}
-
-
-def _payer(w: ForRow) -> Answer:
-    return ("rows.payer.us" if w.money.covers_all else "rows.payer.you"), {}
 
 
 def _later(w: ForRow) -> Answer:
@@ -112,20 +123,27 @@ def _stopping(w: ForRow) -> Answer:
     return "rows.stopping.stop", {"days": w.offer.dates.cancel_days, "then": w.terms.if_stopped}
 
 
-def _points(w: ForRow) -> Answer:
-    found = w.offer.found
-    if w.money.covers_all:
-        return "rows.points.every-point", {"rewired": found.rewired, "places": found.new_places}
-    return "rows.points.the-list", {"listed": found.listed, "places": found.new_places}
+def _besides(w: ForRow) -> Answer:
+    """How many items of the scope table are in the price, at a set price, and not in it."""
+    cells = [next(cell for cell in row.cells if cell.option == w.money.key) for row in w.offer.scope.rows]
+
+    def count(state: str) -> Figure:
+        return Figure(f"options.{w.money.key}.scope.{state}", sum(cell.state == state for cell in cells), "number",
+                      "Lines of the scope table.", w.money.price.source)
+    return "rows.besides.counts", {"within": count("in"), "each": count("each"), "out": count("out")}
 
 
 def _live(w: ForRow) -> Answer:
-    hidden = w.offer.outcome.hidden
+    hidden, says = w.offer.outcome.hidden, {"says": w.terms.row_words["how_shown"]}
     if not w.money.covers_all:
-        return "rows.live.list", {"middle": hidden.p50, "low": hidden.p10, "high": hidden.p90, "known": hidden.known}
+        if not int_of(hidden.most):
+            return "rows.live.list-none", {**says}
+        return ("rows.live.list-known" if int_of(hidden.known) else "rows.live.list"), {
+            **says, "middle": hidden.p50, "low": hidden.p10, "high": hidden.p90,
+            **({"known": hidden.known} if int_of(hidden.known) else {})}
     if int_of(w.terms.years_on_old_wire) == 0:
-        return "rows.live.no-promise", {}
-    return "rows.live.promise", {"years": w.terms.years_on_old_wire}
+        return "rows.live.no-promise", {**says}
+    return "rows.live.promise", {**says, "years": w.terms.years_on_old_wire}
 
 
 def _findings(w: ForRow) -> Answer:
@@ -191,13 +209,20 @@ def _lead(w: ForRow) -> Answer:
 
 def _dates(w: ForRow) -> Answer:
     slots: dict[str, Slot] = {"dead": w.dates.dead, "finished": w.dates.finished}
-    late = False
-    if not w.money.covers_all and w.dates.more_days is not None and int_of(w.dates.more_days) > 1:
-        slots |= {"more": w.dates.more_days, "late": w.dates.finished_p50}
-        late = True
     if w.dates.ready_for_paint is not None:
         slots["paint"] = w.dates.ready_for_paint
-    return DATES[w.money.covers_all, late, "paint" in slots], slots
+    return DATES[w.money.covers_all, "paint" in slots], slots
+
+
+def _sure(w: ForRow) -> Answer:
+    """What moves the dates: what is hidden where a list is sold, and the cases."""
+    slots: dict[str, Slot] = {}
+    if not w.money.covers_all and w.dates.finished_p90.value != w.dates.finished.value:
+        slots = {"middle": w.dates.finished_p50, "late": w.dates.finished_p90}
+    cases = w.offer.outcome.cases
+    if cases:
+        slots["days"] = max((case.days for case in cases), key=int_of)
+    return SURE["late" in slots, bool(cases)], slots
 
 
 def _living(w: ForRow) -> Answer:
@@ -244,13 +269,12 @@ def _kit_says(key: str, field: str) -> Callable[[ForRow], Answer]:
 
 
 ANSWERS: Mapping[str, Callable[[ForRow], Answer]] = {
-    "price": _price, "rise": _rise, "most": _most, "payer": _payer, "later": _later, "ending": _ending,
+    "price": _price, "rise": _rise, "least": _least, "most": _most, "later": _later, "ending": _ending,
     "payments": _payments, "stopping": _stopping,
-    "points": _points, "live": _live, "proof": _kit_says("rows.proof.kit", "how_shown"), "findings": _findings,
-    "letter": _letter,
+    "besides": _besides, "live": _live, "findings": _findings, "letter": _letter,
     "holes": _holes, "walls": _kit_says("rows.walls.kit", "walls"), "floors": _floors, "lead": _lead,
     "cleaning": _kit_says("rows.cleaning.kit", "cleaning"),
-    "dates": _dates, "living": _living,
+    "dates": _dates, "sure": _sure, "living": _living,
     "promise": _promise, "damage": _damage, "firm": _firm, "earning": _earning}
 """Who answers each row, by its key."""
 

@@ -46,10 +46,10 @@ class Row(Struct, frozen=True):
 
 
 SECTIONS = {
-    "money": ("price", "rise", "most", "payer", "later", "ending", "payments", "stopping"),
-    "wiring": ("points", "live", "proof", "findings", "letter"),
+    "money": ("price", "rise", "least", "most", "later", "ending", "payments", "stopping"),
+    "wiring": ("besides", "live", "findings", "letter"),
     "house": ("holes", "walls", "floors", "lead", "cleaning"),
-    "time": ("dates", "living"),
+    "time": ("dates", "sure", "living"),
     "afterwards": ("promise", "damage", "firm", "earning"),
 }
 """The parts of the comparison, and the keys of their rows."""
@@ -59,18 +59,18 @@ PARTS = {"money": "rows.money", "wiring": "rows.wiring", "house": "rows.house", 
 """The words over each part."""
 
 QUESTIONS = {
-    "price": "rows.price", "rise": "rows.rise", "most": "rows.most", "payer": "rows.payer", "later": "rows.later",
-    "ending": "rows.ending", "payments": "rows.payments", "stopping": "rows.stopping", "points": "rows.points",
-    "live": "rows.live", "proof": "rows.proof", "findings": "rows.findings", "letter": "rows.letter",
-    "holes": "rows.holes", "walls": "rows.walls", "floors": "rows.floors", "lead": "rows.lead",
-    "cleaning": "rows.cleaning", "dates": "rows.dates", "living": "rows.living", "promise": "rows.promise",
+    "price": "rows.price", "rise": "rows.rise", "least": "rows.least", "most": "rows.most", "later": "rows.later",
+    "ending": "rows.ending", "payments": "rows.payments", "stopping": "rows.stopping", "besides": "rows.besides",
+    "live": "rows.live", "findings": "rows.findings", "letter": "rows.letter", "holes": "rows.holes",
+    "walls": "rows.walls", "floors": "rows.floors", "lead": "rows.lead", "cleaning": "rows.cleaning",
+    "dates": "rows.dates", "sure": "rows.sure", "living": "rows.living", "promise": "rows.promise",
     "damage": "rows.damage", "firm": "rows.firm", "earning": "rows.earning"}
 """The words of each question, by the key of its row."""
 
 LAWS = {"lead": "rows.lead.law"}
 """The words under a row that say what the law asks."""
 
-KIT_ROWS = frozenset({"rise", "payer", "later", "stopping", "proof", "letter", "holes", "walls", "floors", "cleaning"})
+KIT_ROWS = frozenset({"rise", "later", "stopping", "live", "letter", "holes", "walls", "floors", "cleaning"})
 """Rows whose answer hangs on a line of the kit even when no figure of it is printed."""
 
 

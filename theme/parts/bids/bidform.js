@@ -34,29 +34,28 @@ mounts.bidform = function (sheet) {
     const told = (key, what) => (bid[key] === null ? null : whole(say(what + (bid[key] ? "-yes" : "-no"))));
     const rest = (key) => (bid[key] === null ? null : some(say(key + (bid[key] ? "-yes" : "-no"))));
     const rows = {
-      1() {
+      price() {
         if (bid.total === null) return null;
         const sum = dollars(bid.total);
         return bid.points === null ? some(say("total-alone", { sum })) : whole(say("total", { sum, points: String(bid.points) }));
       },
-      2() {
+      rise() {
         if (bid.more === true) return some(say("rise-they"));
+        if (bid.more === false && bid.each === null) return some(say("more-no"));
         return bid.each === null ? null : some(say("rise-each", { sum: dollars(bid.each) }));
       },
-      4() {
-        if (bid.more === false && bid.each !== null) return whole(say("more-no-each", { sum: dollars(bid.each) }));
-        return told("more", "more");
+      later() { return buys(bid); },
+      ending() { return whole(finish(worked)); },
+      besides() {
+        const known = [bid.points === null ? null : say("points-listed", { points: String(bid.points) }),
+          rest("permit") && rest("permit").text, rest("panel") && rest("panel").text].filter(Boolean);
+        return known.length ? some(known.join(" ")) : null;
       },
-      5() { return buys(bid); },
-      6() { return whole(finish(worked)); },
-      9() { return bid.points === null ? null : whole(say("points-listed", { points: String(bid.points) })); },
-      11() { return rest("permit"); },
-      12() { return rest("panel"); },
-      14() { return told("holes", "holes"); },
-      15() { return told("holes", "walls"); },
-      16() { return told("floors", "floors"); },
-      17() { return told("lead", "lead"); },
-      18() { return told("clean", "clean"); },
+      holes() { return told("holes", "holes"); },
+      walls() { return told("holes", "walls"); },
+      floors() { return told("floors", "floors"); },
+      lead() { return told("lead", "lead"); },
+      cleaning() { return told("clean", "clean"); },
     };
     return rows[row] ? rows[row]() : null;
   }
@@ -66,7 +65,7 @@ mounts.bidform = function (sheet) {
       const number = Number(row.id.match(/\d+$/)[0]);
       let after = row;
       return { number, question: row.querySelector("th b").textContent, open: all.map((one) => {
-        const here = says(number, one.bid, one), line = document.createElement("tr");
+        const here = says(row.dataset.row, one.bid, one), line = document.createElement("tr");
         const head = part("th", one.name), cell = document.createElement("td");
         line.className = "bid";
         line.setAttribute("role", "row");
