@@ -71,18 +71,26 @@ def _option(context: Context, said: OptionMoney, option: Option, feeds: dict[int
 
 def _rows(context: Context, options: tuple[StepOption, ...], feeds: dict[int, tuple[int, ...]],
           evens: tuple[BreakEvenSaid, ...]) -> tuple[StepRow, ...]:
-    """The first step, where the list that is nearest to the one price turns, the middle as judged, and the last."""
+    """The first step, where the list that is nearest to the one price turns, the middle as judged, half and twice of it
+    or the nearest counts that the house can hold, and the last."""
     first, last, middle = min(feeds), max(feeds), quantile(points_alone(context.hidden), 0.5)
     turns = [figure for even_said in evens[:1] for figure in (even_said.list_up_to, even_said.price_from) if figure]
-    counts = sorted({first, last, middle, *map(int_of, turns)})
-    return tuple(_row(context, options, points, feeds[points],
-                      tuple(word for word, at in (("known", first), ("middle", middle), ("all", last)) if at == points))
-                 for points in counts)
+    half, twice = (min(feeds, key=lambda count: (abs(count - wanted), count)) for wanted in (middle // 2, 2 * middle))
+    marks = (("known", first), ("half", half), ("middle", middle), ("twice", twice), ("all", last))
+    counts = sorted({*(at for _, at in marks), *map(int_of, turns)})
+    return tuple(_row(context, options, points, feeds[points], _why(marks, points, middle)) for points in counts)
+
+
+def _why(marks: tuple[tuple[str, int], ...], points: int, middle: int) -> tuple[str, ...]:
+    """Why a count stands in the table; half and twice of the middle count where the house can hold them."""
+    found = [word for word, at in marks if at == points]
+    exact = {"half": points == middle // 2 and bool(middle), "twice": points == 2 * middle and bool(middle)}
+    return tuple(word for word in found if exact.get(word, True))
 
 
 def _row(context: Context, options: tuple[StepOption, ...], points: int, feeds: tuple[int, ...],
          why: tuple[str, ...]) -> StepRow:
-    source = context.make.judgement() if why == ("middle",) else context.make.survey("rooms")
+    source = context.make.judgement() if "middle" in why else context.make.survey("rooms")
     least, most = (Figure(f"steps.p{points}.feeds.{word}", value, "feeds", f"The {word} feeds that so many old points "
                           "off the list can be on.", source) for word, value in (("least", feeds[0]),
                                                                                  ("most", feeds[-1])))

@@ -13,6 +13,7 @@ from sitegen.sheets.bids import bid_figures
 from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.break_even_chart import break_even_charts
 from sitegen.sheets.charts import ladders, spans
+from sitegen.sheets.sums import SUMS
 from sitegen.units import in_hundreds
 
 
@@ -28,14 +29,15 @@ def pay(offer: Offer) -> dict[str, Any]:
             "later": {item.key: item.called for option in outcome.options for item in option.later},
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
             "lists": [option for option in outcome.options if not option.covers_all], "one": outcome.one_price,
-            "just": _just_between(outcome.break_even), "row_why": WHY, "due_words": DUE,
+            "just": _just_between(outcome.break_even), "row_why": WHY, "due_words": DUE, "sum_words": SUMS,
             "elsewhere": {option.key: [item for item in option.later if in_hundreds(int_of(item.usual))]
                           for option in outcome.options},
             "most_earner": next((option for option in outcome.options if offer.terms[option.key].we_earn == "most"),
                                 None)}
 
 
-WHY = {"known": "pay.steps.row.known", "middle": "pay.steps.row.middle", "all": "pay.steps.row.all"}
+WHY = {"known": "pay.steps.row.known", "half": "pay.steps.row.half", "middle": "pay.steps.row.middle",
+       "twice": "pay.steps.row.twice", "all": "pay.steps.row.all"}
 """Why a count stands in the short table, and the words for it."""
 
 DUE: dict[str, tuple[str | None, str | None]] = {

@@ -7,7 +7,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from sitegen.figure import Quote, day_of, int_of
+from sitegen.figure import Figure, Quote, day_of, int_of
 from sitegen.offer.dates import OptionDates
 from sitegen.offer.found import Finding
 from sitegen.offer.money import OptionMoney
@@ -86,9 +86,25 @@ def report(offer: Offer) -> dict[str, Any]:
             "tally": [(option.name, [[finding.number for finding in offer.found.findings
                                    if finding.closed[option.key] == answer] for answer in CLOSES])
                       for option in offer.outcome.options],
+            "fixed": _fixed(offer),
             "stays": [finding for finding in offer.found.findings if "yes" not in finding.closed.values()],
             "letters": [_letter(offer, option) for option in offer.outcome.options],
             "asks": deadline.who if deadline else "nobody", "proof": PROOF, "to": TO}
+
+
+def _fixed(offer: Offer) -> list[tuple[str, dict[str, Figure | str]]]:
+    """How many findings each option fixes whole, options that fix as many together, lowest price today first."""
+    total, found = int_of(offer.found.findings_count), dict[int, tuple[Figure, list[str]]]()
+    for option in offer.outcome.options:
+        count = offer.found.closed[option.key]
+        found.setdefault(int_of(count), (count, []))[1].append(option.name)
+    return [(FIXED[0 if not number else 2 if number == total else 1],
+             {"options": ", ".join(names), **({"count": count} if 0 < number < total else {})})
+            for number, (count, names) in found.items()]
+
+
+FIXED = ("report.closed.none", "report.closed.some", "report.closed.all")
+"""The words for none, some and all of the findings."""
 
 
 def findings(offer: Offer) -> dict[str, Any]:
