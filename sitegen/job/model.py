@@ -123,6 +123,14 @@ class Drops(Part):
     outside: Probed = means("outside walls")
 
 
+class Alone(Part):
+    """What answers one finding by itself, at a set price."""
+
+    price: Money = means("its set price")
+    does: Words = means("what is done for it, in a sentence")
+    leaves: Words = means("what that leaves as it is, in a sentence")
+
+
 class Finding(Part):
     number: Count = means("item of the inspector's report: it keeps this number for life")
     page: Count = means("page of the report")
@@ -131,6 +139,7 @@ class Finding(Part):
     rooms: list[Words] = means("rooms that it names; left out when it means the whole house", default=[])
     kinds: list[Words] = means("kinds of point that it names; left out when it means all", default=[])
     left: Words | None = means("why no option answers it, when that is so", default=None)
+    alone: Alone | None = means("what answers it by itself at a set price, if that is offered", default=None)
 
 
 class Room(Part):

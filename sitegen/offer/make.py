@@ -29,6 +29,7 @@ from sitegen.offer.setting import (
     power_of,
     town_of,
 )
+from sitegen.offer.smaller import smaller_of
 from sitegen.rules.read import every_rule
 from sitegen.survey.rule_sets import RuleSet, code
 
@@ -45,7 +46,7 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
                  {price.option: _terms(inputs, make, price.option, price.kit) for price in inputs.job.options},
                  lead, (), people_of(inputs, make), town_of(inputs, make),
                  _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs),
-                 make.figure_if("smaller.protect-outlet", "book", "protect outlet"),
+                 smaller_of(inputs, make),
                  costs_of(inputs, context.scope), protection(context, rules, when, keys), plan,
                  paying(context, when), power_of(inputs, make),
                  tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))

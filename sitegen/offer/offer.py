@@ -29,6 +29,7 @@ from sitegen.offer.setting import (
     Power,
     TownCard,
 )
+from sitegen.offer.smaller import Smaller
 
 
 class Extra(Struct, frozen=True):
@@ -96,7 +97,7 @@ class Offer(Struct, frozen=True):
     extras: tuple[Extra, ...]
     holder: Holder
     rooms: tuple[RoomSeen, ...]
-    protect_outlet: Figure | None
+    smaller: Smaller
     costs: dict[str, OptionCosts]
     protection: Protection
     design: Design

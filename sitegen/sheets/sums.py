@@ -22,6 +22,7 @@ SUMS = {
     "known-case": "scope.sum.known-case",
     "elsewhere": "scope.sum.elsewhere",
     "cap-on-cases": "scope.sum.cap-on-cases",
+    "protect-outlets": "scope.sum.protect-outlets",
     "rest-of-judgement": "scope.sum.rest-of-judgement",
 }
 """What a line of a sum is, and the words for it."""
