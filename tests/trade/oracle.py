@@ -446,7 +446,7 @@ def _drawn_paid(
     """What is paid to the firm in each house under one option [cents].  Shape: (n,)."""
     endless = np.iinfo(np.int64).max
     mine = sum((cases[key] for key in sorted(option.pays_cases) if key in cases), np.zeros_like(points))
-    result = option.price + np.minimum(mine, endless if option.case_cap is None else option.case_cap)
+    result = option.price + option.also + np.minimum(mine, endless if option.case_cap is None else option.case_cap)
     if not option.covers_all:
         more = points * option.each_point + charged * option.each_feed + blocked * option.each_blocked
         result = result + np.minimum(more, endless if option.added_cap is None else option.added_cap) + tracing
