@@ -138,7 +138,7 @@ def figures(job: str, as_json: bool, home: str | None) -> None:
 @cli.command()
 @click.argument("name", metavar="FILE")
 def schema(name: str) -> None:
-    """Print the JSON Schema of FILE (job, company, price-book, cost-book, town or state) for editors."""
+    """Print the JSON Schema of FILE (job, company, price-book, cost-book, finished, town or state) for editors."""
     from sitegen.job.schema import schema as made
 
     click.echo(json.dumps(made(name), indent=1, ensure_ascii=False))

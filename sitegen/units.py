@@ -83,6 +83,11 @@ def _short_date(value: Value) -> str:
     return f"{value.day} {value:%b}"
 
 
+def _month(value: Value) -> str:
+    assert isinstance(value, date)
+    return f"{value:%B %Y}"
+
+
 def _cents(value: Value) -> str:
     assert isinstance(value, int)
     return dollars(value)
@@ -111,6 +116,7 @@ UNITS: dict[str, Unit] = {unit.key: unit for unit in (
     Unit("cents, forecast", (int,), _forecast),
     Unit("date", (date,), long_date),
     Unit("date, this year", (date,), _short_date),
+    Unit("month", (date,), _month),
     Unit("year", (int,), _bare),
     Unit("number", (int,), _bare),
     Unit("quantity", (Fraction,), _quantity),

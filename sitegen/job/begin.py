@@ -23,8 +23,11 @@ filling the blanks is enough.  Each field stands there with the sentence of the 
 """
 
 CARDS = {"company": "company.yaml", "price-book": "price-book.yaml", "cost-book": "cost-book.yaml",
-         "town": "towns/our-town.yaml", "state": "states/our-state.yaml"}
+         "finished": "finished.yaml", "town": "towns/our-town.yaml", "state": "states/our-state.yaml"}
 """Kind of file -> where a new workspace has it."""
+
+LATER = "finished"
+"""The kind of file that a first job does without."""
 
 
 def begin(home: Path, job: str, with_form: bool) -> list[Path]:
@@ -48,11 +51,11 @@ def _asked(book: Mapping[str, Any]) -> Asked:
 
 def what_first(home: Path, job: str) -> str:
     """What to fill in first, for whoever has just started a workspace."""
-    cards = ", ".join(shown(home / name) for name in CARDS.values())
+    cards = ", ".join(shown(home / name) for kind, name in CARDS.items() if kind != LATER)
     return (f"A new workspace: no {shown(home / CARDS['company'])} was here or above. Fill in first, once for every "
             f"job: {cards}. The files of the town and the state may be renamed; then name them so in the job and "
             f"in the town. Then {shown(home / job / 'job.yaml')}. `sitegen check {job}` names every blank that is "
-            "left by its line.")
+            f"left by its line. {shown(home / CARDS[LATER])} can wait: it takes a block for each job that is closed.")
 
 
 __all__ = ["begin", "what_first"]

@@ -26,6 +26,8 @@ from sitegen.job.parts import (
 )
 from sitegen.job.text_type import one_of
 
+Earns = Annotated[str, one_of("least", "middle", "most")]
+
 
 class Person(Part):
     name: Words = means("who")
@@ -61,14 +63,6 @@ class Prior(Part):
     hard_house_shift: Share = means("how far a hard house moves blocked drops: from plus to minus this much")
 
 
-class Chosen(Part):
-    """How many homeowners chose which option, and what the firm earns on it."""
-
-    option: OptionKey = means("which option")
-    jobs: Count = means("finished jobs sold as this option")
-    we_earn: Annotated[str, one_of("least", "middle", "most")] = means("least, middle or most")
-
-
 class Record(Part):
     """What finished jobs say, counted by the firm: raw counts, never rescaled."""
 
@@ -89,8 +83,7 @@ class Company(Part):
     damage: Words = means("what the firm does when it damages a floor or plaster: one rule for all options")
     prior: Prior = means("the firm's judgement of what is hidden")
     closed: list[Day] = means("weekdays on which nobody works", default=[])
-    finished_since: Day = means("the first finished job that is counted below")
-    chosen: list[Chosen] = means("finished jobs by option")
+    we_earn: dict[OptionKey, Earns] = means("what the firm earns on each option")
     record: Record | None = means("what finished jobs say of the three options, once they were counted", default=None)
 
 

@@ -10,6 +10,7 @@ from sitegen.job.books import Kit
 from sitegen.job.inputs import Gathered, Sound
 from sitegen.job.parts import OPTIONS
 from sitegen.job.registry import nearest, needs
+from sitegen.trade.finished import ENOUGH
 from sitegen.trade.old_wiring import PACKAGE, missing_of_package
 
 
@@ -175,15 +176,15 @@ def _record_counts_fit(all_: Gathered) -> Iterator[Fault]:
     if record is not None and record.above > record.jobs:
         yield all_.company.fault(("record", "above"), f"{record.above} of {record.jobs} jobs.",
                                  "No more can have ended above than were looked at.")
-    if record is not None and record.jobs == 0:
-        yield all_.company.fault(("record", "jobs"), "No job was looked at.",
-                                 "Leave the record out until there is one.")
+    if record is not None and record.jobs < ENOUGH:
+        yield all_.company.fault(("record", "jobs"), f"A count of {record.jobs} says nothing.",
+                                 f"Leave the record out until {ENOUGH} jobs were looked at.")
 
 
-@needs("company.chosen")
-def _chosen_is_whole(all_: Gathered) -> Iterator[Fault]:
-    given = [item.option for _, item in all_.company.items("chosen")]
+@needs("company.we_earn")
+def _earnings_are_whole(all_: Gathered) -> Iterator[Fault]:
+    given = all_.company.document.data["we earn"]       # one with a fault of its own stands there all the same
     for option in OPTIONS:
-        if given.count(option) != 1 and len(given) == len(all_.company.document.data.get("chosen", [])):
-            yield all_.company.fault(("chosen",), f"`{option}` stands here {given.count(option)} times.",
-                                     "Say once for each option how many jobs chose it; 0 is an answer.")
+        if option not in given:
+            yield all_.company.fault(("we earn",), f"Nothing says what we earn on `{option}`.",
+                                     "Write least, middle or most for each option.")

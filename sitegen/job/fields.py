@@ -16,9 +16,9 @@ from typing import Annotated, Any
 from sitegen.job.text_type import TextType, as_text, one_of, refuse
 from sitegen.trade.terms import Cents
 
-CODES = ("words", "count", "money", "day", "yes_no", "answer", "chance", "share", "size", "area", "length", "lengths",
-         "place", "square_inches", "cubic_inches", "amperes", "volt_amperes", "several", "name", "phone",
-         "web_address", "inside_path")
+CODES = ("words", "count", "money", "day", "month", "decade", "yes_no", "answer", "chance", "share", "size", "area",
+         "length", "lengths", "place", "square_inches", "cubic_inches", "amperes", "volt_amperes", "several", "name",
+         "phone", "web_address", "inside_path")
 
 LONGEST = 2_000
 """Characters in one text field: a page is read on a phone."""
@@ -91,6 +91,32 @@ def day(value: Any) -> date:
 
 
 Day = Annotated[date, TextType(day, DAY, "2026-12-31")]
+
+MONTH = "[0-9]{4}-(?:0[1-9]|1[0-2])"
+
+
+def month(value: Any) -> date:
+    """A month as 2026-12, by its first day."""
+    text = as_text(value, "month", "a month such as 2026-12", "Write year and month.")
+    if not re.fullmatch(MONTH, text) or text.startswith("0000"):
+        raise refuse("month", text, "a month such as 2026-12", "Write year and month with a dash, and no day.")
+    return date.fromisoformat(f"{text}-01")
+
+
+Month = Annotated[date, TextType(month, MONTH, "2026-12")]
+
+DECADE = "(1[6-9][0-9]|20[0-9])0s"
+
+
+def decade(value: Any) -> int:
+    """A decade as 1910s, by its first year."""
+    text = as_text(value, "decade", "a decade such as 1910s", "Write it after the colon.")
+    if not re.fullmatch(DECADE, text):
+        raise refuse("decade", text, "a decade such as 1910s", "Write its first year, then an s.")
+    return int(text[:-1])
+
+
+Decade = Annotated[int, TextType(decade, DECADE, "1910s")]
 
 
 def yes_no(value: Any) -> bool:

@@ -12,6 +12,7 @@ from sitegen.errors import Fault
 from sitegen.job.books import CostBook, PriceBook
 from sitegen.job.cards import Company, State, Town
 from sitegen.job.document import Document, Path_
+from sitegen.job.finished import Finished
 from sitegen.job.model import Job
 
 
@@ -46,6 +47,7 @@ class Gathered(Struct, frozen=True):
     company: Sound
     book: Sound
     costs: Sound
+    finished: Sound
     town: Sound
     state: Sound
 
@@ -57,6 +59,7 @@ class Inputs(Struct, frozen=True):
     company: Company
     book: PriceBook
     costs: CostBook
+    finished: Finished
     town: Town
     state: State
     folder: Path

@@ -18,8 +18,9 @@ from sitegen.errors import Fault, Faults
 from sitegen.job.books import CostBook, PriceBook
 from sitegen.job.cards import Company, State, Town
 from sitegen.job.check import check
-from sitegen.job.document import Document, Path_, read, short
+from sitegen.job.document import Document, Path_, read, short, text_of
 from sitegen.job.fields import CODES
+from sitegen.job.finished import Finished
 from sitegen.job.grid import GridDocument, with_rooms
 from sitegen.job.inputs import Gathered, Inputs, Sound
 from sitegen.job.model import Job
@@ -47,10 +48,11 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     state = _named(documents["town"], "state")
     paths["state"] = home / "states" / f"{state or 'none'}.yaml"
     documents["state"] = read(paths["state"], _shown(paths["state"], shown)) if state else Document("states")
+    documents["finished"] = _finished(home, shown, paths)
 
     faults: list[Fault] = [fault for document in documents.values() for fault in document.faults]
     models: dict[str, type[BaseModel]] = {"job": Job, "company": Company, "book": PriceBook, "costs": CostBook,
-                                          "town": Town, "state": State}
+                                          "finished": Finished, "town": Town, "state": State}
     whole: dict[str, Any] = {}
     sound: dict[str, Sound] = {}
     for name, model in models.items():
@@ -59,6 +61,7 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     faults.extend(check(Gathered(folder, **sound)))
     if faults:
         raise Faults(faults)
+    whole["finished"] = whole["finished"] or Finished()
     photographs = (folder / one.file for one in whole["job"].photographs)
     return Inputs(**whole, folder=folder, files=(*paths.values(), *photographs), documents=documents)
 
@@ -70,6 +73,19 @@ def card(model: type[M], path: Path, shown: Path) -> M:
     if made is None or document.faults:
         raise Faults([*document.faults, *faults])
     return cast(M, made)
+
+
+def _finished(home: Path, shown: Path, paths: dict[str, Path]) -> Document:
+    """The file of finished jobs, which joins `paths` where there is one; a firm may have none."""
+    path = home / "finished.yaml"
+    if not path.exists():
+        return Document(path.name)
+    paths["finished"] = path
+    said = Document(_shown(path, shown))
+    text = text_of(path, said)
+    if text is not None and all(not line or line.startswith("#") for line in map(str.strip, text.splitlines())):
+        return said                         # as it is in a new workspace: explained, and no job in it
+    return read(path, said.file)
 
 
 def _named(document: Document, key: str) -> str:

@@ -15,10 +15,11 @@ from pydantic_core import core_schema
 from sitegen.errors import UsageError
 from sitegen.job.books import CostBook, PriceBook
 from sitegen.job.cards import Company, State, Town
+from sitegen.job.finished import Finished
 from sitegen.job.model import Job
 
 FILES: dict[str, type[BaseModel]] = {"job": Job, "company": Company, "price-book": PriceBook,
-                                     "cost-book": CostBook, "town": Town, "state": State}
+                                     "cost-book": CostBook, "finished": Finished, "town": Town, "state": State}
 
 
 class _OfText(GenerateJsonSchema):

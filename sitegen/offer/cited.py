@@ -42,6 +42,10 @@ class Cited(Struct, frozen=True):
         """A line of the company's card."""
         return Source("company", self._line("company", path))
 
+    def finished(self, *path: str | int) -> Source:
+        """A line of the file of finished jobs."""
+        return Source("finished jobs", self._line("finished", path))
+
     def town(self, *path: str | int) -> Source:
         """A line of the town card."""
         return Source("town card", self._line("town", path))

@@ -6,13 +6,14 @@ from fractions import Fraction
 
 from msgspec.structs import replace
 
-from sitegen.figure import Figure, Quote, Source
+from sitegen.figure import Figure, Quote
 from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Cited
 from sitegen.offer.context import Context
 from sitegen.offer.costs import costs_of
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import design
+from sitegen.offer.finished import finished_of
 from sitegen.offer.offer import Extra, Offer, OptionTerms, Photograph, RuleSeen
 from sitegen.offer.outcome import outcome
 from sitegen.offer.payments import paying
@@ -50,7 +51,7 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
                  costs_of(inputs, context.scope), protection(context, rules, when, keys), plan,
                  paying(context, when), power_of(inputs, make),
                  tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))
-                       for i, one in enumerate(inputs.job.photographs)),
+                       for i, one in enumerate(inputs.job.photographs)), finished_of(inputs, make),
                  scope_of(context, money.options, plan.service.duties, lead.assumed))
     return replace(made, rules=_rules(made, rules.edition))
 
@@ -78,7 +79,6 @@ def _extras(inputs: Inputs, make: Cited, when: Dates) -> tuple[Extra, ...]:
 
 def _terms(inputs: Inputs, make: Cited, key: str, name: str) -> OptionTerms:
     kit = inputs.book.kits[name]
-    chosen = next(row for row in inputs.company.chosen if row.option == key)
 
     def figure(called: str, *path: str | int, unit: str = "") -> Figure:
         return make.figure(f"options.{key}.{called}", "book", "kits", name, *path, unit=unit)
@@ -92,7 +92,5 @@ def _terms(inputs: Inputs, make: Cited, key: str, name: str) -> OptionTerms:
         figure("promise.years-on-old-wire", "promise", "years on old wire", unit="years"), kit.promise.passes_on,
         quote("promise", "if we close"),
         {field: quote("rows", field.replace("_", " ")) for field, _ in kit.rows},
-        {own.claim: quote("says", i, "says") for i, own in enumerate(kit.says)},
-        Figure(f"options.{key}.chosen", chosen.jobs, "jobs", "Finished jobs that were sold as this option.",
-               Source("finished jobs", make.company("chosen").text)), chosen.we_earn)
+        {own.claim: quote("says", i, "says") for i, own in enumerate(kit.says)}, inputs.company.we_earn[key])
 

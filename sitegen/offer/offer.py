@@ -14,6 +14,7 @@ from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.costs import OptionCosts
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import Design
+from sitegen.offer.finished import FinishedSeen
 from sitegen.offer.found import Found
 from sitegen.offer.money import Outcome
 from sitegen.offer.payments import Paying
@@ -70,7 +71,6 @@ class OptionTerms(Struct, frozen=True):
     if_we_close: Quote
     row_words: dict[str, Quote]
     own_claims: dict[str, Quote]
-    jobs: Figure
     we_earn: str
 
 
@@ -104,6 +104,7 @@ class Offer(Struct, frozen=True):
     paying: dict[str, Paying]
     power: Power
     photographs: tuple[Photograph, ...]
+    finished: FinishedSeen | None
     scope: Scope
 
     def figures(self) -> tuple[Figure, ...]:

@@ -8,9 +8,11 @@ from sitegen.offer.context import Context
 from sitegen.offer.money import EXPLAINED, NAMES, BreakEvenSaid, Hidden, Outcome, Prior, Swing, Tracing
 from sitegen.offer.option_money import option_money, three_views
 from sitegen.offer.steps import steps_of
+from sitegen.survey.finished import finished_by
 from sitegen.survey.house import tracing_price
 from sitegen.trade import break_even as even
 from sitegen.trade.feeds import points_alone, quantile
+from sitegen.trade.finished import ENOUGH
 
 
 def outcome(context: Context) -> Outcome:
@@ -95,7 +97,8 @@ def _tracing(context: Context) -> Tracing | None:
 
 def _record(context: Context) -> Counted | None:
     record = context.inputs.company.record
-    if record is None:
+    inputs = context.inputs
+    if record is None or len(finished_by(inputs.job.prepared, inputs.finished)) < ENOUGH:
         return None
     source = Source("finished jobs", context.make.company("record").text)
     return Counted(Figure("record.above", record.above, "number", "Jobs in which Per item would have ended above "

@@ -43,6 +43,11 @@ PROMISE = {(False, False): "rows.promise.work", (False, True): "rows.promise.wor
 EARNING = {("least", False): "rows.earning.least", ("middle", False): "rows.earning.middle",
            ("most", False): "rows.earning.most", ("least", True): "rows.earning.least-covers",
            ("middle", True): "rows.earning.middle-covers", ("most", True): "rows.earning.most-covers"}
+EARNING_UNCOUNTED = {
+    ("least", False): "rows.earning.least-uncounted", ("least", True): "rows.earning.least-uncounted-covers",
+    ("middle", False): "rows.earning.middle-uncounted", ("middle", True): "rows.earning.middle-uncounted-covers",
+    ("most", False): "rows.earning.most-uncounted", ("most", True): "rows.earning.most-uncounted-covers"}
+"""What we earn, where too few jobs are finished to say how many homeowners chose it."""
 
 
 class ForRow(Struct, frozen=True):
@@ -259,8 +264,11 @@ def _firm(w: ForRow) -> Answer:
 
 
 def _earning(w: ForRow) -> Answer:
+    finished = w.offer.finished
+    if finished is None:
+        return EARNING_UNCOUNTED[w.terms.we_earn, w.money.covers_all], {}
     return EARNING[w.terms.we_earn, w.money.covers_all], {
-        "jobs": w.terms.jobs, "all": w.offer.firm.jobs}
+        "jobs": finished.sold_as[w.money.key], "all": finished.jobs}
 
 
 def _kit_says(key: str, field: str) -> Callable[[ForRow], Answer]:

@@ -108,6 +108,8 @@ def _sources(offer: Offer, key: str, cells: Sequence[Cell]) -> tuple[Source, ...
         found.setdefault("price book", offer.outcome.options[0].each_point.source)
     if key == "letter" and offer.dates.deadline is not None:
         found.setdefault("survey", offer.dates.deadline.asks.source)
+    if key == "earning":
+        found.setdefault("company", offer.firm.damage.source)
     if key == "lead":
         found.setdefault("rule", offer.lead.built_before.source)
     return tuple(found.values())

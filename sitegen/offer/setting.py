@@ -6,7 +6,7 @@ from msgspec import Struct
 
 from sitegen.dates.cancellation import CancelOverlay
 from sitegen.dates.overlay import Review
-from sitegen.figure import Figure, Quote, Source, int_of, slug
+from sitegen.figure import Figure, Quote, int_of, slug
 from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Cited
 from sitegen.offer.rules import rule
@@ -49,8 +49,6 @@ class Firm(Struct, frozen=True):
     insured_until: tuple[Figure, ...]
     subcontractors: Quote
     damage: Quote
-    jobs: Figure
-    since: Figure
     code: Quote
     permit: Quote
     inspection: Quote
@@ -170,7 +168,7 @@ def head_of(inputs: Inputs, make: Cited) -> Head:
 
 
 def firm_of(inputs: Inputs, make: Cited) -> Firm:
-    """Who stands behind the offer: names, licences, insurance, and how many jobs were finished."""
+    """Who stands behind the offer: names, licences and insurance."""
     company, town = inputs.company, inputs.town
     licences = tuple(Licence(
         make.quote("company", "licences", i, "kind"), make.quote("company", "licences", i, "number"),
@@ -184,8 +182,5 @@ def firm_of(inputs: Inputs, make: Cited) -> Firm:
         tuple(make.figure(f"firm.insurance.{slug(cover.kind)}.until", "company", "insurance", i, "until")
               for i, cover in enumerate(company.insurance)),
         make.quote("company", "subcontractors"), make.quote("company", "damage"),
-        Figure("firm.jobs", sum(row.jobs for row in company.chosen), "jobs", "Finished jobs, all options.",
-               Source("finished jobs", make.company("chosen").text)),
-        make.figure("firm.since", "company", "finished since"),
         Quote(f"{town.code} National Electrical Code", make.town("code")), make.quote("town", "permit"),
         make.quote("town", "inspection"))

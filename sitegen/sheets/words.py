@@ -79,7 +79,7 @@ PAY, WHO = "what-you-could-pay.html#pay-from", "who.html#who-"
 EXPLAINED = {
     "survey": f"{PAY}-survey", "price book": f"{PAY}-prices", "judgement": f"{PAY}-judgement", "worked out": PAY,
     "rule": f"{WHO}rules", "town card": f"{WHO}rules", "company": f"{WHO}licences",
-    "finished jobs": f"{WHO}earns", "published": f"{WHO}method"}
+    "finished jobs": f"{WHO}finished", "published": f"{WHO}method"}
 """Where each kind of source is explained."""
 
 

@@ -6,6 +6,7 @@ that judgement was before anybody looked at the house: a beta-binomial on all fe
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
 from fractions import Fraction
 
@@ -22,9 +23,8 @@ LOW, HIGH = 0.1, 0.9
 RARE = Fraction(1, 20)
 """A count that would come in fewer than so many cases, were the judgement right, speaks against it."""
 
-FITS, LOWER, HIGHER, APART, WIDE = "fits", "lower", "higher", "apart", "wide"
-"""How a judgement stood up: it fits; the jobs lie lower, higher, or on both sides of it; or it is wider than they are.
-"""
+FITS, OFF, WIDE = "fits", "off", "wide"
+"""How a judgement stood up: it fits; too few jobs lie inside its range; so many do that it is wider than they are."""
 
 
 class Done(Struct, frozen=True):
@@ -68,10 +68,8 @@ class Fit(Struct, frozen=True):
 
     @property
     def verdict(self) -> str:
-        """One of FITS, LOWER, HIGHER, APART and WIDE."""
-        if self.as_few < RARE:
-            return APART if self.below == self.above else HIGHER if self.above > self.below else LOWER
-        return WIDE if self.as_many < RARE else FITS
+        """One of FITS, OFF and WIDE."""
+        return OFF if self.as_few < RARE else WIDE if self.as_many < RARE else FITS
 
 
 def sold_as(jobs: Iterable[Done], option: str) -> int:
@@ -84,23 +82,32 @@ def came_up(jobs: Iterable[Done], case: str) -> int:
     return sum(case in job.cases for job in jobs)
 
 
+def over_list(jobs: Iterable[Done], share: float) -> int:
+    """Points found old over the list: the smallest count that this share of the jobs does not exceed [points].
+
+    Raises ValueError for no job.
+    """
+    return _at(share, [job.over_list for job in jobs])
+
+
 def in_time(jobs: Iterable[Done]) -> int:
     """Jobs that took no more days than planned, so that they ended on or before the planned day."""
     return sum(job.worked <= job.planned for job in jobs)
 
 
-def slip(jobs: Collection[Done], share: float) -> int:
+def slip(jobs: Iterable[Done], share: float) -> int:
     """Days worked beyond the days planned: the smallest count that this share of the jobs does not exceed [days].
 
     Below nought where they ended early.  Raises ValueError for no job.
     """
-    if not jobs:
-        raise ValueError("no job has slipped where there is none")
-    counted: dict[int, float] = {}
-    for job in jobs:
-        late = job.worked - job.planned
-        counted[late] = counted.get(late, 0.0) + 1 / len(jobs)
-    return quantile(counted, share)
+    return _at(share, [job.worked - job.planned for job in jobs])
+
+
+def _at(share: float, counts: Collection[int]) -> int:
+    """The smallest count that this share of all counts does not exceed."""
+    if not counts:
+        raise ValueError("there is no job to count")
+    return quantile({count: many / len(counts) for count, many in Counter(counts).items()}, share)
 
 
 def expected_range(feeds: int, old: Fraction, new: Fraction) -> tuple[int, int, float]:
@@ -151,5 +158,5 @@ def _with_toss(chances: Sequence[float], p: float) -> list[float]:
     return [stays * (1 - p) + comes * p for stays, comes in zip((*chances, 0.0), (0.0, *chances), strict=True)]
 
 
-__all__ = ["APART", "ENOUGH", "FITS", "HIGHER", "LOWER", "WIDE", "Done", "Fit", "came_up", "expected_range", "fit",
-           "in_time", "slip", "sold_as"]
+__all__ = ["ENOUGH", "FITS", "HIGH", "OFF", "WIDE", "Done", "Fit", "came_up", "expected_range", "fit", "in_time",
+           "over_list", "slip", "sold_as"]

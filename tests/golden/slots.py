@@ -45,7 +45,8 @@ SLOTS: dict[str, str] = {
     "then": SAID, "total": "findings", "twice": VIEW, "under": "number", "unseen": POINTS, "until": DATE,
     "untraced": FEEDS, "used": "number", "utility_notice": NOTICE, "version": "number", "visit": MONEY, "want": POINTS,
     "option": NAME, "options": NAME, "what": TYPED, "where": SEVERAL, "which": SAID, "whole": "number", "wide": "feet",
-    "years": "years", "yes": NAME,
+    "years": "years", "yes": NAME, "believed": "quantity", "below": "jobs", "expected": "quantity", "of": "quantity",
+    "ranged": "jobs", "some": "jobs",
 }
 """What fills a slot of this name, unless BY_PIECE says otherwise."""
 
@@ -61,9 +62,12 @@ BY_PIECE: dict[str, dict[str, str]] = {
     "bids.total": {"points": TYPED},
     "bids.worked.unpriced": {"what": WORDS},
     "chances.": {"jobs": "number"},
+    "living.later.sure.late": {"late": NOTICE},
     "living.lead.report": {"rooms": WORDS},
     "pay.above.item": {"price": NAME},
+    "pay.again.counted": {"some": FEEDS, "all": FEEDS},
     "pay.again.marks": {"price": NAME},
+    "pay.again.ranges": {"inside": "jobs"},
     "pay.bare-above-item": {"bare": NAME},
     "pay.even.": {"price": NAME},
     "pay.from.judgement": {"all": "quantity", "old": "quantity", "ends": "share"},
@@ -97,8 +101,15 @@ BY_PIECE: dict[str, dict[str, str]] = {
     "start.cancel-how": {"mail": SAID},
     "start.found": {"opened": POINTS},
     "start.insurer.": {"by": DATE},
-    "who.chose": {"name": NAME},
+    "who.chose": {"name": NAME, "since": "month"},
     "who.earns": {"most": NAME, "middle": NAME, "least": NAME},
+    "who.finished.drops": {"some": "drops", "all": "drops"},
+    "who.finished.feeds": {"some": FEEDS, "all": FEEDS},
+    "who.finished.jobs": {"since": "month", "first": "year", "last": "year"},
+    "who.finished.late": {"late": NOTICE},
+    "who.finished.over": {"half": POINTS, "most": POINTS},
+    "who.finished.ranges": {"inside": "jobs", "held": "number"},
+    "who.fit": {"inside": "jobs", "above": "jobs"},
     "who.promise.closing": {"closing": SAID},
 }
 """What fills these slots in a piece, or in all whose keys begin so."""

@@ -19,7 +19,8 @@ from tests.helpers import BadJob, bad_jobs, demo_copy, faults, read_job
 
 REFUSED: dict[str, tuple[Callable[[Any], object], Any]] = {
     "words": (fields.words, ""), "count": (fields.count, "-1"), "money": (fields.money, "3,200"),
-    "day": (fields.day, "2026-02-30"), "yes_no": (fields.yes_no, "Yes"), "answer": (one_of("a", "b").read, "c"),
+    "day": (fields.day, "2026-02-30"), "month": (fields.month, "2026-13"), "decade": (fields.decade, "1910"),
+    "yes_no": (fields.yes_no, "Yes"), "answer": (one_of("a", "b").read, "c"),
     "chance": (fields.chance, "6 %"), "share": (fields.share, "1/0"), "size": (measures.size, "4 m x 5 m"),
     "area": (measures.area, "230 m2"), "length": (measures.length, "9"), "lengths": (measures.lengths, "9 ft + 4"),
     "place": (measures.place, "0, 14"), "square_inches": (measures.square_inches, "24 in"),

@@ -8,13 +8,12 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from scipy.stats import betabinom
 
 from sitegen.trade.finished import (
-    APART,
     FITS,
-    HIGHER,
-    LOWER,
+    OFF,
     WIDE,
     Done,
     Fit,
@@ -22,6 +21,7 @@ from sitegen.trade.finished import (
     expected_range,
     fit,
     in_time,
+    over_list,
     slip,
     sold_as,
 )
@@ -91,9 +91,9 @@ def test_jobs_drawn_from_the_judgement_fit_it_as_often_as_they_should() -> None:
 
 
 @pytest.mark.parametrize(("feeds", "says"), [
-    ([(5, 5)] * 43, WIDE), ([(10, 0)] * 30 + [(5, 5)] * 13, HIGHER), ([(0, 10)] * 30 + [(5, 5)] * 13, LOWER),
-    ([(0, 10)] * 20 + [(10, 0)] * 20, APART), ([(5, 5)] * 37 + [(10, 0)] * 6, FITS)])
-def test_the_verdict_says_on_which_side_the_jobs_lie(feeds: list[tuple[int, int]], says: str) -> None:
+    ([(5, 5)] * 43, WIDE), ([(10, 0)] * 30 + [(5, 5)] * 13, OFF), ([(0, 10)] * 30 + [(5, 5)] * 13, OFF),
+    ([(0, 10)] * 20 + [(10, 0)] * 20, OFF), ([(5, 5)] * 37 + [(10, 0)] * 6, FITS)])
+def test_the_verdict_says_how_the_judgement_stood_up(feeds: list[tuple[int, int]], says: str) -> None:
     """With 10 feeds a job and two old in four believed, P10 to P90 is from 1 to 9 old feeds."""
     assert expected_range(10, Fraction(2), Fraction(2))[:2] == (1, 9)
     assert fit([done(*pair) for pair in feeds], Fraction(2), Fraction(2)).verdict == says
@@ -102,7 +102,7 @@ def test_the_verdict_says_on_which_side_the_jobs_lie(feeds: list[tuple[int, int]
 def test_one_in_twenty_is_the_limit() -> None:
     """A count that would come in 1 of 20 cases stands; one that is rarer speaks against the judgement."""
     assert Fit(30, 3, 10, 36.0, 0.05, 0.99).verdict == FITS
-    assert Fit(30, 3, 10, 36.0, 0.0499, 0.99).verdict == HIGHER
+    assert Fit(30, 3, 10, 36.0, 0.0499, 0.99).verdict == OFF
     assert Fit(42, 0, 1, 36.0, 0.99, 0.05).verdict == FITS
     assert Fit(42, 0, 1, 36.0, 0.99, 0.0499).verdict == WIDE
 
@@ -121,6 +121,8 @@ def test_the_slip_is_the_smallest_that_enough_jobs_do_not_exceed(slips: list[int
     """The quantile of numpy's inverted distribution, jobs weighing alike."""
     jobs = [done(days=(10, 10 + late)) for late in slips]
     assert slip(jobs, share) == np.quantile(np.array(slips), share, method="inverted_cdf")
+    more = [replace(done(), over_list=late + 5) for late in slips]
+    assert over_list(more, share) == slip(jobs, share) + 5
 
 
 def test_no_job_has_no_slip() -> None:
