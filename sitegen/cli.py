@@ -136,6 +136,17 @@ def figures(job: str, as_json: bool, home: str | None) -> None:
 
 
 @cli.command()
+@HOME
+def finished(home: str | None) -> None:
+    """Say what the finished jobs tell: whether there are enough to count, and how the firm's judgement stood up."""
+    from sitegen.job.load import firm
+    from sitegen.review.finished import told
+
+    for line in told(*firm(find(home).home, Path.cwd())):
+        click.echo(line)
+
+
+@cli.command()
 @click.argument("name", metavar="FILE")
 def schema(name: str) -> None:
     """Print the JSON Schema of FILE (job, company, price-book, cost-book, finished, town or state) for editors."""

@@ -1,9 +1,9 @@
 """A company's own folder: where its cards and jobs are, and where what is built goes.
 
-A workspace holds `company.yaml`, `price-book.yaml`, `cost-book.yaml`, `towns/`, `states/` and one folder a job
-with a `job.yaml` in it.  It is found upward from where the command runs, or given by `--home`.  In a clone the
-demo workspace `proposals/` is the default, and what it builds goes to the top level of the clone, which git
-ignores.
+A workspace holds `company.yaml`, `price-book.yaml`, `cost-book.yaml`, `finished.yaml` once there are finished jobs,
+`towns/`, `states/` and one folder a job with a `job.yaml` in it. It is found upward from where the command runs, or
+given by `--home`. In a clone the demo workspace `proposals/` is the default, and what it builds goes to the top level
+of the clone, which git ignores.
 """
 
 from __future__ import annotations

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import types
+from functools import lru_cache
 from pathlib import Path
 from typing import Annotated, Any, TypeVar, Union, cast, get_args, get_origin
 
@@ -85,7 +86,28 @@ def _finished(home: Path, shown: Path, paths: dict[str, Path]) -> Document:
     text = text_of(path, said)
     if text is not None and all(not line or line.startswith("#") for line in map(str.strip, text.splitlines())):
         return said                         # as it is in a new workspace: explained, and no job in it
-    return read(path, said.file)
+    return _as_read(path, said.file, text)
+
+
+@lru_cache(maxsize=1)
+def _as_read(path: Path, shown: str, text: str | None) -> Document:
+    """The file of finished jobs, taken apart once a process for all jobs: it is longer than the other cards."""
+    return read(path, shown)
+
+
+def firm(home: Path, shown: Path) -> tuple[Company, PriceBook, Finished]:
+    """The company's card, its price book and its finished jobs, without a job; raises Faults with all of them."""
+    documents = {"company": read(home / "company.yaml", _shown(home / "company.yaml", shown)),
+                 "book": read(home / "price-book.yaml", _shown(home / "price-book.yaml", shown)),
+                 "finished": _finished(home, shown, {})}
+    models: dict[str, type[BaseModel]] = {"company": Company, "book": PriceBook, "finished": Finished}
+    made, faults = dict[str, Any](), list[Fault]()
+    for name, document in documents.items():
+        made[name], _, wrong = _read(models[name], document)
+        faults += [*document.faults, *wrong]
+    if faults:
+        raise Faults(faults)
+    return made["company"], made["book"], made["finished"] or Finished()
 
 
 def _named(document: Document, key: str) -> str:
@@ -208,4 +230,4 @@ def _description(part: type[BaseModel] | None, key: str) -> str:
     return ""
 
 
-__all__ = ["BUILT_IN", "card", "load"]
+__all__ = ["BUILT_IN", "card", "firm", "load"]

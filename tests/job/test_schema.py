@@ -21,7 +21,8 @@ from sitegen.job.text_type import TextType
 from tests.helpers import DEMO, sitegen
 
 DEMO_FILES = {"job": "alder-lane/job.yaml", "company": "company.yaml", "price-book": "price-book.yaml",
-              "cost-book": "cost-book.yaml", "finished": "finished.yaml", "town": "towns/pellam-ford.yaml", "state": "states/tessamin.yaml"}
+              "cost-book": "cost-book.yaml", "finished": "finished.yaml", "town": "towns/pellam-ford.yaml",
+              "state": "states/tessamin.yaml"}
 
 
 class Loader(yaml.SafeLoader):
