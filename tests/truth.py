@@ -9,6 +9,8 @@ import random
 from collections.abc import Iterator
 from fractions import Fraction
 
+from msgspec.structs import replace
+
 from sitegen.build import context_of, offer_from
 from sitegen.figure import Figure, day_of, int_of
 from sitegen.job.books import Kit
@@ -43,8 +45,7 @@ def made(seed: int) -> Inputs:
         "kits": kits, "tracing": book.tracing.model_copy(update={"credited": rng.random() < 0.6})})
     prior = inputs.company.prior.model_copy(update={"old_feeds": Fraction(rng.choice((1, 2, 6)), 2),
                                                     "new_feeds": Fraction(rng.choice((1, 2, 6)), 2)})
-    return Inputs(job, inputs.company.model_copy(update={"prior": prior}), book, inputs.costs, inputs.town, inputs.state,
-                  inputs.folder, inputs.files, inputs.documents)
+    return replace(inputs, job=job, book=book, company=inputs.company.model_copy(update={"prior": prior}))
 
 
 def _job(job: Job, rng: random.Random) -> Job:

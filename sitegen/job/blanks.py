@@ -70,9 +70,10 @@ class Asked(Struct, frozen=True):
     def by(book: PriceBook) -> Asked:
         """What this price book asks for; words of trouble are said of a room, not in the list that stops work."""
         stops = dict.fromkeys(key for case in book.cases for key in case.asked_in if key not in TROUBLE)
+        options = dict.fromkeys((*(option for option in OPTIONS), *(kit.option for kit in book.kits.values())))
         kits = {option: tuple(name for name, kit in book.kits.items() if kit.option == option
                               and kit.we_would_sign_this)
-                for option in OPTIONS}
+                for option in options}
         return Asked(tuple(book.rates.drops_a_point), tuple(stops), kits)
 
 
@@ -80,7 +81,7 @@ def blank_job(job: str, asked: Asked, towns: list[str]) -> str:
     """The text of a new `job.yaml`."""
     head = ["# A new job. Fill every blank, then `sitegen check " + job + "` names each one that is left by its line.",
             "# A field behind a # may be left out: take away the # and the space after it to use it.", ""]
-    options = [{"option": option, "kit": kits[0] if (kits := asked.kits[option]) else None} for option in OPTIONS]
+    options = [{"option": option, "kit": kits[0] if kits else None} for option, kits in asked.kits.items()]
     start = {"job": job, "version": "1", "feeds": {FEED: None}, "options": options}
     lines = (text for line in _Blanks(asked, towns).part(Job, "", start) for text in _in_column(line))
     return "\n".join([*head, *lines]) + "\n"

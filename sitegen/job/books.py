@@ -27,7 +27,6 @@ from sitegen.job.parts import (
     Finish,
     Milestone,
     Notice,
-    OptionKey,
     Part,
     Payer,
     PowerStep,
@@ -183,7 +182,8 @@ class SetPrices(Part):
 class Kit(Part):
     """One option, as the company sells it."""
 
-    option: OptionKey = means("which option")
+    option: Name = means("which option")
+    called: Words | None = means("what the page calls it, where it is none of the usual three", default=None)
     covers: Covers = means("every point, or the list")
     cuts: Cut = means("how plaster is opened")
     we_would_sign_this: YesNo = means("the firm would buy this option itself; no keeps it off the page")

@@ -19,14 +19,11 @@ from sitegen.job.fields import (
 from sitegen.job.parts import (
     Edition,
     LicenceKind,
-    OptionKey,
     Part,
     Role,
     means,
 )
 from sitegen.job.text_type import one_of
-
-Earns = Annotated[str, one_of("least", "middle", "most")]
 
 
 class Person(Part):
@@ -83,7 +80,6 @@ class Company(Part):
     damage: Words = means("what the firm does when it damages a floor or plaster: one rule for all options")
     prior: Prior = means("the firm's judgement of what is hidden")
     closed: list[Day] = means("weekdays on which nobody works", default=[])
-    we_earn: dict[OptionKey, Earns] = means("what the firm earns on each option")
     record: Record | None = means("what finished jobs say of the three options, once they were counted", default=None)
 
 

@@ -54,6 +54,9 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
     if kit.covers == "the list" and kit.pays_for_more == "us":
         yield book.fault((*path, "pays for more"), "A list whose additions we pay for is a price for every point.",
                          "Write `covers: every point`, or `pays for more: homeowner`.")
+    if kit.called is None and kit.option not in OPTIONS:
+        yield book.fault((*path, "option"), f"Nothing says what the page calls `{kit.option}`.",
+                         f"Add `called:`, or use one of: {', '.join(OPTIONS)}.")
     if (kit.covers == "the list") != (kit.prices is not None):
         said, out = ("A list is sold without set prices.", "Add `prices:`; its price today is their sum.") \
             if kit.prices is None else ("Set prices stand in a price for every point.",
@@ -179,12 +182,3 @@ def _record_counts_fit(all_: Gathered) -> Iterator[Fault]:
     if record is not None and record.jobs < ENOUGH:
         yield all_.company.fault(("record", "jobs"), f"A count of {record.jobs} says nothing.",
                                  f"Leave the record out until {ENOUGH} jobs were looked at.")
-
-
-@needs("company.we_earn")
-def _earnings_are_whole(all_: Gathered) -> Iterator[Fault]:
-    given = all_.company.document.data["we earn"]       # one with a fault of its own stands there all the same
-    for option in OPTIONS:
-        if option not in given:
-            yield all_.company.fault(("we earn",), f"Nothing says what we earn on `{option}`.",
-                                     "Write least, middle or most for each option.")

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from sitegen.errors import Fault, article
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Gathered
-from sitegen.job.parts import OPTIONS
 from sitegen.job.registry import in_order, is_whole, nearest, needs
 from sitegen.trade.kinds import TROUBLE
 
@@ -141,11 +140,17 @@ def _every_option_has_its_kit(all_: Gathered) -> Iterator[Fault]:
                                  "An option that we would not sign may not stand on the page: use another kit.")
 
 
-@needs("job.options")
+@needs("job.options", "book.kits")
 def _two_options_or_more(all_: Gathered) -> Iterator[Fault]:
+    kits: dict[str, Kit] = all_.book["kits"]
     if len(all_.job.document.data.get("options", [])) < 2:
         yield all_.job.fault(("options",), "One option alone leaves nothing to compare.",
-                             f"Offer two or more of: {', '.join(OPTIONS)}.")
+                             f"Offer two or more of: {', '.join(dict.fromkeys(kit.option for kit in kits.values()))}.")
+    every = [(i, row) for i, row in all_.job.items("options") if row.kit in kits
+             and kits[row.kit].covers == "every point"]
+    for i, _ in every[1:]:
+        yield all_.job.fault(("options", i, "kit"), "A second price for every point stands here.",
+                             "Offer one of them: the lists are set beside it.")
 
 
 @needs("job.photographs")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from sitegen.job.fields import Count, Decade, Month, Name
-from sitegen.job.parts import OptionKey, Part, means
+from sitegen.job.parts import Part, means
 from sitegen.job.text_type import one_of
 
 INSIDE = {"yes": True, "no": False, "none given": None}
@@ -17,7 +17,7 @@ class FinishedJob(Part):
 
     finished: Month = means("year and month in which it was finished")
     built: Decade = means("decade in which the house was built")
-    option: OptionKey = means("which option was sold")
+    option: Name = means("which option was sold")
     old_feeds: Count = means("feeds of the house that were old, as found by the end")
     new_feeds: Count = means("feeds that were new")
     over_the_list: Count = means("points found old that were not on the list")

@@ -136,7 +136,7 @@ def _block(field: FieldOf, points: Sequence[str], stops: Sequence[str]) -> str:
 def _choices(fields: Sequence[FieldOf]) -> Iterator[str]:
     """What may stand in columns with fixed answers, as sentences; the options are written out in their lines."""
     for one in fields:
-        if (answers := one.kind.answers or one.kind.some) and answers != OPTIONS:
+        if answers := one.kind.answers or one.kind.some:
             yield f"{one.key.capitalize()}: {', '.join(answers)}."
 
 
@@ -172,10 +172,10 @@ def _table(key: str, part: type[BaseModel]) -> str:
     heads, cells = "", ""
     for field in _asked(part, key):
         heads += f'<th scope="col"{_width(field.kind)}>{escape(field.key)}</th>'
-        cells += "<td>{option}</td>" if field.kind.answers == OPTIONS else "<td></td>"
-    rows = ""
+        cells += "<td>{option}</td>" if field.key == "option" else "<td></td>"
+    rows, usual = "", tuple(OPTIONS)
     for at in range(LINES.get(key, 1)):
-        rows += f'<tr>{cells.replace("{option}", OPTIONS[at % len(OPTIONS)])}</tr>\n'
+        rows += f'<tr>{cells.replace("{option}", usual[at % len(usual)])}</tr>\n'
     return f"<table><thead><tr>{heads}</tr></thead><tbody>\n{rows}</tbody></table>"
 
 

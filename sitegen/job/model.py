@@ -28,7 +28,6 @@ from sitegen.job.parts import (
     Evidence,
     FloorKind,
     LoadKind,
-    OptionKey,
     Part,
     RoomKind,
     Troubles,
@@ -181,7 +180,7 @@ class LeftOut(Part):
 
 
 class Price(Part):
-    option: OptionKey = means("which option")
+    option: Name = means("which option")
     kit: Name = means("kit of the price book")
     price: Money | None = means("a price of your own; left out, it comes from the books", default=None)
     because: Words | None = means("why it is not the price from the books", default=None)

@@ -25,7 +25,9 @@ from sitegen.trade.kinds import (
     WALLS,
 )
 
-OPTIONS = ("minimal-protection", "per-item", "fixed-guarantee")
+OPTIONS = {"minimal-protection": "Wiring only", "per-item": "Per item", "fixed-guarantee": "One price"}
+"""The usual options, and what a page calls them; a kit of another option says what it is called."""
+
 ROWS = ("price", "rise", "least", "most", "later", "ending", "payments", "stopping",
         "besides", "live", "findings", "letter",
         "holes", "walls", "floors", "lead", "cleaning",
@@ -63,7 +65,6 @@ About = Annotated[str, one_of(*ABOUT)]
 Edition = Annotated[str, one_of(*EDITIONS)]
 Rooms = Annotated[tuple[str, ...], several(*ROOMS)]
 Troubles = Annotated[tuple[str, ...], several(*TROUBLE)]
-OptionKey = Annotated[str, one_of(*OPTIONS)]
 LicenceKind = Annotated[str, one_of(*LICENCES)]
 Role = Annotated[str, one_of(*ROLES)]
 StandsFor = Annotated[str, one_of(*LATER)]

@@ -5,10 +5,12 @@ from __future__ import annotations
 from msgspec import Struct
 
 from sitegen.job.inputs import Inputs
+from sitegen.job.parts import OPTIONS
 from sitegen.offer.cited import Cited
 from sitegen.offer.found import Found
 from sitegen.scope.offered import Offered
 from sitegen.survey.dust import RoomDust
+from sitegen.survey.house import kit_of
 from sitegen.trade.blocked import Kind
 from sitegen.trade.feeds import HiddenPoints
 from sitegen.trade.terms import House
@@ -27,3 +29,7 @@ class Context(Struct, frozen=True):
     found: Found
     dust: dict[str, dict[str, RoomDust]]
     scope: dict[str, Offered]
+
+    def name(self, option: str) -> str:
+        """What the page calls an option."""
+        return kit_of(self.inputs, option).called or OPTIONS[option]

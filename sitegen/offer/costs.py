@@ -43,6 +43,16 @@ def costs_of(inputs: Inputs, scope: dict[str, Offered]) -> dict[str, OptionCosts
     return {key: _option(key, one, source) for key, one in scope.items()}
 
 
+def order_of_earning(scope: dict[str, Offered]) -> dict[str, str]:
+    """What the firm earns on each option in the middle house, beside the others: most, middle or least.
+
+    The order alone may be said; the money is for the office.
+    """
+    ranked = sorted(scope, key=lambda key: (-scope[key].firm.margin[1], key))
+    last = len(ranked) - 1
+    return {key: "most" if at == 0 else "least" if at == last else "middle" for at, key in enumerate(ranked)}
+
+
 def _option(key: str, one: Offered, source: Source) -> OptionCosts:
     def money(name: str, value: int, method: str) -> Figure:
         return Figure(f"costs.{key}.{name}", value, "cents", method, source, private=True)
@@ -73,4 +83,4 @@ def _item(key: str, line: CostLine, source: Source) -> ItemCost:
                            "of labour, and material.", source, private=True))
 
 
-__all__ = ["ItemCost", "OptionCosts", "costs_of"]
+__all__ = ["ItemCost", "OptionCosts", "costs_of", "order_of_earning"]

@@ -10,7 +10,7 @@ from sitegen.figure import Figure, Quote
 from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Cited
 from sitegen.offer.context import Context
-from sitegen.offer.costs import costs_of
+from sitegen.offer.costs import costs_of, order_of_earning
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import design
 from sitegen.offer.finished import finished_of
@@ -42,9 +42,10 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
     """The offer of a job: every part of it made from what was worked out, and the rules that its figures name."""
     inputs, make = context.inputs, context.make
     keys = room_keys(inputs.job)
+    earns = order_of_earning(context.scope)
     money, lead, plan = outcome(context), lead_of(inputs, make), design(inputs, code(rules.edition), keys)
     made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, money, when,
-                 {price.option: _terms(inputs, make, price.option, price.kit) for price in inputs.job.options},
+                 {price.option: _terms(inputs, make, price.option, price.kit, earns) for price in inputs.job.options},
                  lead, (), people_of(inputs, make), town_of(inputs, make),
                  _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs),
                  smaller_of(inputs, make),
@@ -77,7 +78,7 @@ def _extras(inputs: Inputs, make: Cited, when: Dates) -> tuple[Extra, ...]:
                  for i, extra in enumerate(inputs.book.extras))
 
 
-def _terms(inputs: Inputs, make: Cited, key: str, name: str) -> OptionTerms:
+def _terms(inputs: Inputs, make: Cited, key: str, name: str, earns: dict[str, str]) -> OptionTerms:
     kit = inputs.book.kits[name]
 
     def figure(called: str, *path: str | int, unit: str = "") -> Figure:
@@ -92,5 +93,5 @@ def _terms(inputs: Inputs, make: Cited, key: str, name: str) -> OptionTerms:
         figure("promise.years-on-old-wire", "promise", "years on old wire", unit="years"), kit.promise.passes_on,
         quote("promise", "if we close"),
         {field: quote("rows", field.replace("_", " ")) for field, _ in kit.rows},
-        {own.claim: quote("says", i, "says") for i, own in enumerate(kit.says)}, inputs.company.we_earn[key])
+        {own.claim: quote("says", i, "says") for i, own in enumerate(kit.says)}, earns[key])
 

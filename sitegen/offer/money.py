@@ -7,7 +7,6 @@ from msgspec import Struct
 from sitegen.figure import Figure, Quote, Source, int_of
 from sitegen.offer.chances import Chance, Counted
 
-NAMES = {"fixed-guarantee": "One price", "per-item": "Per item", "minimal-protection": "Wiring only"}
 EXPLAINED = "what-you-could-pay.html#pay-from"
 ENDING = ("Price, what is added, cases and later costs on one and the same hidden house, worked out exactly "
           "over every house that the survey leaves open")
@@ -108,7 +107,7 @@ class BreakEvenSaid(Struct, frozen=True):
 
 
 class Swing(Struct, frozen=True):
-    """How far one feed moves the per-item total, found old against found new."""
+    """How far one feed moves the total of a list, found old against found new."""
 
     key: str
     name: Quote

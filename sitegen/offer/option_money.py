@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from sitegen.figure import Figure, Quote, slug
 from sitegen.offer.chances import Chance, chance
 from sitegen.offer.context import Context
-from sitegen.offer.money import ENDING, EXPLAINED, NAMES, CaseMoney, LaterMoney, OptionMoney
+from sitegen.offer.money import ENDING, EXPLAINED, CaseMoney, LaterMoney, OptionMoney
 from sitegen.offer.sums import (
     Line,
     at_the_middle,
@@ -47,7 +47,7 @@ def option_money(context: Context, option: Option) -> OptionMoney:
     line = (context.house.one_price or option).price
     under = sum(value <= line for value in ending.quantile_dots)
     return OptionMoney(
-        key, NAMES[key], option.covers_all, price, _with_known(context, option, price),
+        key, context.name(key), option.covers_all, price, _with_known(context, option, price),
         each_point=book("each point"),
         each_feed=book("each feed"),
         each_blocked=book("each blocked drop"),
@@ -65,7 +65,7 @@ def option_money(context: Context, option: Option) -> OptionMoney:
                            "How many of the twenty endings are above One price today.", make.judgement()),
         half=_other(context, key, "half"), twice=_other(context, key, "twice"),
         cheapest=chance(f"options.{key}.cheapest", three_views(context, lambda c: c.cheapest[key]),
-                        "Chance that this option ends cheapest of the three on one and the same house.",
+                        "Chance that this option ends cheapest of all on one and the same house.",
                         make.judgement()),
         above_one_price=_above(context, key), holes=_holes(context, option))
 
@@ -166,7 +166,7 @@ def _above(context: Context, key: str) -> Chance | None:
         return None
     one = priced.key
     return chance(f"options.{key}.above-one-price", three_views(context, lambda c: c.above[key, one]),
-                  f"Chance that {NAMES[key]} ends above {NAMES[one]} on one and the same house.",
+                  f"Chance that {context.name(key)} ends above {context.name(one)} on one and the same house.",
                   context.make.judgement())
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sitegen.figure import Figure, Quote, Source, int_of, slug, worked_out
 from sitegen.offer.chances import Chance, Counted, chance
 from sitegen.offer.context import Context
-from sitegen.offer.money import EXPLAINED, NAMES, BreakEvenSaid, Hidden, Outcome, Prior, Swing, Tracing
+from sitegen.offer.money import EXPLAINED, BreakEvenSaid, Hidden, Outcome, Prior, Swing, Tracing
 from sitegen.offer.option_money import option_money, three_views
 from sitegen.offer.steps import steps_of
 from sitegen.survey.finished import finished_by
@@ -13,6 +13,7 @@ from sitegen.survey.house import tracing_price
 from sitegen.trade import break_even as even
 from sitegen.trade.feeds import points_alone, quantile
 from sitegen.trade.finished import ENOUGH
+from sitegen.trade.terms import Option
 
 
 def outcome(context: Context) -> Outcome:
@@ -20,20 +21,28 @@ def outcome(context: Context) -> Outcome:
     options = tuple(sorted((option_money(context, option) for option in context.house.options),
                            key=lambda option: int_of(option.price)))
     evens = _break_even(context)
-    return Outcome(options, _hidden(context), evens, _bare_above_item(context), _record(context),
+    return Outcome(options, _hidden(context), evens, _first_above_last(context), _record(context),
                    _tracing(context),
                    Figure("endings.inside", 16, "number", "Endings from the third to the eighteenth of twenty "
                           "lie between 1 in 10 below and 1 in 10 above.", context.make.judgement()), _prior(context),
                    steps_of(context, options, evens))
 
 
-def _bare_above_item(context: Context) -> Chance | None:
-    keys = {option.key for option in context.house.options}
-    if not {"minimal-protection", "per-item"} <= keys:
+def _lists(context: Context) -> list[Option]:
+    """The options that sell a list, lowest price today first."""
+    return sorted((option for option in context.house.options if not option.covers_all),
+                  key=lambda option: option.price)
+
+
+def _first_above_last(context: Context) -> Chance | None:
+    """How often the cheapest list today ends above the dearest, where there are two or more."""
+    lists = _lists(context)
+    if len(lists) < 2:
         return None
-    return chance("options.minimal-protection.above-per-item",
-                  three_views(context, lambda c: c.above["minimal-protection", "per-item"]),
-                  "Chance that Wiring only ends above Per item on one and the same house.", context.make.judgement())
+    low, high = lists[0].key, lists[-1].key
+    return chance(f"options.{low}.above-{high}", three_views(context, lambda c: c.above[low, high]),
+                  f"Chance that {context.name(low)} ends above {context.name(high)} on one and the same house.",
+                  context.make.judgement())
 
 
 def _hidden(context: Context) -> Hidden:
@@ -62,12 +71,12 @@ def _break_even(context: Context) -> tuple[BreakEvenSaid, ...]:
             return None if value is None else Figure(
                 f"break-even.{key}.{name}", value, "points", f"Old points off the list at which {words}, everything "
                 "else at its usual; from prices alone.", context.make.book("kits"),
-                (f"options.{key}.price", "options.fixed-guarantee.price"), EXPLAINED)
+                (f"options.{key}.price", f"options.{one.key}.price"), EXPLAINED)
         low = where.list_up_to
         at_usual = (low == where.most, where.price_from == min(context.hidden)[0])
         above = context.worked.comparisons["judged"].above
         rows.append(BreakEvenSaid(
-            option.key, NAMES[option.key], figure("list-up-to", low, "or fewer the list is cheaper"),
+            option.key, context.name(option.key), figure("list-up-to", low, "or fewer the list is cheaper"),
             figure("price-from", where.price_from, "or more the one price is cheaper"),
             always_list=at_usual[0] and not above[option.key, one.key],
             always_price=at_usual[1] and not above[one.key, option.key],
@@ -77,15 +86,16 @@ def _break_even(context: Context) -> tuple[BreakEvenSaid, ...]:
 
 def _tracing(context: Context) -> Tracing | None:
     book, make = context.inputs.book, context.make
-    option = next((option for option in context.house.options if option.key == "per-item"), None)
-    price = tracing_price(context.inputs)
-    if option is None or not price:
+    lists, price = _lists(context), tracing_price(context.inputs)
+    if not lists or not price:
         return None
+    option = lists[-1]
     names = {feed.key: feed for feed in context.found.each_feed}
+    prices = f"options.{option.key}.each-point", f"options.{option.key}.each-feed"
     swings = [Swing(slug(feed.name), names[slug(feed.name)].name, names[slug(feed.name)].unseen, Figure(
         f"tracing.{slug(feed.name)}.swing", even.swing(context.house, context.kind, option, feed), "cents, forecast",
-        "The per-item total with this feed found old, less the total with it found new; all else known today, "
-        "usual costs.", make.book("kits"), ("options.per-item.each-point", "options.per-item.each-feed"), EXPLAINED))
+        f"The total of {context.name(option.key)} with this feed found old, less the total with it found new; all "
+        "else known today, usual costs.", make.book("kits"), prices, EXPLAINED))
         for feed in even.unsettled(context.house.feeds)]
     visit = make.figure("tracing.visit", "book", "tracing", "visit")
     each = make.figure("tracing.each-feed", "book", "tracing", "each feed")

@@ -10,7 +10,7 @@ from sitegen.figure import Figure, Quote, Source, int_of, slug
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Inputs
 from sitegen.offer.context import Context
-from sitegen.offer.money import NAMES, OptionMoney
+from sitegen.offer.money import OptionMoney
 from sitegen.scope.items import ITEMS, Item
 from sitegen.scope.offered import Offered
 from sitegen.survey.house import kit_of, tracing_price
@@ -113,7 +113,7 @@ def scope_of(context: Context, money: tuple[OptionMoney, ...], duties: tuple[str
 
 def _row(context: Context, item: Item, options: list[ForItem]) -> ScopeRow:
     asks = tuple(finding.number for finding in context.found.findings if finding.about in item.about)
-    cells = tuple(ScopeCell(one.money.key, NAMES[one.money.key], *CELLS[item.key](one)) for one in options)
+    cells = tuple(ScopeCell(one.money.key, one.money.name, *CELLS[item.key](one)) for one in options)
     return ScopeRow(item.key, item.detail, item.protection, asks,
                     tuple(Quote(section, Source("rule", f"{section}, as adopted")) for section in item.sections), cells)
 

@@ -6,9 +6,10 @@ from typing import Any
 
 from sitegen.offer.offer import Offer
 
+EARNS = {"most": "who.earns.most", "middle": "who.earns.middle", "least": "who.earns.least"}
+"""What the firm earns on an option beside the others, and the words for it."""
+
 
 def who(offer: Offer) -> dict[str, Any]:
-    """Sheet 8.  `earns`: the options in the order in which the firm earns on them."""
-    order = ("most", "middle", "least")
-    return {"earns": sorted(offer.outcome.options, key=lambda option: order.index(offer.terms[option.key].we_earn)),
-            "one": offer.outcome.one_price}
+    """Sheet 8.  `earns`: the words for what the firm earns on an option."""
+    return {"earns": EARNS, "one": offer.outcome.one_price}
