@@ -13,7 +13,6 @@ from msgspec import Struct
 from sitegen.figure import Figure, Source
 from sitegen.job.finished import FinishedJob
 from sitegen.job.inputs import Inputs
-from sitegen.job.parts import OPTIONS
 from sitegen.offer.chances import ENOUGH as TO_LEAN_ON
 from sitegen.offer.cited import Cited
 from sitegen.survey.finished import done, finished_by
@@ -105,7 +104,7 @@ def finished_of(inputs: Inputs, make: Cited) -> FinishedSeen | None:
         desk.figure("since", file[0].finished, "month", "Month of the first of them."),
         *_built(desk, file),
         {option: desk.figure(f"sold-as.{option}", trade.sold_as(jobs, option), "jobs", "Finished jobs that were sold "
-                             "as this option.") for option in OPTIONS},
+                             "as this option.") for option in (row.option for row in inputs.job.options)},
         desk.some("feeds", sum(job.old for job in jobs), sum(job.old + job.new for job in jobs), "feeds",
                   "Feeds found old by the end."),
         desk.believed("feeds.believed", prior.old_feeds, prior.new_feeds, "Old feeds that the judgement starts from."),

@@ -199,6 +199,8 @@ def _holes(one: ForItem) -> Cell:
 def _floors(one: ForItem) -> Cell:
     if one.kit.sheet == "every room":
         return _in(one, "laid", one.offered.counts.laid)
+    if not one.offered.counts.laid:
+        return OUT, "scope.out.floors-none", {}
     return OUT, "scope.out.floors", {"count": one.count("laid", one.offered.counts.laid)}
 
 
@@ -208,7 +210,7 @@ def _cleaning(one: ForItem) -> Cell:
         return IN, "scope.cleaning.house", {}
     if one.kit.cleans == "storeys":
         return IN, "scope.cleaning.storeys", {"count": counted}
-    return OUT, *_elsewhere(one, "cleaning", "scope.out.cleaning", "scope.out.cleaning-unpriced", {"count": counted})
+    return OUT, *_elsewhere(one, "cleaning", "scope.out.cleaning", "scope.out.cleaning-unpriced", {})
 
 
 def _permit(one: ForItem) -> Cell:

@@ -13,38 +13,30 @@ from sitegen.sheets.pages.report import findings
 
 def start(offer: Offer) -> dict[str, Any]:
     """Sheet 1.  `rise` by option key: the words for "can it rise"; `headline`: which costs less, as far as every ending
-    agrees; `due`: each option's date, and whether it meets the one that was set; `other_dates`: the same for the other
-    way to live in the house; `asks_title` the words by who set a date."""
+    agrees; `due`: each option's date, whether it meets the one that was set, and the date with the house lived in
+    the other way; `asks_title` the words by who set a date."""
     return {**findings(offer), "rise": {option.key: _rise(option) for option in offer.outcome.options},
             "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
-            "due": [_due(offer, option) for option in offer.outcome.options],
-            "other_dates": tuple(_other(offer, option) for option in offer.outcome.options)}
+            "due": [_due(offer, option) for option in offer.outcome.options]}
 
 
 Slots = dict[str, Figure | Quote | str]
 
-EVERY = {True: "start.deadline.in-time", False: "start.deadline.late", None: "start.deadline.every"}
-LIST = {True: "start.deadline.list-in-time", False: "start.deadline.list-late", None: "start.deadline.list"}
-MORE = {True: "start.deadline.more-in-time", False: "start.deadline.more-late", None: "start.deadline.more"}
-"""By whether the date of an option meets the one that was set, if one was: of a price for every point, of a list, and
-of a list whose date moves with the middle count of what is hidden."""
+DUE = {None: "start.deadline.plain", True: "start.deadline.in-time", False: "start.deadline.late"}
+STAY = {None: "start.deadline.stay", True: "start.deadline.stay-in-time", False: "start.deadline.stay-late"}
+LEAVE = {None: "start.deadline.leave", True: "start.deadline.leave-in-time", False: "start.deadline.leave-late"}
+"""By whether a day meets the one that was set, if one was: as planned, and with the house lived in the other way."""
 
 
-def _due(offer: Offer, option: OptionMoney) -> tuple[str, Slots]:
-    """When one option has its wires dead, the way that the house is lived in."""
+def _due(offer: Offer, option: OptionMoney) -> list[tuple[str, Slots]]:
+    """When the old wires of one option are dead, the way that the house is lived in and the other way."""
     dates, deadline = offer.dates.options[option.key], offer.dates.deadline
-    bound = offer.holder.owner_now and deadline is not None
-    met = day_of(dates.dead) <= day_of(deadline.by) if bound and deadline is not None else None
-    slots: Slots = {"option": option.name, "dead": dates.dead}
-    if option.covers_all or dates.dead_p50.value == dates.dead.value:
-        return (EVERY if option.covers_all else LIST)[met], slots
-    return MORE[met], {**slots, "later": dates.dead_p50}
+    by = day_of(deadline.by) if deadline is not None and offer.holder.owner_now else None
 
-
-def _other(offer: Offer, option: OptionMoney) -> Quote:
-    """One option and the day on which its wires are dead by the other method."""
-    dead = offer.dates.options[option.key].other.dead
-    return Quote(f"{option.name} about {dead.say()}", dead.source)
+    def met(dead: Figure) -> bool | None:
+        return None if by is None else day_of(dead) <= by
+    other = (LEAVE if offer.dates.lived_in else STAY)[met(dates.other.dead)]
+    return [(DUE[met(dates.dead)], {"option": option.name, "dead": dates.dead}), (other, {"dead": dates.other.dead})]
 
 
 def headline(offer: Offer) -> tuple[str, Slots]:

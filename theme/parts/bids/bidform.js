@@ -1,6 +1,6 @@
 /* The form of the reader's own bids on sheet 3, their lines in the rows, their order, and what is left to ask. */
 mounts.bidform = function (sheet) {
-  const section = sheet.querySelector("[data-bids]"), table = sheet.querySelector("table.rows");
+  const section = sheet.querySelector("[data-bids]"), table = sheet.querySelector("table.rows:not(.items)");
   if (!section || !table) return;
   const place = "bids " + section.dataset.bids, usual = bids.usual(section), most = bids.most;
   const mould = section.querySelector("template").content, said = mould.querySelector("[data-words]");
