@@ -2,7 +2,7 @@
 
     SitegenError                exit 1 unless said otherwise
     |- Faults                   what a job, price book, company or town card says wrong: all of it at once
-    |- UsageError               exit 2: a command was called in an option that cannot work
+    |- UsageError               exit 2: a command was called in a way that cannot work
     |  `- NoWorkspace           no company folder was found, or no such job in it
     |- BuildError               the site could not be made; nothing was written
     |  |- FigureError           a number reached a page without being a Figure, or a private one did
@@ -66,7 +66,7 @@ class Faults(SitegenError):
 
 
 class UsageError(SitegenError):
-    """A command was called in an option that cannot work."""
+    """A command was called in a way that cannot work."""
 
     exit_code = 2
 

@@ -49,7 +49,7 @@ def in_base64(data: bytes) -> list[bytes]:
 
 
 def spellings(cents: int) -> set[bytes]:
-    """Every option in which an amount could have reached a file."""
+    """Every way in which an amount could have reached a file."""
     dollars, digits = _dollars(cents)[1:], f"{cents // 100}.{cents % 100:02}"
     texts = {dollars, digits, dollars[:-3], digits[:-3], digits.replace(".", ","), str(cents), str(cents // 100)}
     numbers = {f"{value:{form}}".encode() for value in (cents, cents // 100) if value > 0xffff for form in "xX"}

@@ -35,7 +35,7 @@ def test_a_forecast_is_never_more_than_fifty_dollars_off(cents: int) -> None:
 
 @given(st.integers(-(10**9), 10**9))
 def test_a_price_reads_back_to_the_same_cents(cents: int) -> None:
-    """No cent is lost on the option to the page."""
+    """No cent is lost on the way to the page."""
     sign, _, digits = dollars(cents).partition("$")
     whole, _, rest = digits.replace(",", "").partition(".")
     assert (int(whole) * 100 + int(rest or 0)) * (-1 if sign else 1) == cents

@@ -129,7 +129,7 @@ class Sums(Protocol):
 
 
 class Line:
-    """One option's totals on the option to its quantiles.
+    """One option's totals on the way to its quantiles.
 
     `low`, `high`    [cents] the ends of the totals before the cases, under any view
     `least`, `most`  [cents] the ends with the cases, under the first view

@@ -229,14 +229,14 @@ def _untraced(sizes: list[int], found: tuple[Fraction, Fraction], prior: FeedPri
 @lru_cache(maxsize=4)
 def _subsets(sizes: tuple[int, ...]) -> dict[tuple[int, int, int], int]:
     """Subsets of feeds of these sizes [points]: (feeds picked, points, feeds charged) -> how many there are."""
-    options = {(0, 0, 0): 1}
+    counts = {(0, 0, 0): 1}
     for size in sizes:
-        longer = dict(options)
-        for (picked, points, charged), count in options.items():
+        longer = dict(counts)
+        for (picked, points, charged), count in counts.items():
             key = (picked + 1, points + size, charged + (size > 0))
             longer[key] = longer.get(key, 0) + count
-        options = longer
-    return options
+        counts = longer
+    return counts
 
 
 def _with(rows: list[Row], outcomes: HiddenPoints) -> list[Row]:

@@ -341,10 +341,10 @@ def cooking_demand(rule: LoadRule, nameplates: Sequence[Number]) -> Fraction:
         raise ValueError(f"Table 220.55 as carried here has no demand for {len(counted)} appliances of these ratings")
     small = [va for va in counted if va <= rule.cooking_large]
     large = [va for va in counted if va > rule.cooking_large]
-    options = [_column_c(rule, large) + min(_columns_a_b(rule, small), _column_c(rule, small))]
+    allowed = [_column_c(rule, large) + min(_columns_a_b(rule, small), _column_c(rule, small))]
     if max(counted) <= rule.cooking_full:
-        options.append(_column_c(rule, counted))
-    return tiny + min(options)
+        allowed.append(_column_c(rule, counted))
+    return tiny + min(allowed)
 
 
 def _of_count(column: Mapping[str, Number], count: int) -> Number:

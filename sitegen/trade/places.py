@@ -95,7 +95,7 @@ class Totals(Struct, frozen=True):
         return self._held(block.spread(self.added) + self.each * block.blocked)
 
     def ends(self, lengths: Ints) -> tuple[Ints, Ints]:
-        """The least and the most of each row [cents]: its ends, since a row runs one option.  Shape: (kinds, pairs)."""
+        """The least and the most of each row [cents]: its ends, since a row runs one way.  Shape: (kinds, pairs)."""
         none, every = self._held(self.added), self._held(self.added + self.each * (lengths - 1))
         return self.start + np.minimum(none, every), self.start + np.maximum(none, every)
 

@@ -23,7 +23,7 @@ NO_CAP = np.iinfo(np.int64).max
 
 
 class Scenarios(Struct, frozen=True):
-    """The options in which the cases can fall, no two alike.
+    """The ways in which the cases can fall, no two alike.
 
     `chance`  of each.  Shape: (scenarios,)
     `paid`    [cents] in each, a row for each payer.  Shape: (payers, scenarios)
@@ -125,7 +125,6 @@ def merged(chance: Floats, paid: Ints) -> Scenarios:
         values, place = np.unique(row, return_inverse=True)
         _, first, code = np.unique(code * len(values) + place, return_index=True, return_inverse=True)
     if len(first) > MOST_SCENARIOS:
-        raise TooLarge(f"the cases of this house can fall in {len(first):,} options that are paid differently and "
-                       f"more; "
+        raise TooLarge(f"the cases of this house can fall in {len(first):,} ways that are paid differently and more; "
                        f"at most {MOST_SCENARIOS:,} are worked out")
     return Scenarios(np.bincount(code, chance).astype(np.float64), paid[:, first])

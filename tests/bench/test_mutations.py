@@ -45,7 +45,7 @@ def rooms(a: Array[3]) -> Array[4]:
 
 @pytest.mark.parametrize("source", CASES)
 def test_each_change_is_one_that_a_test_should_see(source: str) -> None:
-    """Each part of an expression is changed in the options listed, and in no other."""
+    """Each part of an expression is changed in the ways listed, and in no other."""
     assert [change.now for change in mutations(source)] == CASES[source]
 
 

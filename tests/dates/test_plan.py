@@ -239,7 +239,7 @@ def test_holidays_that_favour_small_groups_are_not_leaned_on() -> None:
     assert held == [max(one, other) for one, other in zip(free, empty, strict=True)]
 
 
-def test_a_option_that_leaves_holes_open_has_no_plaster_and_no_day_for_paint() -> None:
+def test_an_option_that_leaves_holes_open_has_no_plaster_and_no_day_for_paint() -> None:
     """The rooms are inspected all the same, and devices follow."""
     made = plan(MONDAY, HOUSE, TWO, USUAL, replace(EMPTY, closes=False))
     assert not {step.kind for step in made.steps} & {*COVERS, Kind.DRY}

@@ -22,7 +22,7 @@ from tests.helpers import ROOT
 
 FROM = Source("survey", "made for a test")
 ONE = "{{ given(key, slots) if blocks else words(key, slots) }}"
-"""A template that shows one piece, by the two options in which templates do."""
+"""A template that shows one piece, by the two ways in which templates do."""
 
 FILE = "words.txt"
 

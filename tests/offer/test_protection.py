@@ -17,7 +17,7 @@ def options(house: str) -> list[OptionCare]:
 
 
 @pytest.mark.parametrize("house", HOUSES)
-def test_the_lead_rule_is_owed_where_the_area_or_the_option_of_cutting_brings_it(house: str) -> None:
+def test_the_lead_rule_is_owed_where_the_area_or_the_way_of_cutting_brings_it(house: str) -> None:
     """Over the limit or broken out it is owed; under it and sawn whole it is not, and the reason says which."""
     for option in options(house):
         for room in option.rooms.values():
@@ -68,7 +68,7 @@ def test_sheet_and_bare_floor_make_up_the_room(house: str) -> None:
 
 
 @pytest.mark.parametrize("house", HOUSES)
-def test_a_option_that_lays_no_sheet_leaves_more_floor_bare(house: str) -> None:
+def test_an_option_that_lays_no_sheet_leaves_more_floor_bare(house: str) -> None:
     """Taped sheet in every room leaves no more floor bare than sheet where the rule asks for it."""
     care = offer(house).protection.options
     assert fraction_of(care["per-item"].bare) <= fraction_of(care["minimal-protection"].bare)

@@ -483,7 +483,7 @@ def test_no_option_of_the_demo_is_dominated(demo: Built) -> None:
     assert dominated(demo.offer) == ()
 
 
-def test_a_option_that_leads_somewhere_is_ahead(demo: Built) -> None:
+def test_an_option_that_leads_somewhere_is_ahead(demo: Built) -> None:
     """The lowest price today leads on row 1, even when it never ends cheapest."""
     assert dominated(_behind(demo.offer, "minimal-protection")) == ()
 
@@ -505,7 +505,7 @@ def test_leading_on_one_row_is_enough(demo: Built, change: Callable[[OptionTerms
     assert dominated(_terms(_behind(demo.offer), "per-item", change)) == ()
 
 
-def test_a_option_that_is_dominated_is_said_to_be_so(demo: Built) -> None:
+def test_an_option_that_is_dominated_is_said_to_be_so(demo: Built) -> None:
     """The build fails until an element of the agreed id names the option."""
     offer = _behind(demo.offer)
     wrong = Breach(COMPARE, DOMINATED, AHEAD, "Per item never ends cheapest, leads on no row, and no page says so.",

@@ -279,7 +279,7 @@ def test_options_stand_in_order_of_price_today(site: Site) -> None:
     assert rungs == by_price
 
 
-def test_three_good_things_and_three_drawbacks_a_option(site: Site) -> None:
+def test_three_good_things_and_three_drawbacks_an_option(site: Site) -> None:
     """The same number for each option, each tied to a row that is there."""
     articles = site.pages["compare.html"].select(".each article")
     assert len(articles) == 3

@@ -84,7 +84,7 @@ def skipped(levels: list[int]) -> list[tuple[int, int]]:
 
 
 def test_one_first_heading_and_the_others_in_order(house: House) -> None:
-    """Each sheet has one h1, before all other headings, and no level is skipped on the option down."""
+    """Each sheet has one h1, before all other headings, and no level is skipped on the way down."""
     for name, page in house.pages.items():
         levels = headings(page)
         assert levels.count(1) == 1, name

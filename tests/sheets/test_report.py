@@ -73,7 +73,7 @@ def test_every_option_answers_every_finding_once(job: str) -> None:
 
 
 @pytest.mark.parametrize("job", HOUSES)
-def test_every_room_that_a_option_does_or_leaves_is_named_in_its_line(job: str) -> None:
+def test_every_room_that_an_option_does_or_leaves_is_named_in_its_line(job: str) -> None:
     """A room in which a point is done, in part done or left is named once, under that word, and no other room is."""
     house = seen(job)
     for item, finding in zip(house.items(), house.offer.found.findings, strict=True):
@@ -108,7 +108,7 @@ def test_a_list_never_claims_more_of_old_wire_than_its_points(job: str) -> None:
 
 
 @pytest.mark.parametrize("job", HOUSES)
-def test_the_rings_at_the_top_hold_each_finding_once_a_option(job: str) -> None:
+def test_the_rings_at_the_top_hold_each_finding_once_an_option(job: str) -> None:
     """The table of rings puts each number under the answer of each option, lowest price today first."""
     house = seen(job)
     lines = house.page.select(".tally tbody tr")

@@ -53,7 +53,7 @@ houses = st.builds(
 @given(spread=spreads)
 @QUIET
 def test_three_points_are_read_back(spread: Spread) -> None:
-    """A three-point entry gives its own three figures at .1, .5 and .9 of the option from easy to hard."""
+    """A three-point entry gives its own three figures at .1, .5 and .9 of the way from easy to hard."""
     assert [at(spread, Fraction(tenth, 10)) for tenth in (1, 5, 9)] == [spread.low, spread.usual, spread.high]
 
 

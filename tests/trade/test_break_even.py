@@ -117,7 +117,7 @@ def test_never_and_always() -> None:
     assert break_even(HOUSE, MIDDLE, PAIRS, ITEM, cheap) == BreakEven(None, 5, 30)
 
 
-def test_equal_all_the_option() -> None:
+def test_equal_all_the_way() -> None:
     """Two options that cost the same throughout are each no dearer from end to end."""
     assert break_even(HOUSE, MIDDLE, PAIRS, ITEM, replace(ITEM, key="again")) == BreakEven(30, 5, 30)
 

@@ -261,7 +261,7 @@ def test_a_traced_house_is_plain() -> None:
     assert (found.above[ONE, ITEM], found.above[ITEM, WIRING], found.above[WIRING, ONE]) == (1, 1, 0)
 
 
-def test_a_bungalow_cuts_the_other_option() -> None:
+def test_a_bungalow_cuts_the_other_way() -> None:
     """Traced new except one porch feed of three points, the list never ends above the one price."""
     # The hidden-wiring model: below the one price in every case.  Worked example 4's prices, invented.
     feeds = (Feed("rest", "new", unseen=20), Feed("porch", "not traced", unseen=3))

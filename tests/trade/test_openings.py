@@ -86,7 +86,7 @@ def test_what_cannot_be_is_refused(work: WallWork) -> None:
         opened_wall(work, RATES, "sawn whole")
 
 
-def test_a_wrong_option_of_cutting_or_a_wall_twice_is_refused() -> None:
+def test_a_wrong_way_of_cutting_or_a_wall_twice_is_refused() -> None:
     """Cuts are sawn whole or broken out, and each kind of wall of a room is named once."""
     with pytest.raises(ValueError, match="cuts are"):
         opened_wall(LATH, RATES, "hacked")  # type: ignore[arg-type]

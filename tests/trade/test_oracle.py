@@ -331,7 +331,7 @@ def test_small_house_adds_up_exactly() -> None:
     assert hidden == oracle.brute_hidden_points(house.feeds, BELIEF.feeds)
 
 
-def test_a_option_that_covers_all_adds_cases_only() -> None:
+def test_an_option_that_covers_all_adds_cases_only() -> None:
     """With every point covered only cases are added, held to their cap, and no tracing is bought."""
     totals = {ending.total["one"] for ending in oracle.brute_endings(_small_house(), BELIEF)}
     cases = {50, 60, 70} | {150, 160, 170} | {250}
@@ -407,7 +407,7 @@ def test_quantile_allows_a_hair_below_the_mark() -> None:
     assert oracle.quantile({1: Fraction(1, 3), 2: Fraction(2, 3)}, Fraction(1, 3)) == 1
 
 
-def test_three_options_of_counting_agree_on_a_small_house() -> None:
+def test_three_ways_of_counting_agree_on_a_small_house() -> None:
     """Rows one by one, rows in arrays and drawn houses are one and the same model."""
     house = _small_house()
     rows = oracle.tally(house, oracle.brute_endings(house, BELIEF, 3))

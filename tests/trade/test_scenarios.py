@@ -48,7 +48,7 @@ def house_with(cases: tuple[Case, ...], options: tuple[Option, ...]) -> House:
 
 @given(cases=some_cases, options=some_options)
 @QUIET
-def test_what_a_option_pays_as_counted(cases: tuple[Case, ...], options: tuple[Option, ...]) -> None:
+def test_what_an_option_pays_as_counted(cases: tuple[Case, ...], options: tuple[Option, ...]) -> None:
     """Each option pays, up to its cap, what every joint toss gives; equal sums stand once, in order."""
     for option in options:
         found, exact = sums_paid(cases, payer_of(cases, option)), counted(cases, [option])
@@ -90,7 +90,7 @@ def test_a_cap_that_no_sum_can_pass_is_none() -> None:
 
 @pytest.mark.parametrize(("step", "most"), [(50_00, 1_500), (10_00, 7_000)])
 def test_twenty_cases_in_round_sums(step: int, most: int) -> None:
-    """Twenty cases fall in 4 to the 20 options and in a few thousand sums, whose mean is that of the cases."""
+    """Twenty cases fall in 4 to the 20 ways and in a few thousand sums, whose mean is that of the cases."""
     # By hand: the mean is the sum of each case's chance times 0.3, 0.4 and 0.3 of its three costs.
     house = large_house(step)
     found = sums_paid(house.cases, payer_of(house.cases, house.options[1]))
@@ -104,10 +104,9 @@ def test_twenty_cases_in_round_sums(step: int, most: int) -> None:
 
 def test_too_many_scenarios_are_refused_with_their_number() -> None:
     """Twenty cases in odd cents are refused, at the case that passes the line, by how many scenarios there are."""
-    with pytest.raises(TooLarge, match=r"can fall in \d{3},\d{3} options .* at most 262,144 are worked out"):
+    with pytest.raises(TooLarge, match=r"can fall in \d{3},\d{3} ways .* at most 262,144 are worked out"):
         cases_of(large_house(step=1))
-    with patch.object(scenarios, "MOST_SCENARIOS", 9), pytest.raises(ValueError, match=r"in 16 options .* at most 9 "
-                                                                                       r"are"):
+    with patch.object(scenarios, "MOST_SCENARIOS", 9), pytest.raises(ValueError, match=r"in 16 ways .* at most 9 are"):
         cases_of(house_with((Case("a", Fraction(1, 2), Spread(1, 2, 3)), Case("b", Fraction(1, 2), Spread(4, 8, 12))),
                             (Option("w", 0, True, pays_cases=frozenset("ab")),)))
 

@@ -185,7 +185,7 @@ def test_lighting_above_the_second_tier_counts_a_quarter() -> None:
     assert lighting_demand(R17, 124_000) == 3000 + 40_950 + 1000
 
 
-def test_cooking_takes_the_smaller_option_that_the_notes_allow() -> None:
+def test_cooking_takes_the_smaller_way_that_the_notes_allow() -> None:
     """Column C for one of 8 kW or for a small and a large; columns A and B for small ones; tiny ones in full."""
     assert cooking_demand(R17, [8000]) == 6400
     assert cooking_demand(R17, [3499, 3500]) == Fraction(8, 10) * 6999
