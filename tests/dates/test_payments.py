@@ -140,6 +140,13 @@ def test_a_problem_says_how_much() -> None:
     assert (problem.after, problem.paid, problem.allowed) == ("rough", 900_001, 900_000)
 
 
+def test_all_paid_too_early_is_told_at_the_last_payment() -> None:
+    """Where no money waits for the final inspection, the milestone named is the last at which some is due."""
+    early = problems([Payment("rough", cents=900_000), Payment("closed", cents=1_500_000), Payment("end", cents=0)],
+                     TOTAL, WORK, "final inspection", 0)[-1]
+    assert (early.key, early.after, early.paid, early.allowed) == (EARLY, "closed", TOTAL, TOTAL)
+
+
 @over(st.lists(st.integers(0, 1_200_000), min_size=5, max_size=5), st.integers(0, 100_000))
 def test_without_problems_nobody_has_paid_ahead(sums: list[int], cap: int) -> None:
     """Whatever the payments, no problem means that at each milestone no more is paid than done, or than the limit."""
