@@ -10,7 +10,7 @@ from math import ceil
 
 from msgspec import Struct
 
-from sitegen.figure import Figure, Source, fraction_of, slug
+from sitegen.figure import Figure, Source, day_of, fraction_of, slug
 from sitegen.offer.context import Context
 from sitegen.offer.dates import Dates
 from sitegen.offer.rules import rule, stands_on
@@ -295,7 +295,7 @@ def _papers(context: Context, rules: RuleSet, dates: Dates) -> LeadPapers:
 
     def day(word: str, value: date, method: str, *names: str, by: Source = source) -> Figure:
         return Figure(f"lead.{word}", value, date_unit(value, job.prepared.year), method, by, names)
-    ends = {option: found.finished.value for option, found in dates.options.items()}
+    ends = {option: day_of(found.finished) for option, found in dates.options.items()}
     start = ("dates.work-starts",)
     return LeadPapers(
         day("pamphlet-first", days.first, "Not earlier than so many days before the start.", *start,
@@ -305,15 +305,14 @@ def _papers(context: Context, rules: RuleSet, dates: Dates) -> LeadPapers:
         day("pamphlet-hand-by", days.hand_by, "It is handed over before work starts.", *start),
         tuple(recipients(job.owner_now and not job.rented)),
         {option: day(f"{slug(option)}.keep-until", keep_until(rules.lead, end), "Records are kept so many years.",
-                  "rules.lead-records-years") for option, end in ends.items() if isinstance(end, date)},
+                  "rules.lead-records-years") for option, end in ends.items()},
         {option: day(f"{slug(option)}.copies-by", copies_by(rules.lead, end, None), "With the final bill, or so "
-                                                                                    "many days "
-                  "after the end, whichever is first.", "rules.lead-copies-days")
-         for option, end in ends.items() if isinstance(end, date)},
+                     "many days after the end, whichever is first.", "rules.lead-copies-days")
+         for option, end in ends.items()},
         {option: day(f"{slug(option)}.same-job-through", one_job_through(rules.lead, end), "More work in one of its "
                      "rooms up to this day counts with it as one job.", f"options.{option}.dates.finished",
                      by=rule("lead-same-job-days").source)
-         for option, end in ends.items() if isinstance(end, date)},
+         for option, end in ends.items()},
         {whom: day(f"pamphlet-{whom}", on, "Signed for on this day.") for whom, on in
          (("owner", job.lead.owner_got_pamphlet), ("occupant", job.lead.tenant_got_pamphlet)) if on is not None})
 

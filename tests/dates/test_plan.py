@@ -305,6 +305,12 @@ def test_one_more_wait_never_brings_the_start_forward(waits: list[Wait], asked: 
         assert wait.days == (len(passed) if wait.kind == "calendar" else sum(works_on(day, FREE) for day in passed))
 
 
+def test_a_wait_of_no_days_is_over_on_the_day_it_is_asked_for() -> None:
+    """So what names no days holds nothing up: work can start on the next working day."""
+    found = longest_wait([Wait("nothing to wait for")], MONDAY, frozenset())
+    assert (found.over, found.start) == (MONDAY, date(2026, 3, 3))
+
+
 def test_a_wait_that_is_none_is_refused() -> None:
     """No wait at all, negative days, and another kind of day."""
     with pytest.raises(ValueError, match="right to cancel"):
