@@ -113,12 +113,22 @@ def test_what_was_not_measured_at_the_panel_is_asked() -> None:
     assert not says(asked(inputs_of("alder-lane")), "not measured")
 
 
-def test_a_narrow_space_in_front_of_the_panel_is_asked() -> None:
-    """Twenty-eight inches are less than thirty (NEC 110.26, from memory)."""
+@pytest.mark.parametrize(("side", "needed", "words"), [
+    ("clear_width", 30, "width in front of the panel"), ("clear_depth", 36, "depth in front of the panel"),
+    ("clear_height", 78, "headroom")])
+def test_each_clear_side_of_the_panel_is_asked_by_itself(side: str, needed: int, words: str) -> None:
+    """30 inches wide, 36 deep and 6 1/2 feet high are enough, and an inch less of one is asked of that one alone."""
+    # NEC 110.26(A), from memory.
     one = inputs_of("alder-lane")
-    panel = one.job.panel.model_copy(update={"clear_width": Fraction(28, 12)})
-    found = asked(replace(one, job=one.job.model_copy(update={"panel": panel})))
-    assert says(found, "width in front of the panel is short")
+    sides = {"clear_width": Fraction(30, 12), "clear_depth": Fraction(36, 12), "clear_height": Fraction(78, 12)}
+
+    def short(**other: Fraction) -> list[str]:
+        panel = one.job.panel.model_copy(update=sides | other)
+        found = asked(replace(one, job=one.job.model_copy(update={"panel": panel})))
+        return [question.says for question in says(found, "is short")]
+    assert short() == []
+    question, = short(**{side: Fraction(needed - 1, 12)})
+    assert words in question
 
 
 def test_a_panel_with_too_few_places_is_asked() -> None:

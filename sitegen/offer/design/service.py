@@ -168,7 +168,8 @@ def _place(job: Job, code: Code) -> tuple[str, ...]:
     wide, deep, high = (None if side is None else side * 12
                         for side in (panel.clear_width, panel.clear_depth, panel.clear_height))
     return tuple(panel_place_questions(code.panel, PanelPlace(
-        wide, deep, high, kind, feed=None if panel.service == "not seen" else panel.service)))
+        width=wide, depth=deep, headroom=high, room_kind=kind,
+        feed=None if panel.service == "not seen" else panel.service)))
 
 
 def _unverified(code: Code) -> bool:
