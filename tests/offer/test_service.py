@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from importlib import import_module
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 from msgspec.structs import replace
@@ -13,6 +15,7 @@ from sitegen.job.inputs import Inputs
 from sitegen.job.load import load
 from sitegen.offer.design.service import dwelling, service
 from sitegen.review.questions import questions
+from sitegen.rules.read import every_rule
 from sitegen.survey.rule_sets import code
 from sitegen.trade.service_load import existing, optional
 from tests.helpers import DEMO, JOB
@@ -96,6 +99,15 @@ def test_a_service_that_stays_is_held_to_its_own_rating(house: Inputs) -> None:
     short = with_panel(stays, rating=149)
     assert not service(short, CODE).enough_then
     assert asked(short, "is planned for")
+
+
+def test_the_load_is_marked_for_rows_of_the_load_alone(house: Inputs) -> None:
+    """With every row of the load verified, rows of other topics that nobody verified do not mark it."""
+    rows = {key: replace(row, unverified=(), by_edition=False) if key.startswith("load-") else row
+            for key, row in every_rule().items()}
+    assert any(row.unverified_in("2026") for row in rows.values())
+    with patch.object(import_module("sitegen.offer.design.service"), "every_rule", lambda: rows):
+        assert not service(house, code("2026")).unverified
 
 
 @pytest.mark.parametrize(("planned", "questions_"), [(60, 1), (99, 1), (100, 0), (101, 0)])
