@@ -18,7 +18,7 @@ from sitegen.rules.read import every_rule
 from sitegen.survey.dust import RoomDust, bare_floor, floor_of
 from sitegen.survey.house import kit_of
 from sitegen.survey.rule_sets import RuleSet
-from sitegen.trade.floors import CARES, Roll, board, cleaning, layers
+from sitegen.trade.floors import CARES, Roll, board
 from sitegen.trade.lead_dust import one_job_through
 from sitegen.trade.lead_duties import (
     RoomToVerify,
@@ -29,7 +29,7 @@ from sitegen.trade.lead_duties import (
     room_cloths,
     steps_owed,
 )
-from sitegen.trade.plaster import BANDS, Patch, Prices, band, coat_names, patch_area, patch_price, plaster_to_order
+from sitegen.trade.plaster import BANDS, Patch, Prices, band, patch_area, patch_price, plaster_to_order
 from sitegen.trade.plaster_drying import heat, waits
 from sitegen.units import date_unit, whole
 
@@ -70,7 +70,7 @@ class OptionCare(Struct, frozen=True):
     `steps`       keys of the rule's steps where it is owed, in order
     `cloths`      wet cloths that check the rooms with sheet, when each passes at once
     `bare`        floor that is left without sheet where the crew works and walks
-    `patches`     holes by band; `coats` keys in order; `to_close` what we ask to close them where we leave them open
+    `patches`     holes by band; `to_close` what we ask to close them where we leave them open
     `patch_area`  of the holes that we close, and `plaster` to order for each sixteenth of an inch of depth
     """
 
@@ -83,7 +83,6 @@ class OptionCare(Struct, frozen=True):
     cloths: Figure
     bare: Figure
     patches: tuple[Figure, ...]
-    coats: tuple[str, ...]
     to_close: Figure | None
     patch_area: Figure | None
     plaster: Figure | None
@@ -91,8 +90,6 @@ class OptionCare(Struct, frozen=True):
     paint_days: Figure | None
     board_rolls: Figure
     tape: Figure
-    layers: tuple[str, ...]
-    cleaning: tuple[str, ...]
 
 
 class LeadPapers(Struct, frozen=True):
@@ -174,7 +171,6 @@ def _option(context: Context, rules: RuleSet, option: str, keys: Mapping[str, st
               "and stairs, less what taped sheet covers at most.", "rules.lead-sheet-feet"),
         tuple(count(f"patches.{band_}", len(patches[band_]), "patches", f"Holes in band {band_}.",
                     "rules.plaster-large-square-feet") for band_ in BANDS),
-        coat_names("wood lath", _across(context), rules.plaster) if closes else (),
         None if closes else _to_close(context, rules, option, [one for some in patches.values() for one in some]),
         area, plaster,
         kit.finish,
@@ -184,9 +180,7 @@ def _option(context: Context, rules: RuleSet, option: str, keys: Mapping[str, st
         count("board-rolls", boards.rolls if boards else 0, "number", "Rolls of floor board for rooms with sheet, in "
               "whole strips.", source=context.make.book("board")),
         Figure(f"{name}.tape", -(-boards.tape // 1) if boards else 0, "feet", "Tape along seams and edges of the "
-               "board.", context.make.book("board")),
-        layers(lead_work=bool(laid), with_board=bool(laid)),
-        cleaning(with_board=bool(laid), lead_work=bool(laid), wipe_first=kit.cleans == "house"))
+               "board.", context.make.book("board")))
 
 
 def limit_rule(context: Context) -> str:
@@ -249,12 +243,6 @@ def _patches_of(context: Context, room: RoomDust) -> list[Patch]:
         each = work.room.area_cut / work.opened.openings
     kind = "broken out" if work.opened.destroyed else "access"
     return [Patch(each, "ceiling" if i < work.ceiling else "wall", kind) for i in range(work.opened.openings)]
-
-
-def _across(context: Context) -> Fraction:
-    """The longer side of an opening in most walls [in]."""
-    rate = context.inputs.book.rates.walls[context.inputs.job.house.walls]
-    return max(rate.wide, rate.high) * 12
 
 
 def _to_close(context: Context, rules: RuleSet, option: str, patches: list[Patch]) -> Figure:
