@@ -99,6 +99,21 @@ def test_a_main_that_two_pages_share_is_read_once() -> None:
     assert Page("x.html", HEAD.format("a", "a") + main, form("<p>{judged}</p>")).main is not first.main
 
 
+def test_a_rule_is_asked_once_of_a_part() -> None:
+    """What it said is kept for as long as the part is, beside what another rule says of the same part."""
+    part, asked = Part("<p>Words.</p>"), list[Part]()
+
+    def rule(one: Part) -> str:
+        asked.append(one)
+        return one.said[1]
+    assert [part.once(rule), part.once(len_of), part.once(rule)] == ["Words.", 2, "Words."]
+    assert asked == [part]
+
+
+def len_of(part: Part) -> int:
+    return len(part.tags)
+
+
 def test_what_is_wrong_in_a_shared_main_is_said_for_every_page() -> None:
     """A finding of a part that was kept stands for each page that has it, at its place there."""
     main = "<main><details>Folded.</details></main>"

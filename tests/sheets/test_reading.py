@@ -241,6 +241,13 @@ def test_short_sections_are_measured_together() -> None:
     assert [one.place for one in found("x", parts)] == ["x-a", "x-d"]
 
 
+def test_what_has_no_word_is_no_sentence() -> None:
+    """A row of signs makes no sentence, which would bring the grade down."""
+    html = f'<main id="x"><p>{EASY}</p><p>* * * * * * *</p></main>'
+    text, = measured(offer(JOB), [Page("x.html", html)])["x.html"]
+    assert [one.text for one in text.sentences] == re.findall(r"[^ ].*?\.", EASY)
+
+
 def test_a_number_is_one_plain_word() -> None:
     """A sum, a date's day and a link count as one word of two syllables, however they would be spoken."""
     html = '<main id="x"><p>You pay $16,400 by 2026 at a.example/b.</p></main>'
@@ -262,6 +269,13 @@ def test_a_trade_word_counts_as_plain_where_it_is_explained() -> None:
     assert [one.rule for one in found("x", said)] == [GRADE_RULE]
     words = "<dfn>tamper-resistant</dfn> <dfn>certified renovator</dfn>"
     assert found("x", said, f'<main id="who">{words}</main>') == []
+
+
+def test_a_term_as_short_as_what_stands_for_it_is_counted_as_it_stands() -> None:
+    """Two words of one syllable each that the glossary explains stay two words, not one of two syllables."""
+    said = '<main id="x"><p>We wipe up the lead dust.</p></main>'
+    text, = measured(offer(JOB), [Page("x.html", said), Page("who.html", "<dfn>lead dust</dfn>")])["x.html"]
+    assert [(one.words, one.spoken) for one in text.sentences] == [(6, 6)]
 
 
 # --- our own sheets ---------------------------------------------------------------------------------------
