@@ -89,6 +89,13 @@ def test_words_in_line_are_one_block_and_others_are_not() -> None:
 HEAD = '<html><body><header id="{}-head">{}</header>'
 
 
+@pytest.mark.parametrize("name", ["a", "b", "code", "data", "em", "i", "label", "output", "small", "span", "strong",
+                                  "sub", "sup"])
+def test_an_element_in_line_does_not_cut_its_sentence(name: str) -> None:
+    """A phrase is found across every element that a browser lays in the line."""
+    assert Part(f"<p>no <{name}>surprises</{name}> here</p>").text.strip("\0") == "no surprises here"
+
+
 def test_a_main_that_two_pages_share_is_read_once() -> None:
     """The same `main` under two heads is the same part, with all that was worked out for it; another one is not."""
     main = '<main id="detail-x"><p>Words.</p></main>'

@@ -143,6 +143,7 @@ def test_reach_is_what_can_come(feeds: Feeds, prior: FeedPrior, certain: Fractio
     prior = prior if certain is None else replace(prior, new_ends_old=certain)
     pairs = {(points, charged) for charged, mask in enumerate(reach(feeds, prior)) for points in bits(mask)}
     assert pairs == set(hidden_points(feeds, prior)) == set(oracle.brute_hidden_points(feeds, prior))
+    assert len(reach(feeds, prior)) == 1 + len(feeds)       # from no feed charged to every one
 
 
 @pytest.mark.parametrize("evidence", ["not traced", "part", "new ends"])
