@@ -192,6 +192,8 @@ def _lead(w: ForRow) -> Answer:
     `most` is the widest cut among those that the limit alone keeps out: a room that owes its steps, or that a paper
     frees, says nothing about the limit.
     """
+    if not w.offer.lead.covered:
+        return "rows.lead.not-covered", {"lead_year": w.offer.lead.built_before, "built": w.offer.head.built}
     if not w.offer.lead.assumed:
         return "rows.lead.tested", {}
     care = _care(w)

@@ -87,8 +87,12 @@ class Holder(Struct, frozen=True):
 
 
 class Lead(Struct, frozen=True):
-    """Whether the lead rule is taken to hold, and how far its sheet reaches."""
+    """Whether the lead rule is taken to hold, and how far its sheet reaches.
 
+    `covered` whether the rule covers a house of this year at all; `assumed` whether it does and no paper frees all.
+    """
+
+    covered: bool
     assumed: bool
     child: bool
     subsidised: bool
@@ -114,7 +118,8 @@ def power_of(inputs: Inputs, make: Cited) -> Power:
 def lead_of(inputs: Inputs, make: Cited) -> Lead:
     """Whether the lead rule is taken to hold, by the year of the house and what was tested."""
     lead = inputs.job.lead
-    return Lead(lead.tested != "all" and inputs.job.house.built < int_of(rule("lead-built-before")),
+    covered = inputs.job.house.built < int_of(rule("lead-built-before"))
+    return Lead(covered, covered and lead.tested != "all",
                 lead.child_under_six == "yes", lead.subsidised,
                 tuple(make.quote("survey", "lead", "free rooms", i) for i in range(len(lead.free_rooms))),
                 None if lead.report is None else make.quote("survey", "lead", "report"),

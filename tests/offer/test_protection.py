@@ -6,10 +6,15 @@ from datetime import timedelta
 from fractions import Fraction
 
 import pytest
+from msgspec.structs import replace
 
 from sitegen.figure import day_of, fraction_of
+from sitegen.job.load import load
+from sitegen.offer.cited import Cited
 from sitegen.offer.protection import OptionCare
+from sitegen.offer.setting import lead_of
 from tests.built import HOUSES, offer
+from tests.helpers import DEMO
 
 
 def options(house: str) -> list[OptionCare]:
@@ -54,6 +59,18 @@ def test_a_report_frees_the_rooms_that_it_names() -> None:
     freed = [room for option in options("spindle-row") for key, room in option.rooms.items() if key in free]
     assert freed
     assert all(not room.owed and room.reason in ("written report", "nothing disturbed") for room in freed)
+
+
+@pytest.mark.parametrize(("built", "tested", "covered", "assumed"), [
+    (1977, "none", True, True), (1977, "all", True, False), (1978, "none", False, False), (1978, "all", False, False)])
+def test_the_rule_covers_a_house_by_its_year_and_a_test_frees_it(built: int, tested: str, covered: bool,
+                                                                 assumed: bool) -> None:
+    """Housing built before 1978 is covered (40 CFR 745.82); only there can a written report be what frees it."""
+    inputs = load(DEMO, DEMO / "alder-lane", DEMO)
+    job = inputs.job.model_copy(update={"house": inputs.job.house.model_copy(update={"built": built}),
+                                        "lead": inputs.job.lead.model_copy(update={"tested": tested})})
+    lead = lead_of(replace(inputs, job=job), Cited(inputs))
+    assert (lead.covered, lead.assumed) == (covered, assumed)
 
 
 @pytest.mark.parametrize("house", HOUSES)

@@ -119,7 +119,10 @@ def _dead_in(old: Figure, unseen: Figure) -> tuple[str, dict[str, Figure]] | Non
 
 
 def _limit(offer: Offer) -> Figure | None:
-    """The area at which the lead rule starts in the first room that is cut; a room of another limit says its own."""
+    """The area at which the lead rule starts in the first room that is cut; a room of another limit says its own.
+    None where the rule does not cover the house at all."""
+    if not offer.lead.covered:
+        return None
     return next((care.limit_feet for option in offer.protection.options.values() for care in option.rooms.values()),
                 None)
 
