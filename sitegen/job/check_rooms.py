@@ -93,31 +93,36 @@ def _feeds_are_defined_and_used(all_: Gathered) -> Iterator[Fault]:
 
 @needs("job.rooms", "job.feeds")
 def _looks_agree_with_what_was_opened(all_: Gathered) -> Iterator[Fault]:
-    opened, meant = dict[str, list[int]](), _misspelled_feeds(all_.job)
-    for _, room in all_.job.items("rooms"):
-        for kind, feed in room.feeds.items():
-            both = opened.setdefault(meant.get(feed, feed), [0, 0])
-            both[0] += room.opened_old.get(kind, 0)
-            both[1] += room.opened_new.get(kind, 0)
-    complete = is_whole(all_.job, "rooms")
+    counted, complete = _counted_by_feed(all_.job), is_whole(all_.job, "rooms")
     for name, feed in all_.job["feeds"].items():
-        old, new = opened.get(name, [0, 0])
+        now, old, new = counted.get(name, (0, 0, 0))
         path = ("feeds", name, "evidence")
         if feed.evidence == PART and not old + new and complete:
             yield all_.job.fault(path, f"`{name}` is part, but no box on it was opened.",
                                  "Count the boxes under `opened old` or `opened new`, or write `not traced`.")
         if feed.evidence == NOT_TRACED and old + new:
             yield all_.job.fault(path, f"`{name}` is not traced, but {boxes(old + new)} opened.",
-                                 "Write `looks: part`.")
+                                 "Write `evidence: part`.")
         if feed.evidence in (NEW, NEW_ENDS) and old:
             yield all_.job.fault(path, f"`{name}` looks {feed.evidence}, but {boxes(old)} seen old.",
-                                 "Write `looks: part`.")
-        if feed.evidence == OLD and new:
-            yield all_.job.fault(path, f"`{name}` is old, but {boxes(new)} seen new.",
-                                 "Write `looks: part`.")
+                                 "Write `evidence: part`.")
+        if feed.evidence == OLD and new and new >= now and complete:
+            yield all_.job.fault(path, f"`{name}` is old, but each of its points was opened and seen new.",
+                                 "Write `evidence: new ends`, with what was seen old between them, or count again.")
         if feed.evidence in (OLD, NEW, NEW_ENDS) and feed.seen is None:
             yield all_.job.fault(path, f"`{name}` is {feed.evidence}, but nothing says what was seen.",
                                  "Add `seen:` with the place; a fuse going dead proves the circuit, not the wire.")
+
+
+def _counted_by_feed(job: Sound) -> dict[str, tuple[int, int, int]]:
+    """Points of each feed [points]: there today, opened and seen old, opened and seen new."""
+    counted, meant = dict[str, tuple[int, int, int]](), _misspelled_feeds(job)
+    for _, room in job.items("rooms"):
+        for kind, feed in room.feeds.items():
+            now, old, new = counted.get(meant.get(feed, feed), (0, 0, 0))
+            counted[meant.get(feed, feed)] = (now + room.now.get(kind, 0), old + room.opened_old.get(kind, 0),
+                                              new + room.opened_new.get(kind, 0))
+    return counted
 
 
 def _misspelled_feeds(job: Sound) -> dict[str, str]:

@@ -108,7 +108,7 @@ class Start(Part):
 
 class SurveyedFeed(Part):
     called: Words | None = means("what the household would call it; else its short name", default=None)
-    evidence: Evidence = means("old, new, part, new ends or not traced")
+    evidence: Evidence = means("old, new, part, new ends or not traced; on an old one a box opened new is new")
     seen: Words | None = means("what was seen, and where", default=None)
 
 

@@ -90,7 +90,8 @@ def found(inputs: Inputs) -> Found:
     newer = sum(line.newer for line in all_lines)
     points = count("points", sum(line.now for line in all_lines), "points",
                    "Outlets, switches and lights there today, counted room by room.")
-    seen_old = count("old", old, "points", "Points on feeds traced old, and boxes opened and seen old.")
+    seen_old = count("old", old, "points", "Points on feeds traced old but for boxes seen new there, and boxes opened "
+                     "and seen old.")
     seen_new = count("newer", newer, "points", "Points on feeds seen new their whole length, and boxes seen new.")
     certain = known_today(feeds)[0]
     return Found(

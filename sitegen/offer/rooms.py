@@ -107,7 +107,7 @@ def _kind(inputs: Inputs, key: str, line: Line, i: int) -> KindInRoom:
         count("now", line.now, "Counted in the room."),
         count("want", line.want, "Wanted in the end."),
         count("listed", line.listed, "On the list."),
-        count("old", line.old, "On a feed traced old, or opened and seen old."),
+        count("old", line.old, "On a feed traced old and not seen new there, or opened and seen old."),
         count("newer", line.newer, "On a feed seen new its whole length, or opened and seen new."),
         count("unseen", line.now - line.old - line.newer, "The rest: nobody saw the wires."))
 

@@ -59,8 +59,8 @@ class Line(Struct, frozen=True):
 
     @property
     def old(self) -> int:
-        """Known to be old: on a feed traced old, or opened and seen old."""
-        return self.now if self.evidence == OLD else self.opened_old
+        """Known to be old: opened and seen old, and on a feed traced old all but what was opened and seen new."""
+        return self.now - self.opened_new if self.evidence == OLD else self.opened_old
 
     @property
     def newer(self) -> int:

@@ -33,7 +33,8 @@ class Feed(Struct, frozen=True):
 
     `known`     [points] not on the list, opened and seen old
     `unseen`    [points] not on the list, neither opened nor seen
-    `opened_old`, `opened_new`  [points] boxes opened with the cover off, on the list or not
+    `opened_old`, `opened_new`  [points] boxes opened with the cover off, on the list or not; on an old feed a box
+                opened new is one that was replaced, and says nothing of the rest
     """
 
     name: str

@@ -40,7 +40,10 @@ parts = st.builds(
     st.integers(0, 2), sizes, st.integers(0, 1), st.integers(0, 2),
 ).filter(lambda feed: feed.opened_old + feed.opened_new > 0)
 unopened = st.builds(Feed, st.just("f"), st.sampled_from(["new", "new ends", "not traced"]), unseen=sizes)
-old_feeds = st.builds(Feed, st.just("old"), st.just("old"), known=sizes, unseen=sizes)
+old_feeds = st.builds(
+    lambda known, unseen, listed, new: Feed("old", "old", known, unseen, known + listed, new),
+    sizes, sizes, st.integers(0, 1), st.integers(0, 2),
+)
 houses = st.lists(st.one_of(unopened, old_feeds, parts), max_size=7).map(tuple)
 
 
@@ -182,7 +185,7 @@ def test_times(factor: Fraction) -> None:
 # -------------------------------------------------------------------------------- rules that must hold
 
 
-@given(rest=houses, feed=parts, prior=priors)
+@given(rest=houses, feed=st.one_of(parts, old_feeds), prior=priors)
 @QUIET
 def test_one_more_old_never_lowers(rest: Feeds, feed: Feed, prior: FeedPrior) -> None:
     """One more old among the same opened boxes never lowers H, whether that box is on the list or not."""
@@ -268,6 +271,26 @@ def test_new_ends_that_are_certain(chance: Fraction, points: int) -> None:
     """Where the firm is certain of new ends, no ending stands that cannot come."""
     hidden = hidden_points([Feed("f", "new ends", unseen=4)], FeedPrior(Fraction(2), Fraction(2), chance))
     assert hidden == {(points, int(points > 0)): 1.0}
+
+
+def test_an_outlet_replaced_on_an_old_feed_settles_no_other() -> None:
+    """Traced old with one outlet replaced: that one is new, the rest is old for certain, and the feed counts as old."""
+    traced, untraced = Feed("f", "old", unseen=4, opened_new=1), Feed("u", "not traced", unseen=1)
+    assert hidden_points([traced], examples.PRIOR) == {(4, 1): 1.0}
+    assert tally([traced]) == tally([replace(traced, opened_new=0)]) == (1, 0)
+    assert hidden_points([traced, untraced], examples.PRIOR) == hidden_points(
+        [replace(traced, opened_new=0), untraced], examples.PRIOR)
+
+
+@given(rest=houses, unseen=st.integers(1, 6), prior=priors)
+@QUIET
+def test_one_box_opened_new_on_an_old_feed(rest: Feeds, unseen: int, prior: FeedPrior) -> None:
+    """A box opened new on a feed traced old takes its own point away, for certain, and raises nothing."""
+    feed = Feed("f", "old", unseen=unseen)
+    before = hidden_points((*rest, feed), prior)
+    after = hidden_points((*rest, replace(feed, unseen=unseen - 1, opened_new=1)), prior)
+    assert never_higher(after, before)
+    assert mean(after) == pytest.approx(mean(before) - 1, abs=1e-9)
 
 
 def test_an_old_feed_wholly_on_the_list_is_not_charged() -> None:
