@@ -9,7 +9,7 @@ from sitegen.errors import Fault, article
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Gathered
 from sitegen.job.registry import in_order, is_whole, nearest, needs
-from sitegen.trade.kinds import TROUBLE
+from sitegen.trade.kinds import ABOUT_ROOMS, TROUBLE
 
 
 @needs("job.job")
@@ -91,7 +91,10 @@ def _findings_name_rooms_and_kinds(all_: Gathered) -> Iterator[Fault]:
             if kind not in kinds:
                 yield all_.job.fault(("findings", i, "kinds", at), f"No room has {article(kind)}.",
                                      nearest(kind, kinds))
-        if (finding.kinds or finding.rooms) and finding.about not in ("points", "protection", "new places", "old wire"):
+        if finding.about == "splice" and not finding.rooms:
+            yield all_.job.fault(("findings", i, "rooms"), "Nothing says in which room the splice is.",
+                                 "Add `rooms:` with its room; a box with a cover goes there.")
+        if (finding.kinds or finding.rooms) and finding.about not in ABOUT_ROOMS:
             key = "kinds" if finding.kinds else "rooms"
             yield all_.job.fault(("findings", i, key), f"A finding about {finding.about} names no points.",
                                  "Leave this line out, or write `about: points`.")

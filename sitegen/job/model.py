@@ -134,9 +134,10 @@ class Finding(Part):
     number: Count = means("item of the inspector's report: it keeps this number for life")
     page: Count = means("page of the report")
     says: Words = means("the inspector's words")
-    about: About = means("points, new places, old wire, panel, service, alarms, protection or other")
+    about: About = means("points, new places, old wire, splice, panel, service, alarms, protection or other")
     rooms: list[Words] = means("rooms that it names; left out when it means the whole house", default=[])
-    kinds: list[Words] = means("kinds of point that it names; left out when it means all", default=[])
+    kinds: list[Words] = means("kinds of point that it names; of a splice, the new point whose box takes it",
+                               default=[])
     left: Words | None = means("why no option answers it, when that is so", default=None)
     alone: Alone | None = means("what answers it by itself at a set price, if that is offered", default=None)
 

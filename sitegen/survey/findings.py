@@ -14,12 +14,14 @@ from sitegen.job.model import Job
 from sitegen.survey.lines import POINTS, Line, lines, meant_by
 
 PLACES = "new places"
+SPLICE, SPLICES = "splice", "splices"
 
 DETAILS_OF: Mapping[str, tuple[str, ...]] = {
     "points": ("new-circuits", "grounding"),
     "protection": ("grounding", "new-circuits"),
     "new places": ("new-circuits", "grounding"),
     "old wire": ("finding-old-feeds", "tested-dead"),
+    "splice": ("permits", "papers"),
     "panel": ("panel-service", "papers"),
     "service": ("panel-service", "permits"),
     "alarms": ("alarms",),
@@ -32,6 +34,7 @@ PROOF_OF: Mapping[str, tuple[str, ...]] = {
     "protection": ("points-tested", "final-inspection"),
     "new places": ("points-tested", "final-inspection"),
     "old wire": ("dead-list", "photographs", "final-inspection"),
+    "splice": ("splice-photographs", "final-inspection"),
     "panel": ("panel-photographs", "directory", "final-inspection"),
     "service": ("utility-release", "final-inspection"),
     "alarms": ("alarms-tested", "final-inspection"),
@@ -64,13 +67,16 @@ def closing(finding: JobFinding, job: Job, kit: Kit) -> Closing:
     Points and protection are closed where all that the finding means are done; new places where every room that it
     names gets one; old wire is closed by a price for
     every point alone, for a list promises no more than its points.  The panel, the service and alarms are closed by
-    a kit that does them.  What is left with a reason is never closed whole.
+    a kit that does them.  An open splice is closed by a kit that sets a box with a cover over each, or by a new point
+    whose box takes it.  What is left with a reason is never closed whole.
     """
     every = kit.covers == "every point"
     if finding.about in POINTS:
         found = _points(finding, meant(finding, job), every)
     elif finding.about == PLACES:
         found = _places(finding, job)
+    elif finding.about == SPLICE:
+        found = _splice(finding, job, kit)
     elif finding.about == "old wire":
         some = any(line.listed for line in lines(job))
         found = Closing("yes" if every else "in part" if some else "no")
@@ -89,6 +95,14 @@ def _places(finding: JobFinding, job: Job) -> Closing:
     done = tuple(room for room in rooms if any(line.new_places for line in here if line.room == room))
     leaves = tuple(room for room in rooms if room not in done) if finding.rooms else ()
     return Closing("no" if not done else "in part" if leaves else "yes", done, leaves)
+
+
+def _splice(finding: JobFinding, job: Job, kit: Kit) -> Closing:
+    """A splice without a box, in the rooms that the finding names."""
+    rooms = tuple(dict.fromkeys(room.room for room in job.rooms if room.room in finding.rooms))
+    if SPLICES in kit.also_does:
+        return Closing("yes", rooms)
+    return _places(finding, job) if finding.kinds else Closing("no", (), rooms)
 
 
 def _points(finding: JobFinding, these: Sequence[Line], every: bool) -> Closing:

@@ -32,8 +32,11 @@ CUTS = ("sawn whole", "broken out")
 EDITIONS = ("2017", "2020", "2023", "2026")
 """Editions of the National Electrical Code that towns have in force."""
 
-ABOUT = ("points", "new places", "old wire", "panel", "service", "alarms", "protection", "other")
+ABOUT = ("points", "new places", "old wire", "splice", "panel", "service", "alarms", "protection", "other")
 """What a finding of an inspector is about."""
+
+ABOUT_ROOMS = ("points", "protection", "new places", "old wire", "splice")
+"""Of these, what has a place in rooms and a kind of point."""
 
 LICENCES = ("electrical", "home improvement", "salesperson", "lead firm")
 """Kinds of licences and certificates of a firm."""
@@ -50,5 +53,5 @@ EXTRAS = ("lead wipes", "other")
 NOTICES = ("none", "asbestos")
 """Notice that must be given to an authority when a case has come up."""
 
-__all__ = ["ABOUT", "CUTS", "EDITIONS", "EXTRAS", "FINISHES", "FLOORS", "LATER", "LICENCES", "LOADS", "NOTICES",
-           "ROLES", "ROOMS", "TROUBLE", "WALLS"]
+__all__ = ["ABOUT", "ABOUT_ROOMS", "CUTS", "EDITIONS", "EXTRAS", "FINISHES", "FLOORS", "LATER", "LICENCES",
+           "LOADS", "NOTICES", "ROLES", "ROOMS", "TROUBLE", "WALLS"]

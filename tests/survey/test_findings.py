@@ -101,6 +101,25 @@ def test_the_panel_the_service_and_alarms_are_closed_by_what_a_kit_does(about: s
     assert options(finding(about), kits=does) == ("yes", "yes", "yes")
 
 
+@pytest.mark.parametrize(("rooms", "kinds", "closes", "leaves"), [
+    (["Front bedroom"], [], "no", ("Front bedroom",)), (["Front bedroom"], ["outlet"], "yes", ()),
+    (["Front bedroom", "Bath"], ["outlet"], "in part", ("Bath",)), (["Bath"], ["outlet"], "no", ("Bath",))])
+def test_a_splice_goes_into_the_box_of_a_new_point(rooms: list[str], kinds: list[str], closes: str,
+                                                   leaves: tuple[str, ...]) -> None:
+    """Where no kit sets a box over it, a splice is answered by a new point of the kind named, in its own room."""
+    one = finding("splice", rooms=rooms, kinds=kinds)
+    assert options(one, kits=NOTHING_ELSE) == (closes,) * 3
+    assert {closing(one, JOB, kit).leaves for kit in NOTHING_ELSE.values()} == {leaves}
+
+
+def test_a_splice_is_closed_by_a_kit_that_sets_a_box_over_it() -> None:
+    """It is closed whole in each room that the finding names, whatever new points there are."""
+    kit = KITS[ITEM].model_copy(update={"also_does": ["splices"]})
+    for kinds in ([], ["outlet"]):
+        found = closing(finding("splice", rooms=["Bath", "Front hall"], kinds=kinds), JOB, kit)
+        assert (found.closes, found.rooms, found.leaves) == ("yes", ("Front hall", "Bath"), ())
+
+
 def test_other_things_are_answered_by_no_option() -> None:
     """What is no wiring of ours needs its reason."""
     assert options(finding("other")) == ("no", "no", "no")

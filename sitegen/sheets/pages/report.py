@@ -20,6 +20,7 @@ HOW = {
     "panel": "report.how.panel",
     "service": "report.how.service",
     "alarms": "report.how.alarms",
+    "splice": "report.how.splice",
 }
 """What a finding is about where words, and not rooms, say what an option does."""
 
@@ -34,6 +35,7 @@ PROOF = {
     "photographs": "report.proof.photographs",
     "final-inspection": "report.proof.final-inspection",
     "dead-list": "report.proof.dead-list",
+    "splice-photographs": "report.proof.splice-photographs",
     "panel-photographs": "report.proof.panel-photographs",
     "directory": "report.proof.directory",
     "utility-release": "report.proof.utility-release",
