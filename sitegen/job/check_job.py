@@ -43,14 +43,18 @@ def _start_after_signing(all_: Gathered) -> Iterator[Fault]:
 @needs("job.why_now", "job.prepared")
 def _deadline_is_whole(all_: Gathered) -> Iterator[Fault]:
     why = all_.job["why_now"]
-    given = {"asks": why.asks, "by": why.by}
+    given = {"asks": why.asks, "by": why.by, "before": why.before}
     for key, value in given.items():
-        if why.who != "nobody" and value is None:
+        if why.who != "nobody" and value is None and key != "before" and not (key == "by" and why.before):
             yield all_.job.fault(("why now", key), f"The {why.who} set a deadline, but `{key}` is missing.",
-                                 "Copy their words and their date from their letter, or write `who: nobody`.")
+                                 "Copy their words and their date from their letter, or write `who: nobody`; where "
+                                 "they name no date, write `before:` with their words.")
         if why.who == "nobody" and value is not None:
             yield all_.job.fault(("why now", key), f"`{key}` is given, but nobody set a deadline.",
                                  "Say who did, or leave this line out.")
+    if why.who != "nobody" and why.by and why.before:
+        yield all_.job.fault(("why now", "before"), "A date and words in place of one.",
+                             "Keep `by:` where they name a date, else `before:`.")
     if why.by and why.letter_dated and why.by < why.letter_dated:
         yield all_.job.fault(("why now", "by"), f"Their date {why.by} is before their letter of {why.letter_dated}.",
                              "Look at the letter again.")

@@ -42,6 +42,7 @@ class Why(Part):
         "who set a deadline")
     asks: Words | None = means("their words", default=None)
     by: Day | None = means("their date", default=None)
+    before: Words | None = means("until when, in their words, where they name no date", default=None)
     letter_dated: Day | None = means("date of their letter", default=None)
 
 

@@ -11,7 +11,7 @@ from sitegen.dates.plan import plan
 from sitegen.dates.plan_terms import Kind, People, Plan
 from sitegen.dates.waits import WORKING, Wait, longest_wait, wait_over
 from sitegen.dates.working_days import works_on
-from sitegen.figure import Figure, Quote, int_of
+from sitegen.figure import Figure, Quote, day_of, int_of
 from sitegen.job.books import Kit
 from sitegen.offer.context import Context
 from sitegen.offer.money import EXPLAINED
@@ -75,11 +75,15 @@ class OptionDates(Struct, frozen=True):
 
 
 class Deadline(Struct, frozen=True):
-    """Who set a date, in their words.  `met` by the option that covers everything, signed in time."""
+    """Who set a deadline, in their words: a date, or `before` in its place, with which no day can be compared.
+
+    `met` whether the option that covers everything, signed in time, is done by the date; False where there is none.
+    """
 
     who: str
     asks: Quote
-    by: Figure
+    by: Figure | None
+    before: Quote | None
     letter: Figure | None
     met: bool
 
@@ -314,14 +318,16 @@ def _first(found: Plan, before: str) -> date | None:
 
 def _deadline(desk: _Desk, options: dict[str, OptionDates]) -> Deadline | None:
     why, make = desk.context.inputs.job.why_now, desk.context.make
-    if why.who == "nobody" or why.asks is None or why.by is None:
+    if why.who == "nobody" or why.asks is None:
         return None
     covering = next((options[option.key] for option in desk.context.house.options if option.covers_all), None)
     letter = None if why.letter_dated is None else desk.figure(
         "deadline.letter", why.letter_dated, "Date of their letter.", ("why now", "letter dated"))
-    return Deadline(why.who, Quote(why.asks, make.survey("why now", "asks")),
-                    desk.figure("deadline.by", why.by, f"Date set by the {why.who}.", ("why now", "by")), letter,
-                    covering is not None and covering.dead.value <= why.by)  # type: ignore[operator]
+    by = None if why.by is None else desk.figure(
+        "deadline.by", why.by, f"Date set by the {why.who}.", ("why now", "by"))
+    return Deadline(why.who, Quote(why.asks, make.survey("why now", "asks")), by,
+                    None if why.before is None else make.quote("survey", "why now", "before"), letter,
+                    by is not None and covering is not None and day_of(covering.dead) <= day_of(by))
 
 
 __all__ = ["Dates", "Deadline", "MethodDates", "OptionDates", "StepSeen", "WaitSeen", "dates"]

@@ -42,7 +42,7 @@ SLOTS: dict[str, str] = {
     "prior_by": SAID, "reason": WORDS, "report": SAID, "rewired": POINTS, "role": SAID, "room": SAID, "rooms": "rooms",
     "rows": "number", "says": SAID, "short": "receptacles", "sign": DATE, "since": DATE, "spaces": "number",
     "start": DATE, "stop": SAID, "storey": NAME, "subcontractors": SAID, "sum": TYPED, "target": "footcandles",
-    "then": SAID, "total": "findings", "twice": VIEW, "under": "number", "unseen": POINTS, "until": DATE,
+    "their": SAID, "then": SAID, "total": "findings", "twice": VIEW, "under": "number", "unseen": POINTS, "until": DATE,
     "untraced": FEEDS, "used": "number", "utility_notice": NOTICE, "version": "number", "visit": MONEY, "want": POINTS,
     "option": NAME, "options": NAME, "what": TYPED, "where": SEVERAL, "which": SAID, "whole": "number", "wide": "feet",
     "years": "years", "yes": NAME, "believed": "quantity", "below": "jobs", "expected": "quantity", "of": "quantity",

@@ -145,7 +145,9 @@ def _letter(offer: Offer, option: OptionMoney) -> Letter:
     dates, deadline = offer.dates.options[option.key], offer.dates.deadline
     rooms = tuple(room.name for room in offer.rooms
                   if any(int_of(kind.listed) or int_of(kind.want) > int_of(kind.now) for kind in room.kinds))
-    in_time = None if deadline is None or not offer.holder.owner_now else day_of(dates.dead) <= day_of(deadline.by)
+    in_time = None
+    if deadline is not None and deadline.by is not None and offer.holder.owner_now:
+        in_time = day_of(dates.dead) <= day_of(deadline.by)
     return Letter(option, dates, rooms, in_time)
 
 
