@@ -118,6 +118,7 @@ class _Blanks(Struct, frozen=True):
             yield "# Or write `rooms: rooms.csv` and save a spreadsheet beside this file as CSV, one line a room:"
             yield f"# Columns: {', '.join(NEEDED)}."
             yield from _wrapped("# Columns that may be left out: ", [name for name in FIXED if name not in NEEDED])
+            yield "# A column `notes` is for you: no sheet shows it. Commas, semicolons or tabs may part the columns."
             yield f"# Then for each kind: {', '.join(columns(list(self.asked.points[:1]))[len(FIXED):])}."
         if here == "options":
             yield "# Kits in the price book that we would sign ourselves:"

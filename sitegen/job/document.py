@@ -6,6 +6,7 @@ at.  Anchors, aliases and tags are refused: a form has no use for them and they 
 
 from __future__ import annotations
 
+import codecs
 import re
 from pathlib import Path
 from typing import Any
@@ -21,6 +22,9 @@ MOST_VALUES = 20_000
 
 BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
 """What ends a line for YAML."""
+
+WIDE = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+"""How a file begins that a spreadsheet program saved as Unicode text."""
 
 Path_ = tuple[str | int, ...]
 
@@ -115,7 +119,7 @@ def text_of(path: Path, document: Document) -> str | None:
         document.faults.append(Fault(document.file, 0, "", "The file is empty.", "Start from an example."))
         return None
     try:
-        text = raw.decode("utf-8-sig")
+        text = raw.decode("utf-16" if raw.startswith(WIDE) else "utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[:error.start].count(b"\n") + 1
         document.faults.append(Fault(document.file, line, "", "This is not text in UTF-8.",

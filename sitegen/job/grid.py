@@ -1,7 +1,8 @@
 """Rooms from a spreadsheet: a CSV beside the job becomes the same plain data that the model reads from YAML.
 
-Columns are the plain fields of a room, most of which may be left out, then one for each pair such as `outlet now`.
-A fault in a room carries the spreadsheet's own file, line and column.
+Columns are the plain fields of a room, most of which may be left out, then one for each pair such as `outlet now`;
+their names may stand in capitals.  A column `notes` is for whoever walked the house: it is read over, and no sheet
+shows it.  A fault in a room carries the spreadsheet's own file, line and column.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import csv
 import difflib
 import io
+from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePath
 from typing import Any
 
@@ -30,6 +32,11 @@ FIXED = tuple(key for name, info in Room.model_fields.items()
 """The plain fields of a room, in the order of the model: all but those that have columns for each kind of point."""
 WORDS = {fieldname: word for word, fieldname in PAIRS.items()}
 FORMULA = ("=", "+", "@")
+NOTES = ("notes", "note")
+"""Columns of the surveyor's own words, which go nowhere."""
+
+SEPARATORS = ("\t", ";", ",")
+"""What may stand between cells: the first of these that the first line holds."""
 
 
 class GridDocument(Document):
@@ -55,8 +62,11 @@ def columns(kinds: list[str]) -> list[str]:
     return [*FIXED, *(f"{kind} {word}" for kind in kinds for word in PAIRS)]
 
 
-def with_rooms(document: Document, folder: Path) -> Document:
-    """The document with the rooms of its spreadsheet, if it names one; else the document itself."""
+def with_rooms(document: Document, folder: Path, kinds: Iterable[str] = ()) -> Document:
+    """The document with the rooms of its spreadsheet, if it names one; else the document itself.
+
+    `kinds` are the kinds of points of the price book, as they are spelled there.
+    """
     named = document.data.get("rooms")
     if not isinstance(named, str) or not named.strip().lower().endswith(".csv"):
         return document
@@ -77,12 +87,13 @@ def with_rooms(document: Document, folder: Path) -> Document:
     text = text_of(path, read)
     made.faults.extend(read.faults)
     if text is not None:
-        _read(text, made)
+        _read(text, made, {kind.lower(): kind for kind in kinds})
     return made
 
 
-def _read(text: str, made: GridDocument) -> None:
-    separator = ";" if ";" in text.split("\n", 1)[0] else ","
+def _read(text: str, made: GridDocument, kinds: Mapping[str, str]) -> None:
+    first = text.lstrip().split("\n", 1)[0]
+    separator = next((one for one in SEPARATORS if one in first), ",")
     lines: list[tuple[int, list[str]]] = []
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     before = 0
@@ -98,7 +109,8 @@ def _read(text: str, made: GridDocument) -> None:
     if not lines:
         made.faults.append(Fault(made.grid, 1, "", "No column has a name.", "Name the columns in the first line."))
         return
-    (at, header), rows = lines[0], lines[1:]
+    (at, written), rows = lines[0], lines[1:]
+    header = [_named(name, kinds) for name in written]
     wrong = _header(made.grid, at, header)
     if len(rows) > MOST_LINES:
         wrong.append(Fault(made.grid, rows[MOST_LINES][0], "", f"There are {len(rows)} lines; at most {MOST_LINES} "
@@ -115,13 +127,22 @@ def _read(text: str, made: GridDocument) -> None:
     made.data["rooms"] = [_room(i, header, cells, made) for i, (_, cells) in enumerate(rows)]
 
 
+def _named(heading: str, kinds: Mapping[str, str]) -> str:
+    """The column that a heading names, in whatever letters: a kind of point is spelled as in the price book."""
+    name = " ".join(heading.lower().split())
+    kind, _, word = name.rpartition(" ")
+    if name in FIXED or name in NOTES:
+        return name
+    return f"{kinds.get(kind, kind)} {word}" if kind and word in PAIRS else heading
+
+
 def _header(file: str, line: int, header: list[str]) -> list[Fault]:
     faults, missing = [], [name for name in NEEDED if name not in header]
     for at, name in enumerate(header):
         kind, _, word = name.rpartition(" ")
         if name in header[:at]:
             faults.append(Fault(file, line, name, "This column stands here twice.", "Keep one of them."))
-        elif name not in FIXED and not (kind and word in PAIRS):
+        elif name not in (*FIXED, *NOTES) and not (kind and word in PAIRS):
             near = difflib.get_close_matches(name, FIXED, 1, 0.6)
             missing = [one for one in missing if one not in near]
             way_out = f"Did you mean `{near[0]}`?" if near else "Name it like `outlet now`, with one of now, feed, " \
@@ -135,6 +156,8 @@ def _header(file: str, line: int, header: list[str]) -> list[Fault]:
 def _room(i: int, header: list[str], cells: list[str], made: GridDocument) -> dict[str, Any]:
     room: dict[str, Any] = {"now": {}, "feeds": {}, "want": {}}
     for name, cell in zip(header, cells + [""] * (len(header) - len(cells)), strict=False):
+        if name in NOTES:
+            continue
         kind, _, word = name.rpartition(" ")
         line, kind = PAIRS.get(word, ""), kind.strip()
         path: Path_ = ("rooms", i, name) if name in FIXED else ("rooms", i, line, kind)

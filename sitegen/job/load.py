@@ -40,7 +40,7 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     paths = {"job": folder / "job.yaml", "company": home / "company.yaml", "book": home / "price-book.yaml",
              "costs": home / "cost-book.yaml"}
     documents = {name: read(path, _shown(path, shown)) for name, path in paths.items()}
-    documents["job"] = job = with_rooms(documents["job"], folder)
+    documents["job"] = job = with_rooms(documents["job"], folder, _kinds(documents["book"]))
     if isinstance(job, GridDocument) and job.path:
         paths["rooms"] = job.path
     town = _named(documents["job"], "town")
@@ -108,6 +108,13 @@ def firm(home: Path, shown: Path) -> tuple[Company, PriceBook, Finished]:
     if faults:
         raise Faults(faults)
     return made["company"], made["book"], made["finished"] or Finished()
+
+
+def _kinds(book: Document) -> tuple[str, ...]:
+    """The kinds of points of a price book as they are spelled there, whatever else is wrong with it."""
+    rates = book.data.get("rates")
+    kinds = rates.get("drops a point") if isinstance(rates, dict) else None
+    return tuple(kinds) if isinstance(kinds, dict) else ()
 
 
 def _named(document: Document, key: str) -> str:

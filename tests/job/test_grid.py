@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
+import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -66,14 +68,48 @@ def test_columns_are_the_plain_fields_of_a_room() -> None:
     assert [field.key for field, part in zip(plain, says, strict=True) if field.needed or part] == list(NEEDED)
 
 
-@pytest.mark.parametrize("separator", [",", ";"])
+@pytest.mark.parametrize("separator", [",", ";", "\t"])
 @pytest.mark.parametrize("mark", ["", "\ufeff"])
 def test_a_spreadsheet_gives_an_equal_job(tmp_path: Path, separator: str, mark: str) -> None:
-    """The demo's rooms written as CSV, with comma or semicolon, give the same job as its YAML."""
+    """The demo's rooms written as CSV, with comma, semicolon or tab, give the same job as its YAML."""
     plain = read_job(demo_copy(tmp_path / "plain"))
     home = with_csv(tmp_path, mark + as_csv(demo_copy(tmp_path / "again"), separator))
     assert faults(home) == []
     assert read_job(home) == plain
+
+
+@pytest.mark.parametrize("cased", [str.upper, str.title, lambda name: f"  {name.replace(' ', '  ')} "])
+def test_headings_may_stand_in_any_letters(tmp_path: Path, cased: Callable[[str], str]) -> None:
+    """Capitals and wide spaces in the first line change nothing."""
+    header, rest = as_csv(demo_copy(tmp_path / "plain")).split("\r\n", 1)
+    home = with_csv(tmp_path, ",".join(map(cased, header.split(","))) + "\r\n" + rest)
+    assert faults(home) == []
+    assert read_job(home) == read_job(demo_copy(tmp_path / "again"))
+
+
+def test_a_kind_of_point_is_spelled_as_in_the_price_book(tmp_path: Path) -> None:
+    """A kind that the book writes with capitals is found from a heading in small letters, and from any other."""
+    home = with_csv(tmp_path, as_csv(demo_copy(tmp_path / "plain")).replace("switch", "DIMMER"))
+    for file in ("price-book.yaml", "cost-book.yaml"):
+        text = (home / file).read_text("utf-8")
+        (home / file).write_text(re.sub(r"\bswitch:", "Dimmer:", text), "utf-8")
+    assert {kind for room in read_job(home).rooms for kind in room.now} == {*KINDS, "Dimmer"} - {"switch"}
+
+
+@pytest.mark.parametrize("name", ["notes", "NOTES", "Note"])
+def test_notes_are_read_over(tmp_path: Path, name: str) -> None:
+    """A column of notes may hold anything, a formula too, and is no part of the job."""
+    lines = as_csv(demo_copy(tmp_path / "plain")).splitlines()
+    noted = [f"{name},{lines[0]}", *(f'"=odd, {at}",{line}' for at, line in enumerate(lines[1:]))]
+    home = with_csv(tmp_path, "\n".join(noted))
+    assert faults(home) == []
+    assert read_job(home) == read_job(demo_copy(tmp_path / "again"))
+
+
+def test_unicode_text_of_a_spreadsheet_program_is_read(tmp_path: Path) -> None:
+    """Tabs between cells in UTF-16 with its mark, as `Unicode text` is saved, give the same job."""
+    home = with_csv(tmp_path, as_csv(demo_copy(tmp_path / "plain"), "\t").encode("utf-16"))
+    assert read_job(home) == read_job(demo_copy(tmp_path / "again"))
 
 
 def test_the_spreadsheet_is_one_of_the_files_of_a_job(tmp_path: Path) -> None:

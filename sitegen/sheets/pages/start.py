@@ -31,8 +31,9 @@ LEAVE = {None: "start.deadline.leave", True: "start.deadline.leave-in-time", Fal
 def _due(offer: Offer, option: OptionMoney) -> list[tuple[str, Slots]]:
     """When the old wires of one option are dead, the way that the house is lived in and the other way."""
     dates, deadline = offer.dates.options[option.key], offer.dates.deadline
-    bound = deadline is not None and deadline.by is not None and offer.holder.owner_now
-    by = day_of(deadline.by) if bound and deadline is not None and deadline.by is not None else None
+    by = None
+    if deadline is not None and deadline.by is not None and offer.holder.owner_now:
+        by = day_of(deadline.by)
 
     def met(dead: Figure) -> bool | None:
         return None if by is None else day_of(dead) <= by
