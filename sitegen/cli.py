@@ -132,7 +132,7 @@ def figures(job: str, as_json: bool, home: str | None) -> None:
         return
     for figure in found:
         click.echo(f"{figure.name} = {figure.raw()} [{figure.unit}]\n    {figure.method}\n    "
-                   f"{figure.source.kind}: {figure.source.text}")
+                   f"{figure.source}")
 
 
 @cli.command()

@@ -18,17 +18,35 @@ KINDS = ("survey", "price book", "company", "town card", "rule", "finished jobs"
          "worked out")
 
 
+class NotSeen(Struct, frozen=True):
+    """That a value of the survey was not seen: `how` it came, told by the homeowner or assumed by us, and the paths in
+    the job file that say so; `part` where only a part of a sum came that way."""
+
+    how: str
+    paths: tuple[str, ...]
+    part: bool = False
+
+    def __str__(self) -> str:
+        return f"{'in part ' if self.part else ''}{self.how}, not seen ({', '.join(self.paths)})"
+
+
 class Source(Struct, frozen=True):
-    """Who or what stands behind a value: one of KINDS, and the line, key, section or name."""
+    """Who or what stands behind a value: one of KINDS, and the line, key, section or name; of a line of the survey
+    also whether it was not seen."""
 
     kind: str
     text: str
+    not_seen: NotSeen | None = None
 
     def __post_init__(self) -> None:
         if self.kind not in KINDS:
             raise FigureError(f"a source is one of {', '.join(KINDS)}; got {self.kind}")
         if not self.text.strip():
             raise FigureError(f"a source of kind {self.kind} says nothing")
+
+    def __str__(self) -> str:
+        """The source on one line, as the company reads it."""
+        return f"{self.kind}: {self.text}" + (f"; {self.not_seen}" if self.not_seen else "")
 
 
 class SumLine(Struct, frozen=True):
@@ -109,7 +127,7 @@ class Figure(Struct, frozen=True):
         lines = {"sum": [line.as_json() for line in self.sum]} if self.sum else {}
         return {"name": self.name, "value": value if isinstance(value, int | float) else self.raw(),
                 "unit": self.unit, "method": self.method,
-                "source": f"{self.source.kind}: {self.source.text}", "inputs": list(self.inputs),
+                "source": str(self.source), "inputs": list(self.inputs),
                 "private": self.private, **lines}
 
     def named(self, name: str, unit: str | None = None) -> Figure:
@@ -158,4 +176,5 @@ def slug(text: str) -> str:
     return "-".join(re.findall(r"[a-z0-9]+", text.lower())) or "x"
 
 
-__all__ = ["KINDS", "Figure", "Quote", "Source", "SumLine", "day_of", "fraction_of", "int_of", "slug", "worked_out"]
+__all__ = ["KINDS", "Figure", "NotSeen", "Quote", "Source", "SumLine", "day_of", "fraction_of", "int_of", "slug",
+           "worked_out"]

@@ -28,7 +28,7 @@ ALWAYS = frozenset({"rooms.kind", "rooms.size"})
 """May be left out in some cases only, so a new job asks for it."""
 EXAMPLES: dict[str, str] = {
     "town": "pellam-ford", "address": "12 Mill Lane, Pellam Ford", "surveyed by": "Priya Dunmore",
-    "told": "lead.child under six", "assumed": "house.built",
+    "told": "house.built", "assumed": "loads.1.takes",
     "tonight": "Leave off the wall lights by the stove, their wires are cracked.",
     "not seen": "behind the kitchen cabinets", "photographs.file": "hall.jpg", "photographs.of": "the hall panel",
     "why now.asks": "Please have the old wiring repaired within 30 days.", "why now.before": "before winter",

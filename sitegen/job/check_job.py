@@ -60,6 +60,18 @@ def _deadline_is_whole(all_: Gathered) -> Iterator[Fault]:
                              "Look at the letter again.")
 
 
+@needs("job.told", "job.assumed")
+def _told_or_assumed(all_: Gathered) -> Iterator[Fault]:
+    told = all_.job["told"]
+    for key in ("told", "assumed"):
+        for i, path in enumerate(all_.job[key]):
+            if key == "assumed" and path in told:
+                yield all_.job.fault((key, i), f"`{path}` is called told and assumed.", "Keep one of them.")
+            if path.split(".")[0] in ("feeds", "drops", "stop work"):
+                yield all_.job.fault((key, i), f"`{path}` is what was seen, or it is nothing.",
+                                     "What nobody saw is `not traced` or `not seen`, whatever we were told.")
+
+
 @needs("job.surveyed", "job.house")
 def _built_before_survey(all_: Gathered) -> Iterator[Fault]:
     built = all_.job["house"].built

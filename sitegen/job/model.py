@@ -215,8 +215,9 @@ class Job(Part):
     inspection_period_ends: Day | None = means("last day on which a buyer can still withdraw", default=None)
     lived_in: YesNo = means("somebody lives in the house during the work", default=False)
     rented: YesNo = means("a tenant lives there; they get the lead pamphlet too", default=False)
-    told: list[Words] = means("fields that somebody told us and that we did not see, by dotted path", default=[])
-    assumed: list[Words] = means("fields that we assumed, by dotted path", default=[])
+    told: list[Words] = means("lines that somebody told us and we did not see, by dotted path, such as rooms.3.now: "
+                               "a sheet says so after the figure", default=[])
+    assumed: list[Words] = means("lines that we assumed, by dotted path, such as loads.1.takes", default=[])
     signs: list[Signer] = means("everybody who signs")
     tonight: list[Words] = means("what to leave off from tonight", default=[])
     house: Building = means("the building")

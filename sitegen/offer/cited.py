@@ -14,8 +14,8 @@ from typing import Any
 
 from msgspec import Struct
 
-from sitegen.figure import Figure, Quote, Source
-from sitegen.job.document import Path_
+from sitegen.figure import Figure, NotSeen, Quote, Source
+from sitegen.job.document import Path_, spoken
 from sitegen.job.inputs import Inputs
 
 UNITS = {int: "cents", Fraction: "share"}
@@ -28,9 +28,22 @@ class Cited(Struct, frozen=True):
     inputs: Inputs
 
     def survey(self, *path: str | int) -> Source:
-        """A line of the job file."""
+        """A line of the job file, which knows whether anybody saw what stands there."""
         job = self.inputs.job
-        return Source("survey", f"{job.surveyed_by}, {job.surveyed.isoformat()}; {self._line('job', path)}")
+        return Source("survey", f"{job.surveyed_by}, {job.surveyed.isoformat()}; {self._line('job', path)}",
+                      self.not_seen(path))
+
+    def not_seen(self, *paths: Path_) -> NotSeen | None:
+        """Whether a value of the job file was told or assumed, or a part of one that is made of several.
+
+        What was assumed goes before what was told.
+        """
+        job = self.inputs.job
+        if not job.assumed and not job.told:
+            return None
+        found = [(how, path) for how, named in (("assumed", job.assumed), ("told", job.told)) for path in named
+                 if any(within(one, path) for one in paths)]
+        return NotSeen(found[0][0], tuple(path for _, path in found), len(paths) > 1) if found else None
 
     def book(self, *path: str | int) -> Source:
         """A line of the price book."""
@@ -95,10 +108,20 @@ class Cited(Struct, frozen=True):
         return f"{document.file.rsplit('/', 1)[-1]} line {document.line(path)}"
 
 
+def dotted(path: str) -> str:
+    """A path with dots alone, since brackets in a list of YAML have to stand in quotes: `rooms.3.now`."""
+    return path.replace("[", ".").replace("]", "")
+
+
+def within(path: Path_, above: str) -> bool:
+    """Whether a path of the job file is this one, as somebody wrote it, or stands below it."""
+    return f"{dotted(spoken(path))}.".startswith(f"{dotted(above)}.")
+
+
 @lru_cache(maxsize=64)
 def _fields(part: Any) -> Mapping[str, tuple[str, str]]:
     """Each field of a part by its key in a file: its name and its sentence."""
     return {info.alias or name: (name, info.description or "") for name, info in part.model_fields.items()}
 
 
-__all__ = ["Cited"]
+__all__ = ["Cited", "within"]

@@ -15,6 +15,9 @@ from sitegen.survey.opened import RoomWork, by_all, by_list, works
 from sitegen.units import whole
 
 SAWN = "sawn whole"
+COUNTED = ("now", "want", "listed")
+"""Counts that stand in the job file as they are; which of them are old is worked out."""
+
 STOREYS = {0: "Basement", 1: "First floor", 2: "Second floor", 3: "Third floor", 4: "Fourth floor"}
 
 
@@ -60,16 +63,16 @@ class RoomSeen(Struct, frozen=True):
 
 def rooms_of(inputs: Inputs) -> tuple[RoomSeen, ...]:
     """Every room in the order of the survey, its parts taken together."""
-    by_room: dict[str, list[Line]] = {room.room: [] for room in inputs.job.rooms}
-    for line in lines(inputs.job):
-        by_room[line.room].append(line)
+    by_room: dict[str, list[tuple[int, Line]]] = {room.room: [] for room in inputs.job.rooms}
+    for at, room in enumerate(inputs.job.rooms):
+        by_room[room.room] += ((at, line) for line in lines(inputs.job, [room]))
     first = {room.room: (i, room) for i, room in reversed(list(enumerate(inputs.job.rooms)))}
     keys = room_keys(inputs.job)
     by_scope = [works(inputs.job, inputs.book, scope, SAWN) for scope in (by_list, by_all)]
     return tuple(_room(inputs, keys[name], *first[name], by_room[name], by_scope) for name in by_room)
 
 
-def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line],
+def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[tuple[int, Line]],
           by_scope: list[dict[str, RoomWork]]) -> RoomSeen:
     source = Cited(inputs).survey("rooms", at)
 
@@ -80,27 +83,28 @@ def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[Line],
                       "Drops of this room at the book's openings a drop for its walls, rounded up in each room.",
                       source if counted else Cited(inputs).book("rates", "walls"))
 
-    def feet(word: str, value: Fraction) -> Figure:
-        return Figure(f"rooms.{key}.{word}", whole(value), "feet", "Measured on the "
-                      "walk.", source)
+    def feet(word: str, value: Fraction, where: str) -> Figure:
+        return Figure(f"rooms.{key}.{word}", whole(value), "feet", "Measured on the walk.",
+                      Cited(inputs).survey("rooms", at, where))
     assert room.kind is not None
     assert room.size is not None
     return RoomSeen(key, Quote(room.room, source), STOREYS.get(room.floor, "Upper floor"),
                     Figure(f"rooms.{key}.floor", room.floor, "number", "Storey; the basement is nought.", source),
-                    room.kind, feet("long", room.size[0]), feet("wide", room.size[1]),
-                    None if room.at is None else feet("left", room.at[0]),
-                    None if room.at is None else feet("front", room.at[1]), room.trouble or (),
-                    tuple(_kind(inputs, key, line, i) for i, line in enumerate(found)),
+                    room.kind, feet("long", room.size[0], "size"), feet("wide", room.size[1], "size"),
+                    None if room.at is None else feet("left", room.at[0], "at"),
+                    None if room.at is None else feet("front", room.at[1], "at"), room.trouble or (),
+                    tuple(_kind(inputs, key, line, i, row) for i, (row, line) in enumerate(found)),
                     openings("list", by_scope[0].get(room.room)), openings("all", by_scope[1].get(room.room)),
                     room.room in inputs.job.lead.free_rooms)
 
 
-def _kind(inputs: Inputs, key: str, line: Line, i: int) -> KindInRoom:
-    source = Cited(inputs).survey("rooms")
+def _kind(inputs: Inputs, key: str, line: Line, i: int, row: int) -> KindInRoom:
+    source = Cited(inputs).survey("rooms", row)
     feed = inputs.job.feeds.get(line.feed)
 
     def count(word: str, value: int, method: str) -> Figure:
-        return Figure(f"rooms.{key}.{slug(line.kind)}-{i + 1}.{word}", value, "points", method, source)
+        where = Cited(inputs).survey("rooms", row, word, line.kind) if word in COUNTED else source
+        return Figure(f"rooms.{key}.{slug(line.kind)}-{i + 1}.{word}", value, "points", method, where)
     return KindInRoom(
         Quote(line.kind, source),
         None if feed is None else Quote(feed.called or line.feed.replace("-", " "), source),

@@ -31,7 +31,8 @@ SAID = {
 def faults(offer: Offer, inputs: Inputs) -> tuple[Fault, ...]:
     """Every fault that only the working out can show."""
     return (*_findings(offer, inputs), *_start(offer, inputs), *_money(offer, inputs), *_lead(offer, inputs),
-            *_pamphlet(inputs), *_list(inputs), *_prices(offer, inputs), *_claims(offer, inputs))
+            *_pamphlet(inputs), *_not_seen(offer, inputs), *_list(inputs), *_prices(offer, inputs),
+            *_claims(offer, inputs))
 
 
 def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) -> Fault:
@@ -56,6 +57,17 @@ def _start(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
 
 WAITS = {"cancel": "the right to cancel", "permit": "the wait for the permit", "board": "the wait for the board",
          "utility": "the notice to the utility", "asbestos": "the notice before asbestos work"}
+
+
+def _not_seen(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
+    """A line that is called told or assumed, of which no figure would say so."""
+    marked = {path for figure in offer.figures() if figure.source.not_seen for path in figure.source.not_seen.paths}
+    for key, named in (("told", inputs.job.told), ("assumed", inputs.job.assumed)):
+        for i, path in enumerate(named):
+            if path not in marked:
+                yield _fault(inputs, "job", (key, i), f"No figure of a sheet comes from `{path}` by itself.",
+                             "Name the line of one by its dotted path, such as house.built or rooms.3.now, counting "
+                             "from one; or leave it out.")
 
 
 def _money(offer: Offer, inputs: Inputs) -> Iterator[Fault]:

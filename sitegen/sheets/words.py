@@ -29,11 +29,17 @@ CODE = re.compile(r"\b(?:[A-Z]{1,3}-\d+|(?:\d{3}-)?\d{3}-\d{4})\b")
 """A licence or a phone number: it stays on one line."""
 
 
+NOT_SEEN = {("told", False): "we were told this", ("assumed", False): "we assumed this",
+            ("told", True): "in part as we were told", ("assumed", True): "in part assumed"}
+"""What stands after a figure of the survey that nobody saw, by how it came and whether it is only a part."""
+
+
 def say(figure: object) -> Markup:
-    """A figure as it stands on a page; refuses anything else, and a private figure."""
+    """A figure as it stands on a page, and after it whether nobody saw it; refuses anything else, and a private one."""
     if not isinstance(figure, Figure):
         raise BuildError(f"only a Figure can be said; got {figure!r}")
-    return _element(figure, figure.say())
+    said, unseen = _element(figure, figure.say()), figure.source.not_seen
+    return said if unseen is None else Markup("{} ({})").format(said, NOT_SEEN[unseen.how, unseen.part])
 
 
 def exactly(figure: Figure) -> Markup:

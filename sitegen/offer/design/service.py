@@ -8,6 +8,7 @@ from fractions import Fraction
 from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, Source
+from sitegen.job.document import Path_
 from sitegen.job.inputs import Inputs
 from sitegen.job.model import Job
 from sitegen.offer.cited import Cited
@@ -138,13 +139,14 @@ def service(inputs: Inputs, code: Code) -> Service:
     seen = [_seen(make, code, word, demand) for word, demand in
             (("present", now_load), ("optional", then_load), ("standard", by_rule),
              ("neutral", neutral(code.load, house)))]
-    source = make.survey("panel")
+    where_then = "rating" if panel.new_rating is None else "new rating"
+    where_spaces = "spaces" if panel.new_spaces is None else "new spaces"
 
-    def count(name: str, value: int, unit: str, method: str) -> Figure:
-        return Figure(f"service.{name}", value, unit, method, source)
+    def count(name: str, value: int, unit: str, method: str, *path: str) -> Figure:
+        return Figure(f"service.{name}", value, unit, method, make.survey(*(path or ("panel",))))
     return Service(
-        count("rating-now", panel.rating, "amperes", "As on its label."),
-        count("rating-then", then, "amperes", "As it is planned; the same where it stays."),
+        count("rating-now", panel.rating, "amperes", "As on its label.", "panel", "rating"),
+        count("rating-then", then, "amperes", "As it is planned; the same where it stays.", "panel", where_then),
         seen[0], seen[1], seen[2], seen[3], None if peak is None else _seen(make, code, "peak", peak),
         Figure("service.least", needs.amperes, "amperes", "The least standard rating for the load by the optional "
                "method.", code_source("load-conductors", code), ("service.optional.amperes",)),
@@ -153,8 +155,10 @@ def service(inputs: Inputs, code: Code) -> Service:
         count("circuits", len(schedule_.circuits), "circuits", "Circuits by area and required, and one for each "
               "large load."),
         count("spaces-used", schedule_.used, "number", "Places that they take in the panel."),
-        count("spaces", spaces, "number", "Places of the panel as it is planned."), bool(schedule_.short),
-        _unverified(code), count("households", job.house.dwellings, "number", "Households that it is built for."),
+        count("spaces", spaces, "number", "Places of the panel as it is planned.", "panel", where_spaces),
+        bool(schedule_.short),
+        _unverified(code), count("households", job.house.dwellings, "number", "Households that it is built for.",
+                                "house", "dwellings"),
         code.load.code, panel.new_rating is not None, service_duties(code.load, panel.new_rating is not None),
         schedule_.short or 0, _place(job, code))
 
@@ -183,15 +187,19 @@ def code_source(key: str, code: Code) -> Source:
 
 def _seen(make: Cited, code: Code, word: str, demand: Demand) -> LoadSeen:
     name = f"service.{word}"
-    source = Source("rule", f"{code.edition} National Electrical Code, article {code.load.article}, method "
-                            f"{demand.method}; loads: {make.survey('loads').text}")
+    said = f"{code.edition} National Electrical Code, article {code.load.article}, method {demand.method}; " \
+           f"loads: {make.survey('loads').text}"
+    source = Source("rule", said)
     made = tuple(LoadLine(
         step.key, _va(f"{name}.line-{i + 1}.connected", step.connected, source),
         None if step.va is None else _va(f"{name}.line-{i + 1}.adds", step.va, source), Quote(step.section, source))
         for i, step in enumerate(demand.steps))
-    total = _va(f"{name}.total", demand.total, source)
+    rests_on: list[Path_] = [("measured peak",), ("loads",)] if demand.method == "measured" else [
+        ("house", "area"), *(("loads", i, "takes") for i in range(len(make.inputs.job.loads))), ("loads",)]
+    whole_of = Source("rule", said, make.not_seen(*rests_on))
+    total = _va(f"{name}.total", demand.total, whole_of)
     return LoadSeen(demand.method, made, total, Figure(f"{name}.amperes", demand.printed, "amperes", "The total over "
-                    "the volts between the two hot wires, to the nearest ampere.", source, (total.name,)))
+                    "the volts between the two hot wires, to the nearest ampere.", whole_of, (total.name,)))
 
 
 def _va(name: str, value: Fraction, source: Source) -> Figure:
