@@ -292,12 +292,11 @@ def _waits(desk: _Desk) -> tuple[tuple[WaitSeen, ...], Figure]:
 def _choose_by(desk: _Desk, plans: list[Plan]) -> dict[str, Figure]:
     """The last day to choose each extra: the working day before the step that it comes before, in the soonest option.
 
-    A step that no option takes, such as closing holes, stands for the next one: devices.
+    A step that no option takes, such as closing holes, stands for the next one that some option does.
     """
     found, closed = {}, desk.people.closed
     for i, extra in enumerate(desk.context.inputs.book.extras):
-        firsts = [day for one in plans if (day := _first(one, extra.before)) is not None]
-        day = min(firsts) - timedelta(1)
+        day = _soonest(plans, extra.before) - timedelta(1)
         while not works_on(day, closed):
             day -= timedelta(1)
         found[extra.key] = Figure(f"extras.{extra.key}.choose-by", day,
@@ -307,13 +306,17 @@ def _choose_by(desk: _Desk, plans: list[Plan]) -> dict[str, Figure]:
     return found
 
 
-BEFORE = {"panel": (Kind.PANEL,), "rough": (Kind.ROUGH,), "clean last": (Kind.CLEAN_LAST,),
-          "devices": (Kind.DEVICES,), "close": (Kind.CLOSE, Kind.SCRATCH, Kind.BASE, Kind.FINISH, Kind.DEVICES)}
+BEFORE = {"panel": (Kind.PANEL,), "rough": (Kind.ROUGH,),
+          "close": (Kind.CLOSE, Kind.SCRATCH, Kind.BASE, Kind.BROWN, Kind.FINISH, Kind.DEVICES),
+          "devices": (Kind.DEVICES,), "clean last": (Kind.CLEAN_LAST,)}
+"""The steps of a plan that an extra can be chosen before, in the order of the work; every plan ends with the last."""
 
 
-def _first(found: Plan, before: str) -> date | None:
-    days = [step.first for step in found.steps if step.kind in BEFORE[before]]
-    return min(days, default=None)
+def _soonest(plans: list[Plan], before: str) -> date:
+    """The first day of any of these steps in any plan, else of the next ones in order that some plan takes."""
+    names = list(BEFORE)
+    return next(min(days) for name in names[names.index(before):]
+                if (days := [step.first for one in plans for step in one.steps if step.kind in BEFORE[name]]))
 
 
 def _deadline(desk: _Desk, options: dict[str, OptionDates]) -> Deadline | None:

@@ -113,6 +113,19 @@ def test_an_extra_is_chosen_before_the_step_that_closes_it(house: str) -> None:
             assert until < min(firsts)
 
 
+def test_an_extra_before_a_step_that_no_option_takes_is_chosen_before_the_next() -> None:
+    """Where no hour of a point comes after the plaster there is no last visit, and a dimmer is chosen before the last
+    cleaning."""
+    one = inputs_of("alder-lane")
+    none_after = replace(one, costs=one.costs.model_copy(update={"after_plaster": Fraction(0)}))
+    found = dates(context_of(none_after, RULES), RULES, overlay_of(none_after))
+    kinds = {step.kind for option in found.options.values() for step in option.chosen.steps}
+    assert "devices" not in kinds
+    cleaning = min(day(step.first) for option in found.options.values() for step in option.chosen.steps
+                   if step.kind == "clean last")
+    assert day(found.choose_by["dimmer"]) == day(found.choose_by["dust-wipes"]) < cleaning
+
+
 def test_nothing_is_closed_before_it_is_inspected() -> None:
     """Where the town's inspector must see the cables, no coat of plaster comes before his visit to those rooms."""
     for option in made("spindle-row").options.values():
