@@ -15,7 +15,7 @@ from sitegen.job.fields import (
     Words,
     YesNo,
 )
-from sitegen.job.measures import CubicInches, Length, SquareInches
+from sitegen.job.measures import CubicInches, GoodFor, Length, SquareInches
 from sitegen.job.parts import (
     Before,
     ClaimKey,
@@ -218,6 +218,7 @@ class PriceBook(Part):
     edition: Words = means("name of this edition")
     quoted: Day = means("when its prices were set")
     by: Words = means("who set them")
+    good_for: GoodFor = means("how long a price or a quote of this book may stand before it is asked again")
     rates: Rates = means("drops and openings")
     patches: Patches = means("what we ask to close a hole where an option leaves it open")
     board: Board = means("floor board")

@@ -36,6 +36,8 @@ class Licence(Part):
     kind: LicenceKind = means("what it allows: each its own number")
     number: Words = means("as printed on it")
     expires: Day = means("last day on which it holds")
+    renewal: Words | None = means("what is arranged for the time after that day, when it ends during the work",
+                                  default=None)
     look_up: WebAddress = means("where anyone can check it")
 
 
@@ -43,6 +45,8 @@ class Insurance(Part):
     kind: Words = means("liability or workers' compensation")
     insurer: Words = means("who insures")
     until: Day = means("last day of cover")
+    renewal: Words | None = means("what is arranged for the time after that day, when it ends during the work",
+                                  default=None)
 
 
 class Prior(Part):

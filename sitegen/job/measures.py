@@ -1,4 +1,4 @@
-"""Field types for what is measured or read off a label: sizes, lengths, places, areas, volumes and loads.
+"""Field types for what is measured or read off a label: sizes, lengths, places, areas, volumes, loads and times.
 
 As in `fields.py` each is a pattern, a reader and the type that a field is declared with.
 """
@@ -137,7 +137,20 @@ def volt_amperes(value: Any) -> int:
     return int(found)
 
 
+GOOD_FOR = "([1-9][0-9]{0,3}) (months?|days?)"
+
+
+def good_for(value: Any) -> tuple[int, int]:
+    """`12 months` or `90 days`, as months and days."""
+    text = as_text(value, "good_for", "a time such as 12 months", "Write it after the colon.")
+    found = re.fullmatch(GOOD_FOR, text)
+    if found is None:
+        raise refuse("good_for", text, "a time such as 12 months or 90 days", "Write a number, then months or days.")
+    return (int(found[1]), 0) if found[2].startswith("month") else (0, int(found[1]))
+
+
 SquareInches = Annotated[Fraction, TextType(square_inches, _measured_in("sq in"), "24 sq in")]
 CubicInches = Annotated[Fraction, TextType(cubic_inches, _measured_in("cu in"), "18 cu in")]
 Amperes = Annotated[int, TextType(amperes, _measured_in("A", "0"), "100 A")]
+GoodFor = Annotated[tuple[int, int], TextType(good_for, GOOD_FOR, "12 months")]
 VoltAmperes = Annotated[int, TextType(volt_amperes, _measured_in("VA", "0"), "4,500 VA")]

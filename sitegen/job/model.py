@@ -103,6 +103,8 @@ class Lead(Part):
 class Start(Part):
     sign_by: Day = means("last day on which signing still meets the start below")
     work_starts: Day = means("first working day in the house")
+    although_closed: Words | None = means("why work starts though the inspection office is closed on that day",
+                                          default=None)
     waits: dict[Words, Count] = means("other waits before the start, in working days from the last day to cancel",
                                       default={})
 

@@ -87,6 +87,10 @@ class Cited(Struct, frozen=True):
         """The words at a path of `file`, as somebody wrote them."""
         return Quote(str(self._found(file, path)[0]), self.source(file, *path))
 
+    def quote_if(self, file: str, *path: str | int) -> Quote | None:
+        """The same, or None where the file says nothing there."""
+        return None if self._found(file, path)[0] is None else self.quote(file, *path)
+
     def source(self, file: str, *path: str | int) -> Source:
         """Who stands behind a line of `file`."""
         made: Source = getattr(self, file)(*path)

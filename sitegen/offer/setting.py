@@ -35,6 +35,7 @@ class Licence(Struct, frozen=True):
     number: Quote
     expires: Figure
     look_up: Quote
+    renewal: Quote | None
 
 
 class Firm(Struct, frozen=True):
@@ -47,6 +48,7 @@ class Firm(Struct, frozen=True):
     licences: tuple[Licence, ...]
     insurance: tuple[Quote, ...]
     insured_until: tuple[Figure, ...]
+    insured_then: tuple[Quote | None, ...]
     subcontractors: Quote
     damage: Quote
     code: Quote
@@ -178,7 +180,8 @@ def firm_of(inputs: Inputs, make: Cited) -> Firm:
     licences = tuple(Licence(
         make.quote("company", "licences", i, "kind"), make.quote("company", "licences", i, "number"),
         make.figure(f"firm.licences.{slug(licence.kind)}.expires", "company", "licences", i, "expires"),
-        make.quote("company", "licences", i, "look up")) for i, licence in enumerate(company.licences))
+        make.quote("company", "licences", i, "look up"), make.quote_if("company", "licences", i, "renewal"))
+                     for i, licence in enumerate(company.licences))
     return Firm(
         make.quote("company", "name"), make.quote("company", "address"), make.quote("company", "phone"),
         make.quote("company", "e-mail"), licences,
@@ -186,6 +189,7 @@ def firm_of(inputs: Inputs, make: Cited) -> Firm:
               for i, cover in enumerate(company.insurance)),
         tuple(make.figure(f"firm.insurance.{slug(cover.kind)}.until", "company", "insurance", i, "until")
               for i, cover in enumerate(company.insurance)),
+        tuple(make.quote_if("company", "insurance", i, "renewal") for i in range(len(company.insurance))),
         make.quote("company", "subcontractors"), make.quote("company", "damage"),
         Quote(f"{town.code} National Electrical Code", make.town("code")), make.quote("town", "permit"),
         make.quote("town", "inspection"))

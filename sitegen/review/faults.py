@@ -14,6 +14,7 @@ from sitegen.job.document import Path_
 from sitegen.job.inputs import Inputs
 from sitegen.offer.claims import holds
 from sitegen.offer.offer import Offer
+from sitegen.review.lapses import lapses, lead_owed
 from sitegen.rules.read import given
 from sitegen.survey.lines import by_itself, lines
 from sitegen.trade.lead_dust import LeadRule
@@ -32,7 +33,7 @@ def faults(offer: Offer, inputs: Inputs) -> tuple[Fault, ...]:
     """Every fault that only the working out can show."""
     return (*_findings(offer, inputs), *_start(offer, inputs), *_money(offer, inputs), *_lead(offer, inputs),
             *_pamphlet(inputs), *_not_seen(offer, inputs), *_list(inputs), *_prices(offer, inputs),
-            *_claims(offer, inputs))
+            *_claims(offer, inputs), *lapses(offer, inputs))
 
 
 def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) -> Fault:
@@ -85,7 +86,7 @@ def _money(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
 
 def _lead(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
     """Where the lead rule is owed, a firm and a renovator that may do the work stand on the company's card."""
-    owed = [key for care in offer.protection.options.values() for key, room in care.rooms.items() if room.owed]
+    owed = lead_owed(offer)
     if not owed:
         return
     where = next(room.name for room in offer.rooms if room.key == owed[0])

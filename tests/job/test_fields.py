@@ -27,7 +27,7 @@ REFUSED: dict[str, tuple[Callable[[Any], object], Any]] = {
     "cubic_inches": (measures.cubic_inches, "18"), "amperes": (measures.amperes, "60.5 A"),
     "volt_amperes": (measures.volt_amperes, "4.5 kVA"), "several": (several("a", "b").read, "a, c"),
     "name": (fields.name, "Pellam Ford"),
-    "phone": (fields.phone, "ask Gus"),
+    "good_for": (measures.good_for, "a year"), "phone": (fields.phone, "ask Gus"),
     "web_address": (fields.web_address, "http://a.example"), "inside_path": (fields.inside_path, "../x.jpg"),
 }
 BUILT_IN_CASES = {
