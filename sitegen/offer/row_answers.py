@@ -62,11 +62,16 @@ class ForRow(Struct, frozen=True):
 def _price(w: ForRow) -> Answer:
     found, known = w.offer.found, w.offer.outcome.hidden.known
     slots: dict[str, Slot] = {"price": w.money.price, "places": found.new_places}
+    more = w.money.with_known
     if w.money.covers_all:
-        return "rows.price.every-point", {**slots, "rewired": found.rewired}
+        slots["rewired"] = found.rewired
+        return ("rows.price.every-point", slots) if more is None else (
+            "rows.price.every-more", {**slots, "with_known": more})
     slots["listed"] = found.listed
-    if int_of(known) and w.money.with_known is not None:
-        return "rows.price.list-known", {**slots, "known": known, "with_known": w.money.with_known}
+    if more is not None:
+        slots["with_known"] = more
+        return ("rows.price.list-more", slots) if not int_of(known) else (
+            "rows.price.list-known", {**slots, "known": known})
     return "rows.price.the-point" if found.listed.value == 1 else "rows.price.the-list", slots
 
 

@@ -32,14 +32,15 @@ class Cell(Struct, frozen=True):
 class Row(Struct, frozen=True):
     """One row, worked out for an offer; `same` when all cells say the same.
 
-    `asks` is the key of the question's words, `law` that of the words under it that say what the law asks.
+    `asks` is the key of the question's words, `under` that of the words under the row, and what fills them: what the
+    law asks of all options, or what comes on top of the lists.
     """
 
     key: str
     number: Figure
     section: str
     asks: str
-    law: str | None
+    under: tuple[str, Mapping[str, Slot]] | None
     cells: tuple[Cell, ...]
     sources: tuple[Source, ...]
     same: bool
@@ -67,9 +68,6 @@ QUESTIONS = {
     "damage": "rows.damage", "firm": "rows.firm", "earning": "rows.earning"}
 """The words of each question, by the key of its row."""
 
-LAWS = {"lead": "rows.lead.law"}
-"""The words under a row that say what the law asks."""
-
 KIT_ROWS = frozenset({"rise", "later", "stopping", "live", "letter", "holes", "walls", "floors", "cleaning"})
 """Rows whose answer hangs on a line of the kit even when no figure of it is printed."""
 
@@ -90,8 +88,18 @@ def _row(offer: Offer, section: str, key: str, options: Sequence[ForRow]) -> Row
     cells = tuple(Cell(option.money.key, option.money.name, *ANSWERS[key](option)) for option in options)
     number = number_of(key)
     return Row(key, Figure(f"rows.{number}.number", number, "number", "Place of the row.", _OURS), section,
-               QUESTIONS[key], LAWS.get(key) if offer.lead.assumed else None, cells, _sources(offer, key, cells),
+               QUESTIONS[key], _under(offer, key), cells, _sources(offer, key, cells),
                all(cells[0].says_the_same(cell) for cell in cells[1:]))
+
+
+def _under(offer: Offer, key: str) -> tuple[str, Mapping[str, Slot]] | None:
+    """What stands under a row and is said of more than one option."""
+    if key == "lead" and offer.lead.assumed:
+        return "rows.lead.law", {"feet": offer.lead.sheet}
+    tracing = offer.outcome.tracing
+    if key == "rise" and tracing is not None and not tracing.credited:
+        return "rows.rise.tracing", {"price": tracing.price}
+    return None
 
 
 _OURS = Source("published", "the order of the rows, the same for every option and every house")
