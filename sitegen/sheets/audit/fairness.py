@@ -71,16 +71,17 @@ def _cells(claims: Claims, part: Part, number: int, row: Span) -> Iterator[Breac
     cells = [*part.elements("td", inside=row)]
     named = [[span for span in part.elements("span", inside=cell) if part.tags[span[0]].class_name == "option"]
              for cell in cells]
-    options = [part.words(span) for spans in named for span in spans]
-    answers = [(option, part.words(cell, spans)) for option, cell, spans in zip(options, cells, named, strict=False)]
+    asked = [part.words(span) for spans in named for span in spans]
+    options = [name for together in asked for name in together.split(", ")]
+    answers = [(option, part.words(cell, spans)) for option, cell, spans in zip(asked, cells, named, strict=False)]
     if empty := [option for option, answer in answers if not answer]:
         yield Breach(COMPARE, place, CELLS_RULE, f"the cell of {', '.join(empty)} is empty.",
                      "Print an answer for each option.")
-    if len(cells) == 1 and "colspan" in part.tags[cells[0][0]].attributes:
+    if len(cells) == 1 < len(names) and options != names and "colspan" in part.tags[cells[0][0]].attributes:
         if not any(known.same for known in claims.rows if known.number == number):
             yield Breach(COMPARE, place, CELLS_RULE, "it says the same for all, and the answers differ.",
                          "Print a cell for each option.")
-    elif options != names or len(cells) != len(names):
+    elif options != names or len(asked) != len(cells):
         yield Breach(COMPARE, place, CELLS_RULE, f"it answers for {', '.join(options) or 'no option'}.",
                      f"Answer for {', '.join(names)}, in this order.")
     for option, answer in answers if number == 2 else ():

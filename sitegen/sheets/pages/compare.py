@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+from typing import Any, TypeVar
 
 from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.claims import told
 from sitegen.offer.dominated import dominated
 from sitegen.offer.offer import Offer
-from sitegen.offer.rows import PARTS, rows
+from sitegen.offer.rows import PARTS, Cell, Row, rows
 from sitegen.offer.scope import ListRow, ScopeCell, ScopeRow
 from sitegen.sheets.bids import ANSWERS, bid_figures
 from sitegen.sheets.bids import looked_up as bid_looked_up
@@ -26,7 +27,8 @@ def compare(offer: Offer) -> dict[str, Any]:
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
     behind, figures = dominated(offer), bid_figures(offer)
-    return {"scope": scope_groups(offer), "points": by_room(offer), "why_words": WHY, "sum_words": SUMS,
+    return {"answers": {row.key: _answers(row) for some in found.values() for row in some},
+            "scope": scope_groups(offer), "points": by_room(offer), "why_words": WHY, "sum_words": SUMS,
             "told_of": told(offer), "claim_words": CLAIM_WORDS, "fits_words": FITS_WORDS,
             "sections": list(found.items()), "part_words": PARTS, "row_count": ROW_COUNT,
             "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
@@ -49,18 +51,35 @@ def scope_groups(offer: Offer) -> list[tuple[ScopeRow, str, str, list[Group]]]:
 
 
 def _groups(row: ScopeRow) -> list[Group]:
-    found: list[list[ScopeCell]] = []
-    for cell in row.cells:
+    found = neighbors(row.cells)
+    return [(tuple(cell.name for cell in some), some[0], across(f"scope.{row.key}", some), len(found) == 1)
+            for some in found]
+
+
+def _answers(row: Row) -> list[tuple[tuple[str, ...], Cell, Figure]]:
+    """The cells of a row of questions, alike neighbors together."""
+    return [(tuple(cell.name for cell in some), some[0], across(f"rows.{row.number.raw()}", some))
+            for some in neighbors(row.cells)]
+
+
+C = TypeVar("C", ScopeCell, Cell)
+
+
+def neighbors(cells: Sequence[C]) -> list[list[C]]:
+    """Cells in their order, those that say the same as the one before them together with it."""
+    found: list[list[C]] = []
+    for cell in cells:
         if found and found[-1][0].says_the_same(cell):
             found[-1].append(cell)
         else:
             found.append([cell])
-    return [(tuple(cell.name for cell in some), some[0], _span(row, some), len(found) == 1) for some in found]
+    return found
 
 
-def _span(row: ScopeRow, some: list[ScopeCell]) -> Figure:
-    return Figure(f"scope.{row.key}.{some[0].option}.span", len(some), "number", "Options that do the same of it.",
-                  Source("worked out", "from the scope table"))
+def across(stem: str, some: Sequence[ScopeCell] | Sequence[Cell]) -> Figure:
+    """How many options a cell answers for."""
+    return Figure(f"{stem}.{some[0].option}.span", len(some), "number", "Options that say the same.",
+                  Source("worked out", "from the table"))
 
 
 def by_room(offer: Offer) -> list[tuple[Quote, list[ListRow]]]:
