@@ -32,7 +32,7 @@ from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import photographs
 from sitegen.sheets.sheets import SHEETS
-from sitegen.sheets.site import Built, SiteWriter, fingerprint
+from sitegen.sheets.site import Built, SiteWriter
 from sitegen.survey.dust import bare_floor, dust
 from sitegen.survey.house import belief_of, house_of, kit_of, option_of
 from sitegen.survey.opened import openings_a_drop
@@ -45,6 +45,7 @@ from sitegen.trade.firm import to_plain as firm_to_plain
 from sitegen.trade.sizes import TooLarge
 from sitegen.trade.terms import Belief, House
 from sitegen.trade.worked import Worked, from_plain, to_plain
+from sitegen.unchanged import fingerprint
 from sitegen.workspace import Workspace
 
 T = TypeVar("T")

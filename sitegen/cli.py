@@ -76,15 +76,14 @@ def check(jobs: tuple[str, ...], home: str | None) -> None:
               help="Build N jobs at a time, each in a process of its own.")
 @HOME
 def build(jobs: tuple[str, ...], every: bool, at_a_time: int, home: str | None) -> None:
-    """Build the site of JOBs and print the page to open."""
-    from sitegen.build import build as make
+    """Build the site of JOBs and print the page to open; one that is as a build would make it stays as it is."""
+    from sitegen.unchanged import FIRST
 
     workspace = find(home)
     folders = _folders(workspace, jobs, every)
-    with _at_a_time(partial(make, workspace), folders, at_a_time) as built:
+    with _at_a_time(partial(site_of, workspace), folders, at_a_time) as made:
         def one(folder: Path) -> None:
-            made = built(folder)
-            click.echo(shown(made.folder / made.sheets[0].file))
+            click.echo(shown(made(folder) / FIRST))
 
         if len(folders) > 1 and sys.stderr.isatty():
             with click.progressbar(folders, label="Building", file=sys.stderr) as bar:
@@ -153,6 +152,16 @@ def schema(name: str) -> None:
     from sitegen.job.schema import schema as made
 
     click.echo(json.dumps(made(name), indent=1, ensure_ascii=False))
+
+
+def site_of(workspace: Workspace, folder: Path) -> Path:
+    """The folder of a job's site, built where anything that it stands on has changed."""
+    from sitegen.unchanged import built
+
+    def make() -> Path:
+        from sitegen.build import build as run
+        return run(workspace, folder).folder
+    return built(workspace, folder, make)
 
 
 def _folders(workspace: Workspace, jobs: tuple[str, ...], every: bool) -> list[Path]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import re
 from functools import cached_property
 from pathlib import Path, PurePath
@@ -112,16 +111,6 @@ class SiteWriter:
 
     def _file(self, name: str) -> str:
         return next(folder / name for folder in self.themes if (folder / name).is_file()).read_text("utf-8")
-
-
-def fingerprint(folder: Path) -> str:
-    """SHA-512 over the names and bytes of all files of a folder, in order of name."""
-    digest = hashlib.sha512()
-    for path in sorted(path for path in folder.rglob("*") if path.is_file()):
-        name = path.relative_to(folder).as_posix().encode()
-        data = path.read_bytes()
-        digest.update(len(name).to_bytes(8) + name + len(data).to_bytes(8) + data)
-    return digest.hexdigest()
 
 
 def _tight(text: str, between: str = "") -> str:

@@ -22,7 +22,8 @@ from sitegen.offer.offer import Offer
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import photographs
-from sitegen.sheets.site import SiteWriter, fingerprint
+from sitegen.sheets.site import SiteWriter
+from sitegen.unchanged import fingerprint
 from sitegen.workspace import Workspace
 from tests.golden.text import page_text
 from tests.helpers import DEMO

@@ -15,7 +15,7 @@ from sitegen.offer.offer import Offer
 from sitegen.sheets import audit as rules
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.site import fingerprint
+from sitegen.unchanged import fingerprint
 from sitegen.sheets.words import Words
 from sitegen.workspace import Workspace
 from tests.built import offer
