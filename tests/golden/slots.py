@@ -107,7 +107,6 @@ BY_PIECE: dict[str, dict[str, str]] = {
     "who.finished.feeds": {"some": FEEDS, "all": FEEDS},
     "who.finished.jobs": {"since": "month", "first": "year", "last": "year"},
     "who.finished.late": {"late": NOTICE},
-    "who.finished.over": {"half": POINTS, "most": POINTS},
     "who.finished.ranges": {"inside": "jobs", "held": "number"},
     "who.fit": {"inside": "jobs", "above": "jobs"},
     "who.promise.closing": {"closing": SAID},
