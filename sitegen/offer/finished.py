@@ -24,7 +24,7 @@ NO_LIST = "fixed-guarantee"
 """The option whose price is for every point, so that nothing can be found over its list."""
 
 
-class Counted(Struct, frozen=True):
+class OutOf(Struct, frozen=True):
     """So many of so many."""
 
     some: Figure
@@ -61,13 +61,13 @@ class FinishedSeen(Struct, frozen=True):
     first_built: Figure
     last_built: Figure
     sold_as: dict[str, Figure]
-    feeds: Counted
-    feeds_believed: Counted
-    drops: Counted
-    drops_believed: Counted
+    feeds: OutOf
+    feeds_believed: OutOf
+    drops: OutOf
+    drops_believed: OutOf
     cases: dict[str, Figure]
     over_list: OverList | None
-    ranges: Counted | None
+    ranges: OutOf | None
     in_time: Figure
     late: Figure
     called_back: Figure
@@ -80,15 +80,15 @@ class _Desk(Struct, frozen=True):
     source: Source
     belief: Source
 
-    def figure(self, name: str, value: Value, unit: str, method: str) -> Figure:
-        return Figure(f"finished.{name}", value, unit, method, self.source)
+    def figure(self, name: str, value: Value, unit: str, method: str, *inputs: str) -> Figure:
+        return Figure(f"finished.{name}", value, unit, method, self.source, inputs)
 
-    def some(self, name: str, some: int, all_: int, unit: str, method: str) -> Counted:
-        return Counted(self.figure(f"{name}.some", some, unit, method),
+    def some(self, name: str, some: int, all_: int, unit: str, method: str) -> OutOf:
+        return OutOf(self.figure(f"{name}.some", some, unit, method),
                        self.figure(f"{name}.all", all_, unit, "Of so many."))
 
-    def believed(self, name: str, some: Fraction, others: Fraction, method: str) -> Counted:
-        return Counted(Figure(f"finished.{name}.some", some, "quantity", method, self.belief),
+    def believed(self, name: str, some: Fraction, others: Fraction, method: str) -> OutOf:
+        return OutOf(Figure(f"finished.{name}.some", some, "quantity", method, self.belief),
                        Figure(f"finished.{name}.all", some + others, "quantity", "Of so many.", self.belief))
 
 
@@ -138,22 +138,23 @@ def _over_list(desk: _Desk, jobs: Sequence[Done]) -> OverList | None:
         desk.figure("over-list.most", trade.over_list(jobs, trade.HIGH), "points", "The same in nine of ten."))
 
 
-def _ranges(desk: _Desk, jobs: Sequence[Done]) -> Counted | None:
+def _ranges(desk: _Desk, jobs: Sequence[Done]) -> OutOf | None:
     given = [job.inside for job in jobs if job.inside is not None]
     return desk.some("ranges", sum(given), len(given), "jobs", "Jobs that cost what lay inside the range given before "
                      "work.") if given else None
 
 
 def _fit(desk: _Desk, jobs: Sequence[Done], old: Fraction, new: Fraction) -> FitSeen:
-    found = trade.fit(jobs, old, new)
+    found, believed = trade.fit(jobs, old, new), ("finished.feeds.believed.some", "finished.feeds.believed.all")
     inside, below, above = (
         desk.figure(f"fit.{word}", count, "jobs", f"Jobs whose old feeds lie {where} P10 to P90 of the beta-binomial "
-                    "that the judgement gives for their number of feeds, before a look.")
+                    "that the judgement gives for their number of feeds, before a look.", *believed)
         for word, count, where in (("inside", found.inside, "inside"), ("below", found.below, "below"),
                                    ("above", found.above, "above")))
     expected = desk.figure("fit.expected", Fraction(round(found.expected * 10), 10), "quantity", "Jobs that would lie "
-                           "inside on average, were the judgement right: the sum of the exact chances, to a tenth.")
+                           "inside on average, were the judgement right: the sum of the exact chances, to a tenth.",
+                           *believed)
     return FitSeen(inside, below, above, expected, found.verdict, len(jobs) < TO_LEAN_ON)
 
 
-__all__ = ["Counted", "FinishedSeen", "FitSeen", "OverList", "finished_of"]
+__all__ = ["OutOf", "FinishedSeen", "FitSeen", "OverList", "finished_of"]
