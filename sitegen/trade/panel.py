@@ -59,8 +59,8 @@ class Share(Struct):
                 Share(self.area / 2, low, self.names, self.kinds))
 
 
-def schedule(rule: CircuitRule, rooms: Sequence[CircuitRoom], least: Least, singles: Sequence[Individual] = (),
-             amperes: int = 15, spaces: int | None = None, most_points: int | None = None) -> Panel:
+def schedule(rule: CircuitRule, rooms: Sequence[CircuitRoom], least: Least, amperes: int,
+             singles: Sequence[Individual] = (), spaces: int | None = None, most_points: int | None = None) -> Panel:
     """The panel's schedule: circuits for one load, the required ones, and general ones of `amperes`.
 
     Rooms go to general circuits by area, the largest first, each to the circuit with the least area so far; so no

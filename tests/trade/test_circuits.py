@@ -178,14 +178,14 @@ def test_general_circuits_are_even_to_within_the_largest_room(rooms: list[Circui
 def test_every_circuit_has_spaces_of_its_own(rooms: list[CircuitRoom], singles: list[Individual], spaces: int) -> None:
     """No space twice; two poles stand one above the other; spaces used are poles; short is what is missing."""
     least = least_circuits(R23, 1500, 15, garage=True)
-    panel = schedule(R23, rooms, least, singles, spaces=spaces)
+    panel = schedule(R23, rooms, least, 15, singles, spaces=spaces)
     taken = [space for row in panel.circuits for space in row.spaces]
     assert len(taken) == len(set(taken)) == panel.used == sum(row.poles for row in panel.circuits)
     assert all(row.spaces[1] == row.spaces[0] + 2 for row in panel.circuits if row.poles == 2)
     assert len(panel.circuits) == least.total + len(singles)
     assert panel.short == max(0, panel.used - spaces)
     assert max(taken) <= panel.used + 2
-    assert panel == schedule(R23, rooms, least, singles, spaces=spaces)
+    assert panel == schedule(R23, rooms, least, 15, singles, spaces=spaces)
 
 
 def test_a_schedule_reads_as_a_panel_does() -> None:
@@ -194,12 +194,13 @@ def test_a_schedule_reads_as_a_panel_does() -> None:
              CircuitRoom("parlor", "living room", 300, 8),
              CircuitRoom("cellar", "unfinished basement", 400, 3)]
     two = [Individual("dryer", "dryer", "laundry", 30, 2, True), Individual("range", "range", "kitchen", 50, 2, True)]
-    panel = schedule(R23, house, Least(2, 2, 1, 1, 0), two)
+    panel = schedule(R23, house, Least(2, 2, 1, 1, 0), 15, two)
     assert [(row.spaces, row.sort, row.serves) for row in panel.circuits] == [
         ((1, 3), "individual", ("dryer",)), ((2, 4), "individual", ("range",)),
         ((5,), "small appliance", ("kitchen",)), ((6,), "small appliance", ("kitchen",)), ((7,), "laundry", ()),
         ((8,), "bathroom", ("bath",)), ((9,), "general", ("cellar", "bath")),
         ((10,), "general", ("parlor", "kitchen"))]
+    assert [row.rating for row in panel.circuits] == [30, 50, 20, 20, 20, 20, 15, 15]
     assert (panel.used, panel.short) == (10, None)
     assert panel.circuits[-2].protections == {"ground-fault", "tamper-resistant"}
     assert panel.circuits[-1].protections == {"arc-fault", "tamper-resistant"}
@@ -211,12 +212,12 @@ def test_a_limit_of_points_adds_circuits_only_where_the_company_has_one() -> Non
     """Twenty points in one room: one circuit, or three of at most eight."""
     room = [CircuitRoom("hall", "hall", 300, 20)]
     least = Least(1, 2, 1, 1, 0)
-    general = [row.points for row in schedule(R17, room, least, most_points=8).circuits if row.sort == "general"]
+    general = [row.points for row in schedule(R17, room, least, 15, most_points=8).circuits if row.sort == "general"]
     assert sorted(general) == [6, 7, 7]
-    assert schedule(R17, room, least, most_points=1).used == 24
-    assert [row.points for row in schedule(R17, room, least).circuits if row.sort == "general"] == [20]
+    assert schedule(R17, room, least, 15, most_points=1).used == 24
+    assert [row.points for row in schedule(R17, room, least, 15).circuits if row.sort == "general"] == [20]
     with pytest.raises(ValueError, match="at least one point"):
-        schedule(R17, room, least, most_points=0)
+        schedule(R17, room, least, 15, most_points=0)
 
 
 def test_a_panel_of_which_nothing_is_known_is_asked_about() -> None:

@@ -115,8 +115,7 @@ def panel_of(inputs: Inputs, code: Code) -> Panel:
     least = least_circuits(code.circuit, job.house.area, GENERAL_AMPERES, any(room.kind == "garage" for room in rooms))
     spaces = job.panel.new_spaces if job.panel.new_spaces is not None else job.panel.spaces
     singles = tuple(_single(code, load, where) for load, where in loads(job))
-    return schedule(code.circuit, rooms, least, singles, GENERAL_AMPERES, spaces,
-                    inputs.book.points_a_circuit)
+    return schedule(code.circuit, rooms, least, GENERAL_AMPERES, singles, spaces, inputs.book.points_a_circuit)
 
 
 def _single(code: Code, load: Load, where: str) -> Individual:
