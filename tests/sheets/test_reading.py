@@ -218,10 +218,12 @@ def test_money_and_risk_are_held_to_a_lower_grade(main: str, section: str, most:
     f'<div class="panel law"><p>{HARD * 3}</p><p>{LONG}</p></div>', f"<blockquote>{HARD * 3}{LONG}</blockquote>",
     f'<section class="found"><ol><li><h3>{HARD * 3}{LONG}</h3></li></ol></section>', f"<h3>{HARD * 3}</h3>",
     f'<p class="note citation">{HARD * 3}{LONG}</p>', f'<p class="axis">{HARD * 3}{LONG}</p>',
-    f"<svg><text>{HARD * 3}{LONG}</text></svg>",
+    f"<svg><text>{HARD * 3}{LONG}</text></svg>", f'<p><span class="vh">{HARD * 3}{LONG}</span></p>',
+    f'<p><data class="key" value="1">{HARD * 3}{LONG}</data></p>',
     "<ul>" + "<li>Comprehensive electrical documentation</li>" * 20 + "</ul>"])
 def test_what_is_not_our_prose_is_left_out(html: str) -> None:
-    """Tables, text of law, sources, words of people, headings, drawings and labels are not measured."""
+    """Tables, text of law, sources, words of people, headings, drawings, labels, words that are heard alone and the
+    rings of findings are not measured."""
     assert found("x", f"<p>{EASY}</p>{html}") == []
 
 
