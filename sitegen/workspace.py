@@ -40,9 +40,9 @@ class Workspace(Struct, frozen=True):
 def find(home: str | None) -> Workspace:
     """The workspace given, else the nearest one upward, else the demo of a clone; raises NoWorkspace."""
     if home is not None:
-        folder = Path(home)
+        folder = Path(home).expanduser()
         if not (folder / CARD).is_file():
-            raise NoWorkspace(f"{shown(folder)} is no workspace: it has no {CARD}.")
+            raise NoWorkspace(f"{shown(folder)} is no workspace: it has no {CARD}. {_way_out(folder)}")
         return _at(folder.resolve())
     here = Path.cwd().resolve()
     for folder in (here, *here.parents):
@@ -54,10 +54,29 @@ def find(home: str | None) -> Workspace:
 
 
 def nowhere(home: str | None) -> Path | None:
-    """The folder that a first job starts a workspace in: this or the given one, if none is there or upward."""
-    here = Path(home if home is not None else ".").resolve()
-    taken = any((folder / CARD).exists() or is_clone(folder) for folder in (here, *here.parents))
-    return here if here.is_dir() and not taken else None
+    """The folder that a first job starts a workspace in: this or the given one, if none is there or upward.
+
+    A folder that is named need not be there yet.
+    """
+    here = Path(home if home is not None else ".").expanduser().resolve()
+    return here if (here.is_dir() or not here.exists()) and _around(here) is None else None
+
+
+def _around(here: Path) -> Path | None:
+    """The workspace or clone that a folder is or lies in."""
+    return next((folder for folder in (here, *here.parents) if (folder / CARD).exists() or is_clone(folder)), None)
+
+
+def _way_out(folder: Path) -> str:
+    """What to do about a folder that was named as a workspace and is none."""
+    if folder.exists() and not folder.is_dir():
+        return "It is a file: name a folder."
+    around = _around(folder.resolve())
+    if around is None:
+        return f"`sitegen new JOB --home {shown(folder)}` starts one there."
+    if is_clone(around):
+        return "It lies in a clone of sitegen: name a folder outside, where git carries no real house away."
+    return f"It lies in the workspace {shown(around)}: name that one."
 
 
 def is_clone(folder: Path) -> bool:

@@ -196,7 +196,8 @@ def test_a_home_that_is_no_workspace_is_exit_2(tmp_path: Path) -> None:
     """--home must name a folder with a company card."""
     done = process("check", "--home", str(tmp_path / "nowhere"), cwd=tmp_path)
     assert (done.returncode, done.stdout) == (2, "")
-    assert done.stderr == "nowhere is no workspace: it has no company.yaml.\n"
+    assert done.stderr == ("nowhere is no workspace: it has no company.yaml. "
+                           "`sitegen new JOB --home nowhere` starts one there.\n")
 
 
 @pytest.mark.parametrize("command", [("build",), ("figures",), ("build", "--fast"), ("paint",),

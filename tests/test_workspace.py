@@ -98,7 +98,8 @@ def test_a_workspace_is_found_upward(home: Path, tmp_path: Path, monkeypatch: py
     with pytest.raises(NoWorkspace, match=r"No company\.yaml here or in any folder above"):
         find(None)
     assert nowhere(None) == tmp_path
-    assert nowhere(str(tmp_path / "not-there")) is None
+    assert nowhere(str(tmp_path / "not-there")) == tmp_path / "not-there"
+    assert nowhere(str(home / "not-there")) is None
 
 
 def test_in_a_clone_the_demo_is_the_default(monkeypatch: pytest.MonkeyPatch) -> None:

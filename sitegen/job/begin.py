@@ -52,10 +52,12 @@ def _asked(book: Mapping[str, Any]) -> Asked:
 def what_first(home: Path, job: str) -> str:
     """What to fill in first, for whoever has just started a workspace."""
     cards = ", ".join(shown(home / name) for kind, name in CARDS.items() if kind != LATER)
+    at = "" if home == Path.cwd().resolve() else f" --home {shown(home)}"
     return (f"A new workspace: no {shown(home / CARDS['company'])} was here or above. Fill in first, once for every "
-            f"job: {cards}. The files of the town and the state may be renamed; then name them so in the job and "
-            f"in the town. Then {shown(home / job / 'job.yaml')}. `sitegen check {job}` names every blank that is "
-            f"left by its line. {shown(home / CARDS[LATER])} can wait: it takes a block for each job that is closed.")
+            f"job: {cards}. The books hold usual hours and counts, and no price. The files of the town and the state "
+            f"may be renamed; then name them so in the job and in the town. Then {shown(home / job / 'job.yaml')}. "
+            f"`sitegen check {job}{at}` says how many blanks each file has left, and where. "
+            f"{shown(home / CARDS[LATER])} can wait: it takes a block for each job that is closed.")
 
 
 __all__ = ["begin", "what_first"]

@@ -80,7 +80,7 @@ class Asked(Struct, frozen=True):
 
 def blank_job(job: str, asked: Asked, towns: list[str]) -> str:
     """The text of a new `job.yaml`."""
-    head = ["# A new job. Fill every blank, then `sitegen check " + job + "` names each one that is left by its line.",
+    head = ["# A new job. Fill every blank; `sitegen check " + job + "` says how many are left, and where.",
             "# A field behind a # may be left out: take away the # and the space after it to use it.", ""]
     options = [{"option": option, "kit": kits[0] if kits else None} for option, kits in asked.kits.items()]
     start = {"job": job, "version": "1", "feeds": {FEED: None}, "options": options}

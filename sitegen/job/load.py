@@ -22,6 +22,7 @@ from sitegen.job.check import check
 from sitegen.job.document import Document, Path_, read, short, text_of
 from sitegen.job.fields import CODES
 from sitegen.job.finished import Finished
+from sitegen.job.gaps import is_blank, together
 from sitegen.job.grid import GridDocument, with_rooms
 from sitegen.job.inputs import Gathered, Inputs, Sound
 from sitegen.job.model import Job
@@ -140,9 +141,10 @@ def _read(model: type[BaseModel], document: Document) -> tuple[BaseModel | None,
         made = model.model_validate(document.data)
     except ValidationError as error:
         spoiled = document.spoiled if isinstance(document, GridDocument) else set()
-        faults = [_explain(model, dict(item), document) for item in error.errors(include_url=False)
-                  if item["loc"] not in spoiled]
-        return None, _sound_parts(model, document), faults
+        wrong = [dict(item) for item in error.errors(include_url=False) if item["loc"] not in spoiled]
+        faults = [_explain(model, item, document) for item in wrong if not is_blank(item)]
+        blanks = together((_explain(model, item, document), str(item["type"])) for item in wrong if is_blank(item))
+        return None, _sound_parts(model, document), [*faults, *blanks]
     return made, Sound(document, dict(made), {}), []
 
 

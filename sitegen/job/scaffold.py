@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 
 from sitegen.errors import UsageError
@@ -57,15 +58,19 @@ def texts(home: Path, job: str, with_form: bool, asked: Asked, towns: list[str])
 def write(files: Mapping[Path, str], folder: Path) -> list[Path]:
     """Write all files, none of them over another; when one cannot be written the others are taken away again."""
     written: list[Path] = []
+    made = [above for path in files for above in (path.parent, *path.parent.parents) if not above.exists()]
     try:
         for path, text in files.items():
-            path.parent.mkdir(exist_ok=True)
+            path.parent.mkdir(parents=True, exist_ok=True)
             with path.open("x", encoding="utf-8", newline="\n") as out:
                 written.append(path)
                 out.write(text)
     except OSError as error:
         for path in written:
             path.unlink()
+        for above in sorted({*made}, key=lambda path: -len(path.parts)):
+            with suppress(OSError):         # somebody else's file in it
+                above.rmdir()
         raise UsageError(f"{shown(folder)} cannot be written: {error.strerror}. Choose another name, or mend the "
                          "folder's permissions.") from None
     return written

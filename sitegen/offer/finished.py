@@ -157,4 +157,4 @@ def _fit(desk: _Desk, jobs: Sequence[Done], old: Fraction, new: Fraction) -> Fit
     return FitSeen(inside, below, above, expected, found.verdict, len(jobs) < TO_LEAN_ON)
 
 
-__all__ = ["OutOf", "FinishedSeen", "FitSeen", "OverList", "finished_of"]
+__all__ = ["FinishedSeen", "FitSeen", "OutOf", "OverList", "finished_of"]

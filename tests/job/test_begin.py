@@ -12,15 +12,18 @@ import yaml
 from sitegen.job.begin import CARDS
 from sitegen.job.books import PriceBook
 from sitegen.job.document import read
+from sitegen.job.fields import money, money_or_none
+from sitegen.job.gaps import FEW
 from sitegen.job.outline import Kind, fields_of
 from sitegen.job.parts import OPTIONS
 from sitegen.job.schema import FILES
-from tests.helpers import DEMO, demo_copy, faults, sitegen, tree
+from tests.helpers import DEMO, demo_copy, edit, faults, sitegen, tree
 from tests.job.test_schema import every_field
 
 NEW = "elm-street"
 FILES_OF_NEW = [*CARDS.values(), f"{NEW}/job.yaml"]
 KINDS = {**{name: kind for kind, name in CARDS.items()}, f"{NEW}/job.yaml": "job"}
+AMOUNTS = (money, money_or_none)
 OTHER = {("job", "who"): "nobody", ("job", "evidence"): "not traced"}
 """What is written where the first answer would ask for more than the blanks."""
 
@@ -97,15 +100,52 @@ def test_a_first_job_starts_a_workspace(tmp_path: Path) -> None:
     assert len(done.stderr.splitlines()) == 1
 
 
-def test_every_blank_of_a_new_workspace_is_one_fault(tmp_path: Path) -> None:
-    """`check` names every blank of the cards and of the job by file and line, and nothing else."""
+def counted(home: Path) -> list[str]:
+    """What is said of the files with more than a few blanks: how many, how many of them prices, and the first."""
+    said = []
+    for name, file in KINDS.items():
+        empty = blanks(home / name)
+        prices = sum((text := kind_at(file, path).text) is not None and text.read in AMOUNTS for path in empty.values())
+        of_them = f", {prices} of them {'a price' if prices == 1 else 'prices'}" if prices else ""
+        if len(empty) > FEW:
+            said.append(f"{name}:{min(empty)}: {len(empty)} values have to be filled in{of_them}; the first is in this "
+                        "line. Beside each stands what it takes.")
+    return said
+
+
+def test_the_blanks_of_a_new_workspace_are_one_line_a_file(tmp_path: Path) -> None:
+    """`check` counts the blanks of each file in one line that names the first, with the prices among them."""
     home = begun(tmp_path)
-    said = [re.match(r"(.+?):(\d+): .*Nothing stands here", fault) for fault in faults(home, NEW)
-            if not fault.startswith((CARDS["town"], CARDS["state"]))]
-    assert all(said)
-    assert sorted((found[1], int(found[2])) for found in said if found) == sorted(
-        (name, line) for name in FILES_OF_NEW if name not in (CARDS["town"], CARDS["state"])
-        for line in blanks(home / name))
+    cards = (CARDS["town"], CARDS["state"])     # not known before the job names its town
+    assert sorted(faults(home, NEW)) == sorted(said for said in counted(home) if not said.startswith(cards))
+
+
+def test_a_few_blanks_are_named_one_by_one(tmp_path: Path) -> None:
+    """Where a file has few blanks left each has a line of its own, with its field."""
+    home = begun(tmp_path)
+    fill(home)
+    edit(home / CARDS["price-book"], 'minimum: "$480"', "minimum:")
+    edit(home / CARDS["price-book"], 'large: "$240"', "large:")
+    assert [re.sub(":[0-9]+:", ":", fault) for fault in faults(home, NEW)] == [
+        f"price-book.yaml: patches.{key}: Nothing stands here; it needs an amount such as $3,200 or $0.90. Write a "
+        "dollar sign, then digits; no minus and no words." for key in ("large", "minimum")]
+
+
+def test_the_books_begin_with_all_but_what_the_firm_alone_knows(tmp_path: Path) -> None:
+    """Hours, counts, sizes and words stand in both books; every price is a blank, and so are days, names, chances and
+    what the firm must promise or decide itself."""
+    home = begun(tmp_path)
+    asked = {"edition", "by", "quoted", "on", "whose", "chance", "credited", "we would sign this", "years on work",
+             "years on old wire", "passes on"}
+    for kind in ("price-book", "cost-book"):
+        for path in blanks(home / CARDS[kind]).values():
+            text = kind_at(kind, path).text
+            assert text
+            assert text.read in AMOUNTS or path[-1] in asked or "cases" in path, path
+    book = read(home / CARDS["price-book"], "").data
+    amounts = re.findall(r"(?m)^ *([a-z][a-z ]*): (\$[0-9,]+)", (home / CARDS["price-book"]).read_text("utf-8"))
+    assert amounts == [("before work", "$0")] * len(book["kits"])
+    assert not re.findall(r"(?m)^ *[a-z][a-z ]*: \$", (home / CARDS["cost-book"]).read_text("utf-8"))
 
 
 def test_filling_the_blanks_is_enough(tmp_path: Path) -> None:
@@ -206,13 +246,30 @@ def test_a_name_that_is_no_job_starts_nothing(tmp_path: Path) -> None:
     assert tree(tmp_path) == {}
 
 
-def test_home_names_where_a_workspace_starts(tmp_path: Path) -> None:
-    """A folder named with --home is started in when it is there; one that is not there is wrong usage."""
-    (tmp_path / "firm").mkdir()
-    assert sitegen("new", NEW, "--home", "firm", cwd=tmp_path).stdout.splitlines()[0] == "firm/company.yaml"
-    done = sitegen("new", NEW, "--home", "farm", cwd=tmp_path)
-    assert (done.returncode, done.stdout) == (2, "")
-    assert not (tmp_path / "farm").exists()
+@pytest.mark.parametrize("there", ["empty", "missing", "missing, and the folder above it"])
+def test_home_names_where_a_workspace_starts(tmp_path: Path, there: str) -> None:
+    """The README's command starts a workspace in a folder that is empty or not there yet, and says how to go on."""
+    home = Path("above/firm" if "above" in there else "firm")
+    if there == "empty":
+        (tmp_path / home).mkdir()
+    done = sitegen("new", NEW, "--form", "--home", str(home), cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.splitlines() == [f"{home}/{name}" for name in (*FILES_OF_NEW, f"{NEW}/form.html")]
+    assert f"`sitegen check {NEW} --home {home}`" in done.stderr
+    assert sitegen("check", NEW, "--home", str(home), cwd=tmp_path).returncode == 1
+
+
+@pytest.mark.parametrize(("home", "way_out"), [
+    ("firm/towns", "It lies in the workspace firm: name that one."),
+    ("note.txt", "It is a file: name a folder."),
+    ("elsewhere", "`sitegen new JOB --home elsewhere` starts one there."),
+])
+def test_a_home_that_is_no_workspace_is_refused_with_the_way_out(tmp_path: Path, home: str, way_out: str) -> None:
+    """A folder inside a workspace, a file, and one that is not there are each told from the others."""
+    demo_copy(tmp_path)
+    (tmp_path / "note.txt").write_text("mine", "utf-8")
+    done = sitegen("check", NEW, "--home", home, cwd=tmp_path)
+    assert (done.returncode, done.stderr) == (2, f"{home} is no workspace: it has no company.yaml. {way_out}\n")
 
 
 def test_no_workspace_starts_inside_another_or_in_a_clone(tmp_path: Path) -> None:

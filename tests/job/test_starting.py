@@ -198,6 +198,6 @@ def test_many_answers_stand_once_and_each_example_is_one_of_them() -> None:
     """The rows of the comparison are all named above the kits, in their order, and each example is a row."""
     text = (STARTING / "price-book.yaml").read_text("utf-8")
     assert ", ".join(ROWS) in " ".join(text.replace("\n# ", " ").split())
-    examples = re.findall(r"row of the comparison that it rests on; such as (\S+)", text)
+    examples = re.findall(r"- row: (\S+) +# row of the comparison that it rests on\n", text)
     assert len(examples) == 18
     assert set(examples) <= set(ROWS)
