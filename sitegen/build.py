@@ -24,7 +24,7 @@ from sitegen.offer.found import found
 from sitegen.offer.make import make_offer
 from sitegen.offer.offer import Offer
 from sitegen.offer.setting import overlay_of
-from sitegen.review.faults import faults
+from sitegen.review.faults import faults, idle
 from sitegen.review.questions import Question, questions
 from sitegen.rules.read import keep_with
 from sitegen.scope.offered import offered
@@ -101,10 +101,15 @@ def _offer(workspace: Workspace, folder: Path) -> tuple[Offer, Inputs]:
 
 
 def offer_from(inputs: Inputs) -> Offer:
-    """The offer of sound files, whatever the working out shows to be wrong with it."""
+    """The offer of sound files, whatever the working out shows to be wrong with it.
+
+    Raises Faults where an option does nothing, since there is nothing of it to work out.
+    """
     _cache()                                # it keeps the rules too
     rules = rule_set(inputs.town.code)
     context = context_of(inputs, rules)
+    if wrong := idle(context):
+        raise Faults(wrong)
     return make_offer(context, rules, dates(context, rules, overlay_of(inputs)))
 
 

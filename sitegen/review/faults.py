@@ -13,9 +13,11 @@ from sitegen.figure import day_of, int_of
 from sitegen.job.document import Path_
 from sitegen.job.inputs import Inputs
 from sitegen.offer.claims import holds
+from sitegen.offer.context import Context
 from sitegen.offer.offer import Offer
 from sitegen.review.lapses import lapses, lead_owed
 from sitegen.rules.read import given
+from sitegen.survey.house import kit_of
 from sitegen.survey.lines import by_itself, lines
 from sitegen.trade.lead_dust import LeadRule
 from sitegen.trade.lead_duties import Receipt, pamphlet_state
@@ -34,6 +36,16 @@ def faults(offer: Offer, inputs: Inputs) -> tuple[Fault, ...]:
     return (*_findings(offer, inputs), *_start(offer, inputs), *_money(offer, inputs), *_lead(offer, inputs),
             *_pamphlet(inputs), *_not_seen(offer, inputs), *_list(inputs), *_prices(offer, inputs),
             *_claims(offer, inputs), *lapses(offer, inputs))
+
+
+def idle(context: Context) -> tuple[Fault, ...]:
+    """Every option that does no point in any room: it has no plan, no hole and no letter to work out."""
+    job = context.inputs.job
+    return tuple(_fault(context.inputs, "job", ("options", i, "option"),
+                        f"`{price.option}` covers {kit_of(context.inputs, price.option).covers}, and that is nothing "
+                        "in this house.", "Count points under `listed` or new places under `want`, so that each way "
+                        "of buying has something to do.")
+                 for i, price in enumerate(job.options) if not context.dust[price.option])
 
 
 def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) -> Fault:
@@ -151,4 +163,4 @@ def _claims(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
                              "Take the sentence out, or keep it in a kit for houses where it is true.")
 
 
-__all__ = ["faults"]
+__all__ = ["faults", "idle"]

@@ -3,6 +3,9 @@
 A file under `content/` is a list of pieces: a line `# key`, then the words.  What stands above the first key is
 a note to the writer.  A slot `{name}` takes a Figure, a Quote, or several of either; no number is written in the
 words themselves.
+
+Nothing and one have sentences of their own: `# key if days is none`, `# key if old is one and unseen is none`.  The
+first form of a key whose counts are these stands for it, with some of its slots or none.
 """
 
 from __future__ import annotations
@@ -24,6 +27,7 @@ from sitegen.units import dollars
 Slot = Figure | Quote | Markup | str | tuple[Figure, ...] | tuple[Quote, ...]
 KEY = re.compile(r"^# +(.+?) *$", re.MULTILINE)
 SLOT = re.compile(r"\{([a-z_]+)\}")
+FORM, SPOKEN = " if ", {"none": 0, "one": 1}
 COUNTED = re.compile(r"\d+$")
 CODE = re.compile(r"\b(?:[A-Z]{1,3}-\d+|(?:\d{3}-)?\d{3}-\d{4})\b")
 """A licence or a phone number: it stays on one line."""
@@ -144,6 +148,14 @@ class Words:
         if stored is None:
             cache.write("words", json.dumps(self.html), *sources.values())
         self._apart: dict[str, _Piece] = {}
+        self._forms = _forms(self.html)
+
+    def _form(self, key: str, slots: Mapping[str, Slot]) -> str:
+        """The key of the form that these counts ask for: the piece's own, or one for none or for one."""
+        for form, counts in self._forms.get(key, ()):
+            if all(_is(slots.get(name), value) for name, value in counts.items()):
+                return form
+        return key
 
     def _piece(self, key: str) -> _Piece:
         if key not in self._apart:
@@ -157,15 +169,16 @@ class Words:
 
     def block(self, key: str, **slots: Slot) -> Markup:
         """The words as they are, paragraphs and all."""
-        piece = self._piece(key)
-        return _fill(key, piece.block, piece.slots, slots)
+        form = self._form(key, slots)
+        return _fill(form, self._piece(form).block, self._piece(key).slots, slots)
 
     def inline(self, key: str, **slots: Slot) -> Markup:
         """The words of one paragraph without its tags."""
-        piece = self._piece(key)
-        if piece.inline is None:
-            raise BuildError(f"`{key}` is not one paragraph of words")
-        return _fill(key, piece.inline, piece.slots, slots)
+        form = self._form(key, slots)
+        parts = self._piece(form).inline
+        if parts is None:
+            raise BuildError(f"`{form}` is not one paragraph of words")
+        return _fill(form, parts, self._piece(key).slots, slots)
 
     def given(self, key: str, **available: Slot) -> Markup:
         """The words as they are, with as many of the available slots as they ask for."""
@@ -185,6 +198,21 @@ def _fill(key: str, parts: tuple[str, ...], wanted: frozenset[str], slots: Mappi
     filled = list(parts)
     filled[1::2] = [show(slots[name]) for name in parts[1::2]]
     return Markup("".join(filled))
+
+
+def _is(slot: Slot | None, value: int) -> bool:
+    return isinstance(slot, Figure) and slot.value == value
+
+
+def _forms(keys: Iterable[str]) -> dict[str, list[tuple[str, dict[str, int]]]]:
+    """The forms for none and for one of each key, in their order: the whole heading, and the count of each slot."""
+    found: dict[str, list[tuple[str, dict[str, int]]]] = {}
+    for heading in keys:
+        key, mark, counts = heading.partition(FORM)
+        if mark:
+            pairs = (one.partition(" is ") for one in counts.split(" and "))
+            found.setdefault(key, []).append((heading, {slot: SPOKEN[word] for slot, _, word in pairs}))
+    return found
 
 
 def pieces(text: str) -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from fractions import Fraction
 from pathlib import Path
@@ -21,6 +22,7 @@ from sitegen.offer.payments import overlay, payments_of, work_done
 from sitegen.review import faults as review
 from sitegen.survey.house import kit_of
 from sitegen.workspace import Workspace
+from tests.golden.made import Case
 from tests.helpers import BAD_JOBS, DEMO, JOB, BadJob, edit
 
 CASES: dict[str, Any] = yaml.safe_load((BAD_JOBS / "worked-out.yaml").read_text("utf-8"))
@@ -67,6 +69,19 @@ def test_a_build_is_stopped_by_what_is_worked_out(tmp_path: Path, monkeypatch: p
     with pytest.raises(Faults):
         build(Workspace(home, home / "site"), home / JOB)
     assert not (home / "site").exists()
+
+
+def test_an_option_that_does_nothing_is_refused_at_its_line(tmp_path: Path) -> None:
+    """Where no point is listed and no place is new, both lists would do nothing: a fault each, and no traceback."""
+    rooms = {room.room: room.now for room in load(DEMO, DEMO / "juniper-court", DEMO).job.rooms}
+    sets = {f"rooms.{name}.want": {kind: str(count) for kind, count in now.items()} for name, now in rooms.items()}
+    idle = Case("idle", "juniper-court", {"job.yaml": {**sets, "rooms.Front porch.listed": {}}})
+    with pytest.raises(Faults) as error:
+        idle.offer(tmp_path / "firm")
+    assert [re.sub(r"^.*job.yaml:\d+: ", "", str(fault)) for fault in error.value.faults] == [
+        f"options[{at}].option: `{option}` covers the list, and that is nothing in this house. Count points under "
+        "`listed` or new places under `want`, so that each way of buying has something to do."
+        for at, option in ((1, "minimal-protection"), (2, "per-item"))]
 
 
 def test_no_lead_licence_is_asked_for_where_nothing_is_owed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -42,7 +42,7 @@ def pages(demo_site: Path) -> dict[str, str]:
 def words_of(html: dict[str, str]) -> Words:
     """Words of these pieces alone, by key."""
     words = copy(our_words())
-    words.html, words._apart = html, {}
+    words.html, words._apart, words._forms = html, {}, {}
     return words
 
 

@@ -12,7 +12,7 @@ from functools import cache
 from sitegen.figure import KINDS
 from sitegen.offer.rows import PARTS, SECTIONS
 from sitegen.sheets.pages.detail import DETAILS
-from sitegen.sheets.words import SOURCES
+from sitegen.sheets.words import FORM, SLOT, SOURCES, SPOKEN
 from tests.golden.pieces import our_words
 from tests.helpers import ROOT
 
@@ -47,7 +47,8 @@ def in_family(key: str) -> bool:
 
 def test_every_key_stands_whole_where_it_is_used() -> None:
     """Nobody has to guess how a key is put together, but for the families."""
-    assert [key for key in our_words().html
+    keys = dict.fromkeys(key.partition(FORM)[0] for key in our_words().html)
+    assert [key for key in keys
             if not in_family(key) and f'"{key}"' not in source() and f"'{key}'" not in source()] == []
 
 
@@ -68,3 +69,17 @@ def test_no_template_puts_a_key_together_but_in_a_family() -> None:
     """The joins of a key with something else that are left in templates are those of the families."""
     glued = re.findall(r"(?:words|given)\(([^()]*?)~[^()]*[,)]", source())
     assert {start.strip() for start in glued} == {"key", '"drawings."', '"glossary."'}
+
+
+def test_a_form_for_none_or_for_one_stands_for_a_key_and_counts_its_slots() -> None:
+    """Each heading with counts has its piece without them, and counts slots of that piece alone, none or one."""
+    html = our_words().html
+    for heading in html:
+        key, mark, counts = heading.partition(FORM)
+        if mark:
+            slots = set(SLOT.findall(html[key]))
+            assert set(SLOT.findall(html[heading])) <= slots, heading
+            for one in counts.split(" and "):
+                slot, _, word = one.partition(" is ")
+                assert slot in slots, heading
+                assert word in SPOKEN, heading
