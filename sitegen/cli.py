@@ -97,23 +97,32 @@ def build(jobs: tuple[str, ...], every: bool, at_a_time: int, home: str | None) 
 @click.option("--port", default=8000, show_default=True, help="Port on this machine.")
 @HOME
 def serve(job: str, port: int, home: str | None) -> None:
-    """Show JOB in a browser on this machine and build it again as its files change; stop with Ctrl-C."""
+    """Show JOB in a browser on this machine and build it again as its files change; stop with Ctrl-C.
+
+    While the job has faults they stand in the browser, in the place of every page.
+    """
+    from tempfile import TemporaryDirectory
+
     from sitegen.build import build as make
     from sitegen.sheets.mkdocs_site import serve as run
+    from sitegen.sheets.served import Served, one_line
 
     workspace = find(home)
     folder = workspace.job(job)
-    built = make(workspace, folder)
+    with TemporaryDirectory(prefix="sitegen-") as shown_in:
+        served = Served(Path(shown_in))
 
-    def again() -> None:
-        try:
-            make(workspace, folder)
-            click.echo(f"{folder.name}: built again", err=True)
-        except SitegenError as error:
-            click.echo(str(error), err=True)
+        def again() -> None:
+            try:
+                served.show(make(workspace, folder).folder)
+                click.echo(f"{folder.name}: built", err=True)
+            except Exception as error:      # an office that looks at its browser must not be left with an old page
+                served.refuse(error)
+                click.echo(str(error) if isinstance(error, SitegenError) else one_line(error), err=True)
 
-    click.echo(f"http://127.0.0.1:{port}/index.html")
-    run(again, built.folder, built.inputs, port)
+        again()
+        click.echo(f"http://127.0.0.1:{port}/index.html")
+        run(again, served.folder, workspace.sources(folder), port)
 
 
 @cli.command()

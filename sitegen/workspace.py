@@ -32,6 +32,12 @@ class Workspace(Struct, frozen=True):
         known = ", ".join(folder.name for folder in self.jobs()) or "none"
         raise NoWorkspace(f"There is no job `{given}` in {shown(self.home)}. Jobs there: {known}.")
 
+    def sources(self, folder: Path) -> list[Path]:
+        """The files and folders that the site of a job can be made of, as far as they are there; none is built."""
+        named = [self.home / name for name in (CARD, "price-book.yaml", "cost-book.yaml", "towns", "states", "content",
+                                               "theme")]
+        return [path for path in (*named, folder) if path.exists()]
+
     def jobs(self) -> list[Path]:
         """Every job folder, by name."""
         return sorted(path.parent.resolve() for path in self.home.glob("*/job.yaml"))
