@@ -47,6 +47,7 @@ EXAMPLES: dict[str, str] = {
     "findings.says": "Knob-and-tube conductors visible in the basement.", "rooms.room": "Entry hall",
     "rooms.part": "window wall", "rooms.floor": "1", "rooms.now": "2", "rooms.want": "3", "rooms.listed": "1",
     "rooms.opened old": "1", "rooms.opened new": "1", "rooms.feeds": FEED,
+    "options.kit": "one-price",
 }
 """Path of a field without the names in between -> an example; a field that is not here takes its type's."""
 
@@ -168,6 +169,8 @@ class _Blanks(Struct, frozen=True):
 
     def hint(self, here: str, kind: Kind, one: FieldOf) -> str:
         """What may stand in a blank."""
+        if here == "options.kit":           # blank just where the price book has none for the option
+            return f"the price book has no kit for it yet: add one there, such as {_example(here, kind)}"
         if here == "town" and self.towns:
             return f"there are: {', '.join(self.towns)}"
         if kind.answers:

@@ -164,6 +164,21 @@ def test_the_price_book_is_named(tmp_path: Path) -> None:
         assert (f"{name}" in text) == kit.we_would_sign_this
 
 
+def test_an_option_without_a_kit_is_told_so(tmp_path: Path) -> None:
+    """Where the price book has no kit that we would sign for an option, its blank says where one is made, and the
+    example is one of a kit."""
+    home = demo_copy(tmp_path)
+    book = home / "price-book.yaml"
+    edit(book, "    covers: every point\n    cuts: sawn whole\n    sheet: every room\n    we would sign this: yes",
+         "    covers: every point\n    cuts: sawn whole\n    sheet: every room\n    we would sign this: no")
+    sitegen("new", NEW, cwd=home)
+    text = (home / NEW / "job.yaml").read_text("utf-8")
+    said = re.sub(r"\s+# ", " ", text[text.index("  - option: fixed-guarantee"):])
+    assert "kit: kit of the price book; the price book has no kit for it yet: add one there, such as one-price" in said
+    assert "front-outlets" not in text[text.index("options:"):]
+    assert "kit: item-2026" in text
+
+
 def test_a_job_is_never_written_over(tmp_path: Path) -> None:
     """A job that is there is left byte for byte, with exit 2 and the way out; so is a form."""
     home = demo_copy(tmp_path)
