@@ -37,6 +37,7 @@ EXAMPLES: dict[str, str] = {
     "lead.report": "A. Tester, 2026-10-01", "start.work starts": "2027-01-29", "start.waits": "10",
     "house.ceiling": "9 ft", "house.dwellings": "1",
     "house.bare floor": "860 sq ft", "panel.rating": "60 A", "panel.spaces": "8", "panel.where": "outside",
+    "panel.meter wall": "the north wall, by the side door",
     "panel.new rating": "200 A", "panel.new spaces": "40", "panel.clear width": "36 in", "panel.clear depth": "44 in",
     "panel.clear height": "6 ft 8 in", "loads.what": "clothes dryer", "loads.takes": "5,000 VA", "loads.count": "1",
     "measured peak": "38 A", "cannot lose power": "refrigerator", "findings.rooms": "Entry hall",

@@ -60,6 +60,10 @@ class Building(Part):
     ceiling: Length = means("usual height of the ceilings")
     walls: WallKind = means("what most walls are made of")
     flooring: FloorKind = means("what most floors are made of")
+    framing: Annotated[str, one_of("balloon", "platform", "not seen")] = means(
+        "how its walls are framed: balloon is open from cellar to attic", default="not seen")
+    outside_walls: Annotated[str, one_of("filled", "to be filled", "not filled", "not seen")] = means(
+        "insulation in the outside walls", default="not seen")
     bare_floor: Area | None = means("floor outside the lead rule's sheet, when measured", default=None)
     fuel_or_garage: YesNo = means("a boiler, stove or heater burns fuel, or a garage is joined on")
 
@@ -73,6 +77,7 @@ class Panel(Part):
     where: Words = means("the room that it is in, or outside")
     service: Annotated[str, one_of("overhead", "underground", "not seen")] = means(
         "how the cable of the utility comes in")
+    meter_wall: Words | None = means("the wall that the meter stands on", default=None)
     new_rating: Amperes | None = means("rating of the new service; left out when it stays", default=None)
     new_spaces: Count | None = means("places of the new panel; left out when it stays", default=None)
     clear_width: Length | None = means("clear width in front of it; left out when not measured", default=None)

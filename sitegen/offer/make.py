@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from sitegen.figure import Figure, Quote
 from sitegen.job.inputs import Inputs
+from sitegen.offer.asked import asked_of
 from sitegen.offer.cited import Cited
 from sitegen.offer.context import Context
 from sitegen.offer.costs import costs_of, order_of_earning
@@ -29,6 +30,7 @@ from sitegen.offer.setting import (
     people_of,
     power_of,
     town_of,
+    walls_of,
 )
 from sitegen.offer.smaller import smaller_of
 from sitegen.rules.read import every_rule
@@ -53,7 +55,8 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
                  paying(context, when), power_of(inputs, make),
                  tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))
                        for i, one in enumerate(inputs.job.photographs)), finished_of(inputs, make),
-                 scope_of(context, money.options, plan.service.duties, lead.assumed))
+                 scope_of(context, money.options, plan.service.duties, lead.assumed), walls_of(inputs),
+                 asked_of(inputs, make))
     return replace(made, rules=_rules(made, rules.edition))
 
 

@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Quote, Source
+from sitegen.offer.asked import Asked
 from sitegen.offer.costs import OptionCosts
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import Design
@@ -29,6 +30,7 @@ from sitegen.offer.setting import (
     Person,
     Power,
     TownCard,
+    Walls,
 )
 from sitegen.offer.smaller import Smaller
 
@@ -106,6 +108,8 @@ class Offer(Struct, frozen=True):
     photographs: tuple[Photograph, ...]
     finished: FinishedSeen | None
     scope: Scope
+    walls: Walls
+    asked: tuple[Asked, ...]
 
     def figures(self) -> tuple[Figure, ...]:
         """Every figure of the offer, by name; raises BuildError if two of one name differ."""

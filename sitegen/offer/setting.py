@@ -8,6 +8,7 @@ from sitegen.dates.cancellation import CancelOverlay
 from sitegen.dates.overlay import Review
 from sitegen.figure import Figure, Quote, int_of, slug
 from sitegen.job.inputs import Inputs
+from sitegen.offer.asked import BALLOON
 from sitegen.offer.cited import Cited
 from sitegen.offer.rules import rule
 
@@ -102,6 +103,19 @@ class Lead(Struct, frozen=True):
     report: Quote | None
     sheet: Figure
     built_before: Figure
+
+
+class Walls(Struct, frozen=True):
+    """Whether walls run open from cellar to attic, and whether somebody is to fill the outside ones."""
+
+    balloon: bool
+    to_be_filled: bool
+
+
+def walls_of(inputs: Inputs) -> Walls:
+    """What the survey says of the frame of the house and of insulation."""
+    house = inputs.job.house
+    return Walls(house.framing == BALLOON, house.outside_walls == "to be filled")
 
 
 class Power(Struct, frozen=True):

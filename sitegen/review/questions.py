@@ -46,6 +46,19 @@ DUTIES = {"surge-protection": ("New service equipment brings a surge device. Is 
 """Key of what new service equipment brings with it -> what to ask, and the section."""
 
 
+ASKED = {
+    "balloon-framing": ("The walls run open from cellar to attic. Who seals each hole through a plate, and puts back "
+                        "each fire stop that is cut?", "NEC 300.21, from memory"),
+    "filled-walls": ("The outside walls are filled with insulation. Is there old wire in them, and do drops there "
+                     "count as blocked?", "NEC 394.12(5), from memory"),
+    "meter-wall": ("The meter stands on this wall: {about}. Does the utility want it there, and is the way from it to "
+                   "the disconnect short enough?", "NEC 230.70(A), from memory"),
+    "meter-wall-unknown": ("A new service is planned, and nothing says on which wall the meter stands. Where does the "
+                           "utility want it?", "NEC 230.70(A), from memory"),
+}
+"""Key of what the survey says of the house -> what to ask, and the section."""
+
+
 class Question(Struct, frozen=True):
     """Something to ask: what falls short or is not known, and the section that it rests on."""
 
@@ -58,8 +71,8 @@ class Question(Struct, frozen=True):
 
 def questions(offer: Offer) -> tuple[Question, ...]:
     """Every question that the calculations raise, house first, then room by room."""
-    return (*_place(offer), *_service(offer), *_house(offer), *_boxes(offer), *_runs(offer), *_rooms(offer),
-            *_light(offer), *_edition(offer))
+    return (*_place(offer), *_service(offer), *_asked(offer), *_house(offer), *_boxes(offer), *_runs(offer),
+            *_rooms(offer), *_light(offer), *_edition(offer))
 
 
 def _place(offer: Offer) -> Iterator[Question]:
@@ -67,6 +80,12 @@ def _place(offer: Offer) -> Iterator[Question]:
         if key in PLACE:
             yield Question(PLACE[key], "NEC 240.24, from memory" if "-in-" in key or "steps" in key else
                            "NEC 110.26, from memory")
+
+
+def _asked(offer: Offer) -> Iterator[Question]:
+    for one in offer.asked:
+        says, section = ASKED[one.key]
+        yield Question(says.format(about=one.about), section)
 
 
 def _service(offer: Offer) -> Iterator[Question]:

@@ -1,0 +1,53 @@
+"""What a survey says of the house and no sheet decides is asked of the licensed person, with its section."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from msgspec.structs import replace
+
+from sitegen.build import offer_from
+from sitegen.job.load import load
+from sitegen.offer.asked import asked_of
+from sitegen.offer.cited import Cited
+from sitegen.review.questions import ASKED, questions
+from tests.helpers import DEMO
+
+INPUTS = load(DEMO, DEMO / "alder-lane", DEMO)
+
+
+def asked(house: dict[str, Any] | None = None, panel: dict[str, Any] | None = None) -> list[str]:
+    """Keys of the questions of the demo house with other words on its walls or its panel; its service is new."""
+    job = INPUTS.job
+    changed = replace(INPUTS, job=job.model_copy(update={
+        "house": job.house.model_copy(update=house or {}), "panel": job.panel.model_copy(update=panel or {})}))
+    return [one.key for one in asked_of(changed, Cited(changed))]
+
+
+@pytest.mark.parametrize(("framing", "key"), [("balloon", ["balloon-framing"]), ("platform", []), ("not seen", [])])
+def test_walls_that_run_open_bring_the_fire_stops_up(framing: str, key: list[str]) -> None:
+    """Balloon framing asks who seals each hole through a plate (NEC 300.21, from memory)."""
+    assert asked({"framing": framing}, {"meter_wall": None, "new_rating": None}) == key
+
+
+@pytest.mark.parametrize(("walls", "key"), [("filled", ["filled-walls"]), ("to be filled", []), ("not filled", []),
+                                            ("not seen", [])])
+def test_filled_walls_are_asked_about(walls: str, key: list[str]) -> None:
+    """Insulation round old wire is against NEC 394.12(5), from memory; what is yet to come is said on sheet 1."""
+    assert asked({"outside_walls": walls}, {"new_rating": None}) == key
+
+
+def test_a_new_service_asks_on_which_wall_the_meter_stands() -> None:
+    """With a new service its wall is asked of the utility, known or not; with the old one nothing is asked."""
+    assert asked() == ["meter-wall-unknown"]
+    assert asked(panel={"meter_wall": "the north wall"}) == ["meter-wall"]
+    assert asked(panel={"meter_wall": "the north wall", "new_rating": None}) == []
+
+
+def test_every_question_of_the_survey_has_its_words_and_its_section() -> None:
+    """The wall's own name stands in its question, and each names a section that nobody here saw as from memory."""
+    job = INPUTS.job.model_copy(update={"panel": INPUTS.job.panel.model_copy(update={"meter_wall": "the north wall"})})
+    said = [str(one) for one in questions(offer_from(replace(INPUTS, job=job)))]
+    assert [one for one in said if one.startswith("The meter stands on this wall: the north wall.")]
+    assert all(section.startswith("NEC") for _, section in ASKED.values())
