@@ -11,7 +11,7 @@ from pathlib import Path
 from tempfile import mkdtemp
 from typing import Any, TypeVar
 
-from msgspec import to_builtins
+from msgspec import Struct, to_builtins
 from msgspec.structs import replace
 
 from sitegen.errors import BuildError, Faults
@@ -25,9 +25,10 @@ from sitegen.offer.make import make_offer
 from sitegen.offer.offer import Offer
 from sitegen.offer.setting import overlay_of
 from sitegen.review.faults import faults, idle
+from sitegen.review.own_prices import own_prices
 from sitegen.review.questions import Question, questions
 from sitegen.rules.read import keep_with
-from sitegen.scope.offered import offered
+from sitegen.scope.offered import Work, offered
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import photographs
@@ -49,6 +50,13 @@ from sitegen.unchanged import fingerprint
 from sitegen.workspace import Workspace
 
 T = TypeVar("T")
+
+
+class Checked(Struct, frozen=True):
+    """What a sound job still leaves to say: questions to the licensed person, and prices that are not the books'."""
+
+    questions: tuple[Question, ...]
+    own_prices: tuple[str, ...]
 
 
 def offer_of(workspace: Workspace, folder: Path) -> Offer:
@@ -84,12 +92,13 @@ def build(workspace: Workspace, folder: Path) -> Built:
     return Built(target, mark, SHEETS, inputs.files)
 
 
-def check(workspace: Workspace, folder: Path) -> tuple[Question, ...]:
-    """Read, check and work out one job and write nothing; gives what the licensed person in charge has to be asked.
+def check(workspace: Workspace, folder: Path) -> Checked:
+    """Read, check and work out one job and write nothing; gives what is left to say of a sound one.
 
     Raises Faults with all that is said or worked out wrong.
     """
-    return questions(_offer(workspace, folder)[0])
+    offer = offer_of(workspace, folder)
+    return Checked(questions(offer), own_prices(offer))
 
 
 def _offer(workspace: Workspace, folder: Path) -> tuple[Offer, Inputs]:
@@ -105,12 +114,17 @@ def offer_from(inputs: Inputs) -> Offer:
 
     Raises Faults where an option does nothing, since there is nothing of it to work out.
     """
+    return worked(inputs)[1]
+
+
+def worked(inputs: Inputs) -> tuple[Context, Offer]:
+    """The same, with what it was made from."""
     _cache()                                # it keeps the rules too
     rules = rule_set(inputs.town.code)
     context = context_of(inputs, rules)
     if wrong := idle(context):
         raise Faults(wrong)
-    return make_offer(context, rules, dates(context, rules, overlay_of(inputs)))
+    return context, make_offer(context, rules, dates(context, rules, overlay_of(inputs)))
 
 
 def context_of(inputs: Inputs, rules: RuleSet) -> Context:
@@ -118,7 +132,7 @@ def context_of(inputs: Inputs, rules: RuleSet) -> Context:
     job, book = inputs.job, inputs.book
     opened = {price.option: dust(job, book, kit_of(inputs, price.option), rules.lead) for price in job.options}
     bare, belief = house_of(inputs, openings_a_drop(job, book)), belief_of(inputs.company)
-    scope = offered(inputs, bare, opened, rules, partial(_firm, belief))
+    scope = offered(inputs, bare, opened, rules, firm_work(belief))
     house = replace(bare, options=tuple(
         option_of(inputs, key, one.priced, bare_floor(job, kit_of(inputs, key), opened[key]))
         for key, one in scope.items()))
@@ -129,6 +143,11 @@ def context_of(inputs: Inputs, rules: RuleSet) -> Context:
 def _worked(house: House, belief: Belief) -> Worked:
     """The endings, kept under everything that they were worked out from."""
     return _kept("endings", [house, belief], from_plain, to_plain, lambda: _work_out(house, belief))
+
+
+def firm_work(belief: Belief) -> Work:
+    """What works an option out for the firm under a belief, kept under everything that it was worked out from."""
+    return partial(_firm, belief)
 
 
 def _firm(belief: Belief, house: House, terms: FirmTerms, aim: Aim) -> FirmEnding:
@@ -146,9 +165,9 @@ def _kept(name: str, of: list[Any], read: Callable[[Any], T], write: Callable[[T
             return read(json.loads(kept))
         except (KeyError, TypeError, ValueError):
             pass                            # a damaged file is as good as none
-    worked = work()
-    cache.write(name, json.dumps(write(worked)), key)
-    return worked
+    made = work()
+    cache.write(name, json.dumps(write(made)), key)
+    return made
 
 
 def _firm_out(house: House, belief: Belief, terms: FirmTerms, aim: Aim) -> FirmEnding:
@@ -187,4 +206,4 @@ def _writer(home: Path) -> SiteWriter:
     return SiteWriter(home, _cache())
 
 
-__all__ = ["build", "check", "context_of", "offer_from", "offer_of"]
+__all__ = ["Checked", "build", "check", "context_of", "firm_work", "offer_from", "offer_of", "worked"]

@@ -53,17 +53,20 @@ def new(job: str, with_form: bool, home: str | None) -> None:
 @JOBS
 @HOME
 def check(jobs: tuple[str, ...], home: str | None) -> None:
-    """Say every fault of JOBs (all of them if none is named), and what a licensed person must be asked."""
+    """Say every fault of JOBs (all of them if none is named), prices that are not the books', and what a licensed person
+    must be asked."""
     from sitegen.build import check as run
 
     workspace = find(home)
 
     def one(folder: Path) -> None:
-        asked = run(workspace, folder)
+        found = run(workspace, folder)
         click.echo(f"{folder.name}: no faults")
-        if asked:
+        for said in found.own_prices:
+            click.echo(f"  {said}")
+        if found.questions:
             click.echo("  For the licensed person in charge; nothing here is an approval:")
-        for question in asked:
+        for question in found.questions:
             click.echo(f"  - {question}")
 
     _for_each(_folders(workspace, jobs, not jobs), one)

@@ -55,7 +55,7 @@ def test_a_job_with_nothing_to_ask_says_that_it_has_no_faults(tmp_path: Path, mo
     from sitegen import build
     from sitegen.cli import cli
 
-    monkeypatch.setattr(build, "check", lambda *_: ())
+    monkeypatch.setattr(build, "check", lambda *_: build.Checked((), ()))
     cli.main(["check", JOB, "--home", str(demo_copy(tmp_path))], standalone_mode=False)
     assert capsys.readouterr().out == f"{JOB}: no faults\n"
 

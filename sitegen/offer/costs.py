@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from sitegen.figure import Figure, Source
+from sitegen.figure import Figure, Quote, Source
 from sitegen.job.inputs import Inputs
+from sitegen.offer.cited import Cited
 from sitegen.scope.costs import CostLine
 from sitegen.scope.offered import Offered
 from sitegen.trade.firm import LOSSES
@@ -26,6 +27,7 @@ class OptionCosts(Struct, frozen=True):
     `cost`, `margin`  P10, P50 and P90; `loses` the chance of losing at the price today
     `least`  the prices that lose in 10, 20 and 30 of 100
     `book`   the price from the books
+    `off`    how far a price of the job's own is above it, and `because` why; None where the books set the price
     """
 
     lines: tuple[ItemCost, ...]
@@ -35,12 +37,14 @@ class OptionCosts(Struct, frozen=True):
     loses: Figure
     least: tuple[Figure, ...]
     book: Figure
+    off: Figure | None
+    because: Quote | None
 
 
 def costs_of(inputs: Inputs, scope: dict[str, Offered]) -> dict[str, OptionCosts]:
     """The private figures of every option."""
     source = Source("company", f"cost book {inputs.costs.edition}, {inputs.costs.by}")
-    return {key: _option(key, one, source) for key, one in scope.items()}
+    return {key: _option(inputs, key, one, source) for key, one in scope.items()}
 
 
 def order_of_earning(scope: dict[str, Offered]) -> dict[str, str]:
@@ -53,7 +57,7 @@ def order_of_earning(scope: dict[str, Offered]) -> dict[str, str]:
     return {key: "most" if at == 0 else "least" if at == last else "middle" for at, key in enumerate(ranked)}
 
 
-def _option(key: str, one: Offered, source: Source) -> OptionCosts:
+def _option(inputs: Inputs, key: str, one: Offered, source: Source) -> OptionCosts:
     def money(name: str, value: int, method: str) -> Figure:
         return Figure(f"costs.{key}.{name}", value, "cents", method, source, private=True)
 
@@ -61,6 +65,7 @@ def _option(key: str, one: Offered, source: Source) -> OptionCosts:
         return tuple(money(f"{name}.{mark}", value, f"{method}; {said}.") for mark, value, said in zip(
             ("p10", "p50", "p90"), values, ("1 in 10 lower", "half lower", "1 in 10 higher"), strict=True))
     firm = one.firm
+    at, row = next((at, row) for at, row in enumerate(inputs.job.options) if row.option == key)
     return OptionCosts(
         tuple(_item(key, line, source) for line in one.costs),
         Figure(f"costs.{key}.hours", sum(line.hours for line in one.costs), "crew hours",
@@ -72,7 +77,10 @@ def _option(key: str, one: Offered, source: Source) -> OptionCosts:
                private=True),
         tuple(money(f"least-{round(100 * loss)}", value, f"The price that loses in at most {round(100 * loss)} of 100 "
                     "houses.") for loss, value in zip(LOSSES, firm.least, strict=True)),
-        money("book", one.book, "The price from the books: the sum of set prices, or the proposal."))
+        money("book", one.book, "The price from the books: the sum of set prices, or the proposal."),
+        None if row.price is None else money("off", row.price - one.book, "A price of this job's own less the price "
+                                             "from the books."),
+        None if row.because is None else Cited(inputs).quote("survey", "options", at, "because"))
 
 
 def _item(key: str, line: CostLine, source: Source) -> ItemCost:

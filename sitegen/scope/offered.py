@@ -59,20 +59,27 @@ def offered(inputs: Inputs, house: House, opened: Mapping[str, Mapping[str, Room
             for row in inputs.job.options}
 
 
+def firm_terms(inputs: Inputs, house: House, key: str, counted: Counts, asked: Cents | None) -> tuple[House, FirmTerms]:
+    """The house as an option meets it, and its terms for the firm; a price of None is to be proposed."""
+    kit = kit_of(inputs, key)
+    also = places_to_come(kit, counted)
+    here = house
+    if kit.covers == "every point":         # it fishes every drop whatever is hidden
+        here = replace(house, feeds=(), list_drops=all_drops(inputs.job, inputs.book))
+    return here, FirmTerms(option_of(inputs, key, Priced(asked or 0, also), 0),
+                           firm_cost(inputs, kit, counted, house.openings_a_drop),
+                           None if asked is None else asked + also)
+
+
 def _offered(inputs: Inputs, house: House, key: str, own: Cents | None, counted: Counts, work: Work) -> Offered:
     kit = kit_of(inputs, key)
     lines = () if kit.prices is None else price_lines(inputs, kit, counted)
     also = places_to_come(kit, counted)
-    cost = firm_cost(inputs, kit, counted, house.openings_a_drop)
-    here = house
-    if kit.covers == "every point":         # it fishes every drop whatever is hidden
-        here = replace(house, feeds=(), list_drops=all_drops(inputs.job, inputs.book))
     asked = own if own is not None else total(lines) if lines else None
-    option = option_of(inputs, key, Priced(asked or 0, also), 0)
-    firm = work(here, FirmTerms(option, cost, None if asked is None else asked + also), aim_of(inputs))
+    firm = work(*firm_terms(inputs, house, key, counted, asked), aim_of(inputs))
     book = total(lines) if lines else proposed(firm.limit, firm.cost[1], aim_of(inputs))
     return Offered(key, counted, lines, book, Priced(book if own is None else own, also),
                    cost_lines(inputs, kit, counted), firm)
 
 
-__all__ = ["Offered", "Work", "aim_of", "offered"]
+__all__ = ["Offered", "Work", "aim_of", "firm_terms", "offered"]

@@ -86,12 +86,17 @@ class _Environment(Environment):
     code_generator_class = _LateConstants
 
 
-def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Environment:
-    """One environment for all jobs of a process."""
-    env = _Environment(
+def bare(folders: tuple[Path, ...], cache: Cache) -> Environment:
+    """An environment that looks at everything it prints, and has no way yet to print a number."""
+    return _Environment(
         loader=_Flush([str(folder) for folder in folders]), autoescape=True, undefined=StrictUndefined,
         finalize=only_what_is_safe, trim_blocks=True, lstrip_blocks=True, auto_reload=False,
         bytecode_cache=FileSystemBytecodeCache(str(cache.folder)) if cache.folder else None)
+
+
+def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Environment:
+    """One environment for all jobs of a process."""
+    env = bare(folders, cache)
     env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel,
                        chance=_chance(words), looked_up=looked_up, unbroken=unbroken, web=web,
                        cite=lambda source: cite(source, words), whole_source=lambda figure: web(figure.source.text))
