@@ -17,7 +17,7 @@ from typing import Any, TypeVar
 
 import click
 
-from sitegen.errors import SitegenError
+from sitegen.errors import Faults, SitegenError
 from sitegen.workspace import Workspace, find, nowhere, shown
 
 T = TypeVar("T")
@@ -53,8 +53,8 @@ def new(job: str, with_form: bool, home: str | None) -> None:
 @JOBS
 @HOME
 def check(jobs: tuple[str, ...], home: str | None) -> None:
-    """Say every fault of JOBs (all of them if none is named), prices that are not the books', and what a licensed person
-    must be asked."""
+    """Say every fault of JOBs (all of them if none is named), prices of their own, and what a licensed person must be
+    asked."""
     from sitegen.build import check as run
 
     workspace = find(home)
@@ -155,6 +155,21 @@ def finished(home: str | None) -> None:
 
     for line in told(*firm(find(home).home, Path.cwd())):
         click.echo(line)
+
+
+@cli.command()
+@click.argument("job", metavar="JOB")
+@HOME
+def office(job: str, home: str | None) -> None:
+    """Show what JOB costs and earns, for the office alone, here and in JOB/office.html, which nothing publishes."""
+    from sitegen.office.run import office as run
+
+    workspace = find(home)
+    found = run(workspace, workspace.job(job))
+    click.echo(found.text)
+    click.echo(shown(found.page))
+    if found.faults:
+        raise Faults(found.faults)
 
 
 @cli.command()

@@ -40,13 +40,13 @@ def standing(review: Review | None, day: date) -> Standing:
         return Standing(False, NONE)
     if not review.by.strip() or review.on is None:
         return Standing(False, UNREVIEWED)
-    until = _months_later(review.on)
+    until = months_later(review.on)
     if day < review.on:
         return Standing(False, LATER, until)
     return Standing(day <= until, LIVE if day <= until else LAPSED, until)
 
 
-def _months_later(day: date) -> date:
+def months_later(day: date) -> date:
     """The same day of the month 12 months on, or the last day of a shorter month."""
     year, month = day.year + (day.month - 1 + MONTHS) // 12, (day.month - 1 + MONTHS) % 12 + 1
     try:

@@ -30,7 +30,7 @@ def cost_lines(inputs: Inputs, kit: Kit, counted: Counts) -> tuple[CostLine, ...
     made: dict[str, CostLine] = {}
     for key, cost, count in _parts(inputs.costs, counted):
         had = made.get(key, CostLine(key, Fraction(0), Fraction(0)))
-        made[key] = CostLine(key, had.hours + cost.hours * count, had.cents + _one(inputs.costs, cost) * count)
+        made[key] = CostLine(key, had.hours + cost.hours * count, had.cents + unit_cost(inputs.costs, cost) * count)
     made["permit"] = CostLine("permit", Fraction(0), Fraction(inputs.town.permit_price))
     return tuple(line for line in made.values() if line.cents or line.hours)
 
@@ -59,18 +59,18 @@ def firm_cost(inputs: Inputs, kit: Kit, counted: Counts, openings_a_drop: Fracti
     """
     costs = inputs.costs
     fixed = half_up(sum((line.cents for line in cost_lines(inputs, kit, counted)), Fraction(0)))
-    blocked = half_up(_one(costs, costs.blocked_drop))
+    blocked = half_up(unit_cost(costs, costs.blocked_drop))
     if kit.covers == "every point":
         return FirmCost(fixed, each_blocked=blocked)
-    mean = sum((_one(costs, cost) for cost in costs.points.values()), Fraction(0)) / len(costs.points)
-    patches = _one(costs, costs.patch) * openings_a_drop if kit.closes_holes == "us" else Fraction(0)
-    return FirmCost(fixed, half_up(mean + _one(costs, costs.drop) + patches),
-                    half_up(_one(costs, costs.feed) + _one(costs, costs.old_circuit)), blocked)
+    mean = sum((unit_cost(costs, cost) for cost in costs.points.values()), Fraction(0)) / len(costs.points)
+    patches = unit_cost(costs, costs.patch) * openings_a_drop if kit.closes_holes == "us" else Fraction(0)
+    return FirmCost(fixed, half_up(mean + unit_cost(costs, costs.drop) + patches),
+                    half_up(unit_cost(costs, costs.feed) + unit_cost(costs, costs.old_circuit)), blocked)
 
 
-def _one(costs: CostBook, cost: PointCost) -> Fraction:
+def unit_cost(costs: CostBook, cost: PointCost) -> Fraction:
     """What one of a thing costs [cents, exact]."""
     return costs.labour_an_hour * cost.hours + cost.material
 
 
-__all__ = ["CostLine", "cost_lines", "firm_cost"]
+__all__ = ["CostLine", "cost_lines", "firm_cost", "unit_cost"]
