@@ -20,7 +20,7 @@ from sitegen.workspace import Workspace, resource, shown
 PAGE, TEMPLATE = "office.html", "office/office.html"
 
 CSS = """
-@page { margin: 12mm }
+@page { margin: 14mm 12mm; @top-right { content: "PRIVATE"; font: bold 9pt Arial, Helvetica, sans-serif } }
 * { box-sizing: border-box }
 html { font: 10.5pt/1.35 Arial, Helvetica, sans-serif; color: #000; background: #fff }
 body { margin: 0 auto; max-width: 190mm; padding: 1rem }
@@ -70,7 +70,7 @@ def write(workspace: Workspace, folder: Path, office: Office) -> Path:
     if folder.name in NOT_JOBS or folder.is_relative_to(workspace.output.resolve()):
         raise BuildError(f"{shown(folder)} is published; the office's page is private. Give the job another name.")
     if path.is_symlink() or (path.exists() and not path.is_file()):
-        raise BuildError(f"{shown(path)} is in the way; move it.")
+        raise BuildError(f"{shown(folder)}/{PAGE} is in the way; move it.")
     beside = folder / f".{PAGE}.{os.getpid()}"
     try:
         beside.write_text(page(workspace.home, office), "utf-8")

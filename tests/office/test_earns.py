@@ -50,12 +50,10 @@ def test_what_set_prices_earn_is_the_price_less_what_is_certain(job: str, option
 def test_it_adds_up_with_a_kind_of_its_own_and_new_places_apart(tmp_path: Path, option: str) -> None:
     """A kind that has its own price, and new places at a set price, leave the sum as it is."""
     home = demo_copy(tmp_path)
-    for name, point in (("item-2026", "$520"), ("wiring-2026", "$405")):
-        edit(home / "price-book.yaml", f"      list point: {point}\n",
-             f"      list point: {point}\n      kinds: {{ceiling light: $610}}\n")
-        assert name in (home / "price-book.yaml").read_text("utf-8")
-    text = (home / "price-book.yaml").read_text("utf-8")
-    (home / "price-book.yaml").write_text(text.replace("new places: in the price", "new places: at a set price"), "utf-8")
+    book = home / "price-book.yaml"
+    for point in ("$520", "$405"):
+        edit(book, f"      list point: {point}\n", f"      list point: {point}\n      kinds: {{ceiling light: $610}}\n")
+    book.write_text(book.read_text("utf-8").replace("new places: in the price", "new places: at a set price"), "utf-8")
     here = context(home)
     scope = here.scope[option]
     assert one(here, option, "list-points", "ceiling light").price == 610_00
@@ -72,8 +70,8 @@ def made(points: dict[str, int], places: dict[str, int], drops: Fraction, patche
 def test_one_of_each_by_hand() -> None:
     """Two outlets and two ceiling lights listed, an outlet new, four drops, four holes closed, one circuit.
 
-    At $71.37 an hour an outlet is 1.25 hours and $23.19: $112.4025; a ceiling light 2 hours and $31.87: $174.61.  A drop
-    is $66.5975, a patch $106.9225, a run $333.085, an old circuit $111.255.
+    At $71.37 an hour an outlet is 1.25 hours and $23.19: $112.4025; a ceiling light 2 hours and $31.87: $174.61.  A
+    drop is $66.5975, a patch $106.9225, a run $333.085, an old circuit $111.255.
     """
     inputs: Inputs = context().inputs
     counted = made({"outlet": 2, "ceiling light": 2}, {"outlet": 1}, Fraction(4), 4, 1)

@@ -24,7 +24,7 @@ Files = dict[str, Any]
 
 def cents(text: str) -> str:
     """A tenth more than an amount as it is written, to the cent, halves upward."""
-    more = (int(round(Fraction(text.lstrip("$").replace(",", "")) * 100)) * 11 + 5) // 10
+    more = (int(Fraction(text.lstrip("$").replace(",", "")) * 100) * 11 + 5) // 10
     return f"${more // 100}.{more % 100:02}"
 
 
