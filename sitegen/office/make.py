@@ -59,7 +59,7 @@ def _head(inputs: Inputs, offer: Offer) -> Iterator[Cell]:
 def _tables(context: Context, offer: Offer, title: Title) -> Iterator[Table]:
     inputs = context.inputs
     yield money_table(offer, inputs)
-    yield order_table(offer, inputs)
+    yield order_table(offer)
     yield _moves_table(context, offer)
     for column in columns(offer):
         yield item_table(inputs, column, title)

@@ -14,7 +14,6 @@ from sitegen.trade.firm import LOSSES
 
 Column = tuple[OptionMoney, OptionCosts]
 MARKS = ("low", "middle", "high")
-RANKS = {"least": 0, "middle": 1, "most": 2}
 """What the company's card says of an option, in the order of earning."""
 
 
@@ -69,18 +68,12 @@ def _notes(inputs: Inputs) -> tuple[Cell, ...]:
              " of itself in the middle one."))
 
 
-def order_table(offer: Offer, inputs: Inputs) -> Table:
-    """The options by what they leave in the middle house, and whether the company's card says the same."""
+def order_table(offer: Offer) -> Table:
+    """The options by what they leave in the middle house; the homeowner reads the order and not the money."""
     found = sorted(columns(offer), key=lambda column: -int_of(column[1].margin[1]))
-    says = {row.option: row.we_earn for row in inputs.company.chosen}
-    rows = tuple(((option.name,), (costs.margin[1],), (says[option.key],)) for option, costs in found)
-    ranks = [RANKS[says[option.key]] for option, _ in found]
-    notes: tuple[Cell, ...] = ()
-    if ranks != sorted(ranks, reverse=True):
-        notes = (("The card says otherwise, of all finished jobs, and the homeowner reads the card. Look at both "
-                  "before this goes out.",),)
-    return Table(("Order of earning, by the middle margin",), ((), ("Margin, middle",), ("We earn, by the card",)),
-                 rows, notes)
+    rows = tuple(((option.name,), (costs.margin[1],)) for option, costs in found)
+    return Table(("Order of earning, by the middle margin",), ((), ("Margin, middle",)), rows,
+                 (("The comparison, and who we are, tell the homeowner this order.",),))
 
 
 __all__ = ["Column", "columns", "money_table", "order_table"]
