@@ -17,8 +17,8 @@ from sitegen.job.text_type import TextType, as_text, one_of, refuse
 from sitegen.trade.terms import Cents
 
 CODES = ("words", "count", "money", "day", "month", "decade", "yes_no", "answer", "chance", "share", "size", "area",
-         "length", "lengths", "place", "square_inches", "cubic_inches", "amperes", "volt_amperes", "several",
-         "good_for", "name", "phone", "web_address", "inside_path")
+         "length", "lengths", "place", "square_inches", "cubic_inches", "amperes", "draw", "several", "good_for",
+         "name", "phone", "web_address", "inside_path")
 
 LONGEST = 2_000
 """Characters in one text field: a page is read on a phone."""

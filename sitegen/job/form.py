@@ -40,7 +40,7 @@ SENTENCES = {
              "not what you think.",
     "options": "At the desk, from the price book.",
     "panel": "From the labels, with a tape for the space in front of it.",
-    "loads": "What each takes stands on its label, in volt-amperes or watts.",
+    "loads": "What each takes stands on its label, in volt-amperes, watts, or amperes at its volts.",
     "findings": "Their numbers and their words, the rooms and the kinds of point that they name.",
     "rooms": "One room a column, going down. In the lines called feed write the number of the feed.",
 }

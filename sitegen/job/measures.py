@@ -9,6 +9,8 @@ import re
 from fractions import Fraction
 from typing import Annotated, Any
 
+from msgspec import Struct
+
 from sitegen.job.text_type import TextType, as_text, refuse
 
 _NUMBER = "([0-9]{1,3}(?:,[0-9]{3})*|[0-9]{1,6})"
@@ -129,12 +131,29 @@ def amperes(value: Any) -> int:
     return int(found)
 
 
-def volt_amperes(value: Any) -> int:
-    """`4,500 VA`, whole."""
-    found = _measured(value, "volt_amperes", "VA", "4,500 VA")
-    if found.denominator != 1:
-        raise refuse("volt_amperes", str(value), "whole volt-amperes, such as 4,500 VA", "Round it up.")
-    return int(found)
+DRAW = rf"(?=[^VA]*[1-9]){_NUMBER}(?:\.0{{1,3}})? ?(VA|A)"
+"""A digit above nought, then either unit."""
+
+
+class Draw(Struct, frozen=True):
+    """What a load takes as its label says it: volt-amperes, or amperes at its volts."""
+
+    amount: int
+    in_amperes: bool
+
+    def volt_amperes(self, volts: int) -> int:
+        """The same in volt-amperes [VA]; `volts` [V] count for a label in amperes alone."""
+        return self.amount * volts if self.in_amperes else self.amount
+
+
+def draw(value: Any) -> Draw:
+    """`4,500 VA` or `30 A`, whole and above nought."""
+    text = as_text(value, "draw", "an amount such as 4,500 VA or 30 A", "Write it after the colon.")
+    found = re.fullmatch(DRAW, text)
+    if found is None:
+        raise refuse("draw", text, "a whole amount with its unit, such as 4,500 VA or 30 A",
+                     "Write the number, then VA or A, as on the label.")
+    return Draw(int(found[1].replace(",", "")), found[2] == "A")
 
 
 GOOD_FOR = "([1-9][0-9]{0,3}) (months?|days?)"
@@ -153,4 +172,4 @@ SquareInches = Annotated[Fraction, TextType(square_inches, _measured_in("sq in")
 CubicInches = Annotated[Fraction, TextType(cubic_inches, _measured_in("cu in"), "18 cu in")]
 Amperes = Annotated[int, TextType(amperes, _measured_in("A", "0"), "100 A")]
 GoodFor = Annotated[tuple[int, int], TextType(good_for, GOOD_FOR, "12 months")]
-VoltAmperes = Annotated[int, TextType(volt_amperes, _measured_in("VA", "0"), "4,500 VA")]
+Taken = Annotated[Draw, TextType(draw, DRAW, "4,500 VA")]

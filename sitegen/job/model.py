@@ -21,7 +21,7 @@ from sitegen.job.fields import (
     Words,
     YesNo,
 )
-from sitegen.job.measures import Amperes, Area, Length, Lengths, Place, Size, SquareInches, VoltAmperes
+from sitegen.job.measures import Amperes, Area, Length, Lengths, Place, Size, SquareInches, Taken
 from sitegen.job.parts import (
     About,
     Cut,
@@ -88,7 +88,7 @@ class Panel(Part):
 class Load(Part):
     what: Words = means("what it is")
     is_: LoadKind = means("its kind", alias="is")
-    takes: VoltAmperes = means("what one takes, as on its label")
+    takes: Taken = means("what one takes, as on its label, in VA, or in A at its volts")
     volts: Annotated[str, one_of("240", "120")] = means("its voltage", default="240")
     where: RoomKind | None = means("kind of room that it is in; left out for the usual one", default=None)
     count: Count = means("how many; heaters with a thermostat of their own count one by one", default=1)

@@ -11,6 +11,8 @@ from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Cited
 
 BALLOON, FILLED = "balloon", "filled"
+CARS = {"vehicle charger": "vehicle-charger", "car outlet": "car-outlet"}
+"""What a car is charged from -> the key of what is asked of it."""
 
 
 class Asked(Struct, frozen=True):
@@ -31,6 +33,9 @@ def _asked(inputs: Inputs, make: Cited) -> Iterator[Asked]:
         yield Asked("balloon-framing")
     if house.outside_walls == FILLED:
         yield Asked("filled-walls")
+    for i, load in enumerate(inputs.job.loads):
+        if load.is_ in CARS:
+            yield Asked(CARS[load.is_], make.quote("survey", "loads", i, "what"))
     if panel.new_rating is not None:
         if panel.meter_wall is None:
             yield Asked("meter-wall-unknown")

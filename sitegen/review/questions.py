@@ -51,6 +51,10 @@ ASKED = {
                         "each fire stop that is cut?", "NEC 300.21, from memory"),
     "filled-walls": ("The outside walls are filled with insulation. Is there old wire in them, and do drops there "
                      "count as blocked?", "NEC 394.12(5), from memory"),
+    "vehicle-charger": ("{about}: its load counts as continuous. Is it set to no more than this, or held by load "
+                        "management, and is it so marked?", "NEC 625.42, from memory"),
+    "car-outlet": ("{about}: an outlet for a car has a circuit of its own and ground-fault protection. Is it listed "
+                   "for that use, and is its load set as counted here?", "NEC 625.40, 625.42, 625.54, from memory"),
     "meter-wall": ("The meter stands on this wall: {about}. Does the utility want it there, and is the way from it to "
                    "the disconnect short enough?", "NEC 230.70(A), from memory"),
     "meter-wall-unknown": ("A new service is planned, and nothing says on which wall the meter stands. Where does the "

@@ -9,7 +9,7 @@ from math import ceil
 from msgspec import Struct
 
 from sitegen.trade.kinds import ROOMS
-from sitegen.trade.load_parts import HEAT, Load, Number
+from sitegen.trade.load_parts import CHARGERS, HEAT, Load, Number
 
 ROOM_KINDS = ROOMS
 OWN_RECEPTACLES = ("kitchen", "dining room", "bathroom", "laundry", "garage")
@@ -18,7 +18,7 @@ OWN_RECEPTACLES = ("kitchen", "dining room", "bathroom", "laundry", "garage")
 NO_STOREY = ("attic", "garage", "porch", "outdoors")
 """Kinds that do not make a storey of their own where alarms are counted."""
 
-CONTINUOUS = (*HEAT, "water heater", "vehicle charger")
+CONTINUOUS = (*HEAT, *CHARGERS, "water heater")
 """Kinds of load whose circuit is rated at 125 percent (from memory: NEC 422.13, 424.4(B), 625.42)."""
 
 

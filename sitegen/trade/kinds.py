@@ -20,8 +20,8 @@ TROUBLE = ("calcimine", "loose plaster", "wallpaper", "sand finish", "tile", "pa
 """What a room may hold that a plain patch does not settle."""
 
 LOADS = ("range", "wall oven", "cooktop", "fixed appliance", "water heater", "central heat", "room heat",
-         "supplemental heat", "heat pump", "cooling", "dryer", "motor", "vehicle charger")
-"""What the service must carry beside outlets and lights."""
+         "supplemental heat", "heat pump", "cooling", "dryer", "motor", "vehicle charger", "car outlet")
+"""What the service must carry beside outlets and lights; a car outlet is one for the cord of a car."""
 
 FINISHES = ("setting", "gypsum", "lime")
 """What a patch is made of: setting compound, gypsum base coats, or lime in every coat; paint waits by it."""

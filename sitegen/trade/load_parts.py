@@ -16,6 +16,9 @@ from sitegen.trade.kinds import LOADS
 Number = int | Fraction
 
 COOKING = ("range", "wall oven", "cooktop")
+CHARGERS = ("vehicle charger", "car outlet")
+"""What a car is charged from: its own equipment, or an outlet for a cord; both count alike (NEC 220.57, 625.42)."""
+
 FIXED = ("fixed appliance", "water heater")
 HEAT = ("central heat", "room heat", "supplemental heat")
 KINDS = LOADS

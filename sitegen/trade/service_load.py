@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from sitegen.trade.load_parts import (
+    CHARGERS,
     COOKING,
     FIXED,
     HEAT,
@@ -109,7 +110,7 @@ def neutral(rule: LoadRule, dwelling: Dwelling) -> Demand:
     steps += [Step("fixed appliances", _sum(fixed), sum((load.va * (share if _counts(rule, load) else Fraction(1))
                                                         for load in fixed), Fraction(0)), section),
               _step("motors", section, _of(at_120, "motor")),
-              _step("vehicle chargers", section, _of(at_120, "vehicle charger")),
+              _step("vehicle chargers", section, _of(at_120, *CHARGERS)),
               _step("heat or cool", section, season),
               Step("largest motor", motor, motor * rule.motor_extra, section)]
     return Demand("neutral", _nonzero(steps), rule.volts)
@@ -320,7 +321,7 @@ def _cooking(rule: LoadRule, loads: Iterable[Load]) -> Step:
 
 def _chargers(rule: LoadRule, loads: Iterable[Load]) -> Fraction:
     return sum((max(Fraction(load.va), Fraction(rule.charger_least)) for load in loads
-                if load.kind == "vehicle charger"), Fraction(0))
+                if load.kind in CHARGERS), Fraction(0))
 
 
 def _hvac(loads: tuple[Load, ...], season: str) -> tuple[Fraction, Fraction]:

@@ -25,7 +25,7 @@ REFUSED: dict[str, tuple[Callable[[Any], object], Any]] = {
     "area": (measures.area, "230 m2"), "length": (measures.length, "9"), "lengths": (measures.lengths, "9 ft + 4"),
     "place": (measures.place, "0, 14"), "square_inches": (measures.square_inches, "24 in"),
     "cubic_inches": (measures.cubic_inches, "18"), "amperes": (measures.amperes, "60.5 A"),
-    "volt_amperes": (measures.volt_amperes, "4.5 kVA"), "several": (several("a", "b").read, "a, c"),
+    "draw": (measures.draw, "4.5 kVA"), "several": (several("a", "b").read, "a, c"),
     "name": (fields.name, "Pellam Ford"),
     "good_for": (measures.good_for, "a year"), "phone": (fields.phone, "ask Gus"),
     "web_address": (fields.web_address, "http://a.example"), "inside_path": (fields.inside_path, "../x.jpg"),
@@ -171,7 +171,21 @@ def test_lengths_places_and_measures_are_exact() -> None:
     assert measures.square_inches("9.3 sq in") == Fraction(93, 10)
     assert measures.cubic_inches("21.5 cu in") == Fraction(43, 2)
     assert measures.amperes("1,200 A") == 1200
-    assert measures.volt_amperes("4,500 VA") == 4500 == measures.volt_amperes("4500.0 VA")
+    assert measures.draw("4,500 VA") == measures.draw("4500.0 VA") == measures.Draw(4500, in_amperes=False)
+
+
+@pytest.mark.parametrize(("label", "volts", "volt_amperes"), [
+    ("30 A", 240, 7200), ("30 A", 120, 3600), ("7,200 VA", 240, 7200), ("7,200 VA", 120, 7200)])
+def test_a_label_in_amperes_counts_at_its_volts(label: str, volts: int, volt_amperes: int) -> None:
+    """30 A at 240 V are 7,200 VA, and what a label gives in VA stands as it is."""
+    assert measures.draw(label).volt_amperes(volts) == volt_amperes
+
+
+@pytest.mark.parametrize("label", ["0 A", "0 VA", "30", "30.5 A", "30 amps", "12 kW"])
+def test_a_label_has_its_unit_and_is_whole(label: str) -> None:
+    """An amount without a unit, a part of one and nought are refused."""
+    with pytest.raises(PydanticCustomError):
+        measures.draw(label)
 
 
 def test_several_answers_are_each_named_once() -> None:

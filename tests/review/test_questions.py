@@ -9,7 +9,8 @@ from msgspec.structs import replace
 
 from sitegen.build import offer_from
 from sitegen.job.load import load
-from sitegen.offer.asked import asked_of
+from sitegen.job.model import Load
+from sitegen.offer.asked import CARS, asked_of
 from sitegen.offer.cited import Cited
 from sitegen.review.questions import ASKED, questions
 from tests.helpers import DEMO
@@ -36,6 +37,14 @@ def test_walls_that_run_open_bring_the_fire_stops_up(framing: str, key: list[str
 def test_filled_walls_are_asked_about(walls: str, key: list[str]) -> None:
     """Insulation round old wire is against NEC 394.12(5), from memory; what is yet to come is said on sheet 1."""
     assert asked({"outside_walls": walls}, {"new_rating": None}) == key
+
+
+@pytest.mark.parametrize("kind", CARS)
+def test_what_a_car_is_charged_from_is_asked_about(kind: str) -> None:
+    """Its own equipment and an outlet for its cord each bring the questions of NEC 625, from memory."""
+    load = Load.model_validate({"what": "by the drive", "is": kind, "takes": "32 A"})
+    changed = replace(INPUTS, job=INPUTS.job.model_copy(update={"loads": [*INPUTS.job.loads, load]}))
+    assert [str(one.about) for one in asked_of(changed, Cited(changed)) if one.key == CARS[kind]] == ["by the drive"]
 
 
 def test_a_new_service_asks_on_which_wall_the_meter_stands() -> None:

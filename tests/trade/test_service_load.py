@@ -287,3 +287,12 @@ def test_a_charger_counts_its_least_only_where_the_edition_says() -> None:
     assert [standard(rule, house).step("vehicle chargers").va for rule in (R17, R20, R23, R26)] == [
         3800, 3800, 7200, 3800]
     assert optional(R23, house).step("vehicle chargers").connected == 7200
+
+
+def test_an_outlet_for_a_car_counts_as_a_charger() -> None:
+    """An outlet that a car is charged from counts as a charger of its size does, in every method and its circuit."""
+    def of(kind: str, volts: int = 240) -> Dwelling:
+        return Dwelling(1000, (Load("car", 7680, kind, volts),))
+    for method in (standard, optional, neutral):
+        for volts in (120, 240):
+            assert method(R23, of("car outlet", volts)) == method(R23, of("vehicle charger", volts))

@@ -17,14 +17,15 @@ from sitegen.rules.read import every_rule
 from sitegen.survey.alarms import circuit_rooms
 from sitegen.survey.rule_sets import Code
 from sitegen.trade.circuits import Individual, individual, least_circuits
-from sitegen.trade.load_parts import COOKING, Demand, Dwelling, Load, Rating, cooking_demand, rating
+from sitegen.trade.load_parts import CHARGERS, COOKING, Demand, Dwelling, Load, Rating, cooking_demand, rating
 from sitegen.trade.panel import Circuit, Panel, PanelPlace, panel_place_questions, schedule
 from sitegen.trade.service_load import existing, measured, neutral, optional, service_duties, standard
 from sitegen.units import whole
 
 GENERAL_AMPERES = 15
 YEAR = "year"
-USUAL_ROOM = {**dict.fromkeys(COOKING, "kitchen"), "fixed appliance": "kitchen", "dryer": "laundry"}
+USUAL_ROOM = {**dict.fromkeys(COOKING, "kitchen"), "fixed appliance": "kitchen", "dryer": "laundry",
+              **dict.fromkeys(CHARGERS, "garage")}
 """Kind of load -> the kind of room where it usually is; the others stand in a utility room."""
 
 UNPLUGGED = ("water heater", "central heat", "room heat", "supplemental heat", "heat pump", "motor")
@@ -104,7 +105,7 @@ def loads(job: Job) -> Iterator[tuple[Load, str]]:
     """Every load of the survey, and the kind of room that it is in."""
     for load in job.loads:
         for _ in range(load.count):
-            yield Load(load.what, load.takes, load.is_, int(load.volts)), \
+            yield Load(load.what, load.takes.volt_amperes(int(load.volts)), load.is_, int(load.volts)), \
                 load.where or USUAL_ROOM.get(load.is_, "utility")
 
 
