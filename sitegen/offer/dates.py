@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from sitegen.dates.cancellation import CancelOverlay, LastDay, first_day_of_work, last_day_to_cancel, refund_by
 from sitegen.dates.plan import plan
@@ -152,8 +153,9 @@ def dates(context: Context, rules: RuleSet, overlay: CancelOverlay) -> Dates:
     options = {price.option: _option(desk, price.option, plans) for price in job.options}
     waits, earliest = _waits(desk)
     return Dates(
-        desk.figure("dates.prepared", job.prepared, "Date of this version.", ("prepared",)),
-        desk.figure("dates.prices-hold-to", job.prices_hold_to, "Last day of these prices.", ("prices hold to",)),
+        replace(desk.figure("dates.prepared", job.prepared, "Date of this version.", ("prepared",)), unit="date"),
+        replace(desk.figure("dates.prices-hold-to", job.prices_hold_to, "Last day of these prices.",
+                            ("prices hold to",)), unit="date"),     # with their years: a sheet may lie for long
         desk.figure("dates.surveyed", job.surveyed, "Day of the survey.", ("surveyed",)),
         desk.figure("dates.sign-by", sign, "Last day on which signing still meets the start.", ("start", "sign by")),
         desk.figure("dates.work-starts", start, "First working day in the house.", ("start", "work starts")),
