@@ -13,7 +13,7 @@ import pytest
 import yaml
 
 from sitegen.figure import Figure
-from sitegen.office.page import PAGE
+from sitegen.office.page import PAGE, page
 from sitegen.office.run import view
 from sitegen.office.say import said
 from sitegen.workspace import Workspace
@@ -116,11 +116,11 @@ def telling(form: str) -> bool:
 def read(job: str) -> dict[str, str]:
     """What of each file a reader or a program reads: text, attributes and scripts, without the shapes of drawings."""
     found = {}
-    for name, page in built(job).pages.items():
-        shapes = {id(tag) for svg in page.find_all("svg") for tag in (svg, *svg.find_all(True))}
-        attributes = [str(value) for tag in page.find_all(True) if id(tag) not in shapes
+    for name, sheet in built(job).pages.items():
+        shapes = {id(tag) for svg in sheet.find_all("svg") for tag in (svg, *svg.find_all(True))}
+        attributes = [str(value) for tag in sheet.find_all(True) if id(tag) not in shapes
                       for value in tag.attrs.values()]
-        texts = [str(text) for text in page.find_all(string=True) if text.parent and text.parent.name != "style"]
+        texts = [str(text) for text in sheet.find_all(string=True) if text.parent and text.parent.name != "style"]
         found[name] = "\n".join((*texts, *attributes))
     scripts = {path.name: path.read_text("utf-8") for path in built(job).folder.rglob("*.js")}
     assert "index.html" in found
@@ -129,9 +129,14 @@ def read(job: str) -> dict[str, str]:
 
 def standing(job: str, forms: set[str]) -> set[tuple[str, str]]:
     """Where in a site any of these stands as a whole number, by file, unless a public figure is the same."""
-    wanted = sorted({form for form in forms if telling(form)} - public(job), key=len, reverse=True)
-    whole = re.compile(rf"(?<![\d.,])(?:{'|'.join(map(re.escape, wanted))})(?!\d|[.,]\d)")
+    whole = whole_number(forms - public(job))
     return {(name, found) for name, text in read(job).items() for found in whole.findall(text)}
+
+
+def whole_number(forms: set[str]) -> re.Pattern[str]:
+    """Any of these that is telling, where it is no part of a longer number."""
+    wanted = sorted((form for form in forms if telling(form)), key=len, reverse=True)
+    return re.compile(rf"(?<![\d.,])(?:{'|'.join(map(re.escape, wanted))})(?!\d|[.,]\d)")
 
 
 def test_what_is_looked_for() -> None:
@@ -152,6 +157,14 @@ def test_what_a_page_says_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
     assert ("index.html", price.say()) in standing(JOB, {price.say()})
     assert ("index.html", price.raw()) in standing(JOB, {price.raw()})
     assert ("index.html", price.raw()[:-1]) not in standing(JOB, {price.raw()[:-1]})
+
+
+def test_the_same_search_finds_every_private_amount_on_the_offices_own_page() -> None:
+    """What is looked for in a site is what would stand there."""
+    html = page(DEMO, view(Workspace(DEMO, ROOT / "site"), DEMO / JOB))
+    amounts = [one for one in private(JOB).values() if one.unit == "cents" and one.value]
+    assert len(amounts) > 100
+    assert [one.name for one in amounts if not whole_number(spelled(one)).search(html)] == []
 
 
 @pytest.mark.parametrize("job", HOUSES)

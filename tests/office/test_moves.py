@@ -161,10 +161,18 @@ def test_the_largest_move_comes_first_and_none_is_nought() -> None:
         assert all(sizes)
 
 
-def test_a_case_that_is_known_is_no_likelier(tmp_path: Path) -> None:
-    """A chance stays within the whole."""
+def test_no_case_is_likelier_than_certain(tmp_path: Path) -> None:
+    """A case that is known stays so, and a chance that a tenth more would carry past the whole stops there."""
     home = demo_copy(tmp_path)
     edit(home / f"{JOB}/job.yaml", "  pipe wrap: not seen", "  pipe wrap: yes")
-    edit(home / "price-book.yaml", "    chance: 14 of 100", "    chance: 96 of 100")
-    found = moves(worked_out(home))
-    assert set(found) == {"minimal-protection", "per-item", "fixed-guarantee"}
+    edit(home / "price-book.yaml", "    chance: 8 of 100", "    chance: 96 of 100")
+    before, found = middles(home), moves(worked_out(home))
+    edit(home / "price-book.yaml", "    chance: 96 of 100", "    chance: 100 of 100")
+    for old, new in (("14 of 100", "154 of 1000"), ("5 of 100", "55 of 1000"), ("30 of 100", "33 of 100"),
+                     ("25 of 100", "275 of 1000")):
+        edit(home / "price-book.yaml", f"    chance: {old}\n", f"    chance: {new}\n")
+    after = middles(home)
+    said_so = {key: {one.what: one.change for one in some} for key, some in found.items()}
+    assert {key: after[key] - before[key] for key in after} == {
+        key: some.get("Chance of the cases", 0) for key, some in said_so.items()}
+    assert said_so["fixed-guarantee"]["Chance of the cases"] > 0

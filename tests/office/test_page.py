@@ -12,8 +12,9 @@ from bs4 import BeautifulSoup
 
 from sitegen.build import build
 from sitegen.errors import BuildError
+from sitegen.figure import Figure
 from sitegen.office.make import Office
-from sitegen.office.page import PAGE, page, write
+from sitegen.office.page import CSS, PAGE, page, write
 from sitegen.office.run import office, view
 from sitegen.office.say import said
 from sitegen.office.tables import Cell, Table, money
@@ -122,6 +123,24 @@ def test_what_the_middle_earns_sets_the_order(tmp_path: Path) -> None:
     table = view(Workspace(home, tmp_path / "site"), home / JOB).tables[1]
     assert [plain(row[2]) for row in table.rows] == ["most", "middle", "least"]
     assert table.notes == ()
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_hours_and_cost_by_scope_item_add_up(job: str) -> None:
+    """Each line is hours over a crew of three at eight hours, and the last line is the sum of the others."""
+    tables = [one for one in seen(job).tables if plain(one.title).endswith(": hours by scope item")]
+    assert len(tables) == 3
+    for table in tables:
+        rows = [[cell[0].value for cell in row[1:] if isinstance(cell[0], Figure)] for row in table.rows]
+        assert all(hours == days * 24 for hours, days, _ in rows)
+        for column in range(3):
+            assert sum(row[column] for row in rows[:-1]) == rows[-1][column]
+
+
+def test_paper_says_private_on_every_sheet() -> None:
+    """At the head of each printed page, not of the first alone."""
+    assert '@top-right { content: "PRIVATE"' in CSS
+    assert CSS in page(DEMO, seen(JOB))
 
 
 def test_three_inputs_are_named_for_each_option() -> None:
