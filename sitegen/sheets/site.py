@@ -23,7 +23,8 @@ from sitegen.workspace import resource
 
 SHARED_STYLE, SHARED_SCRIPT = "sheets.css", "sheets.js"
 SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "parts/extras/extras.js",
-           "parts/bids/bids.js", "parts/bids/bidform.js", "parts/bids/bidladder.js", "parts/stepper/stepper.js", "js/run.js")
+           "parts/bids/bids.js", "parts/bids/bidform.js", "parts/bids/bidladder.js", "parts/stepper/stepper.js",
+           "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
 ON_EVERY_SHEET = ("table",)
