@@ -23,9 +23,6 @@ from sitegen.errors import Faults
 from sitegen.job.inputs import Inputs
 from sitegen.job.load import load
 from sitegen.job.model import Job
-from sitegen.survey.dust import bare_floor, dust
-from sitegen.survey.house import house_of, kit_of
-from sitegen.survey.opened import openings_a_drop
 from sitegen.survey.rule_sets import rule_set
 from sitegen.trade.terms import House
 
@@ -151,8 +148,5 @@ def read_job(home: Path, job: str = JOB) -> Job:
 
 
 def house_in(inputs: Inputs) -> House:
-    """What an ending turns on, with the openings and the bare floor of each option as a build works them out."""
-    job, book, lead = inputs.job, inputs.book, rule_set(inputs.town.code).lead
-    kits = {price.option: kit_of(inputs, price.option) for price in job.options}
-    floors = {option: bare_floor(job, kit, dust(job, book, kit, lead)) for option, kit in kits.items()}
-    return house_of(inputs, openings_a_drop(job, book), floors)
+    """What an ending turns on, with the price and the bare floor of each option, as a build works them out."""
+    return sitegen_build.context_of(inputs, rule_set(inputs.town.code)).house

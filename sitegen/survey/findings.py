@@ -106,14 +106,17 @@ def _splice(finding: JobFinding, job: Job, kit: Kit) -> Closing:
 
 
 def _points(finding: JobFinding, these: Sequence[Line], every: bool) -> Closing:
-    """Points seen new need nothing where the finding is about points: nothing is left where they alone remain."""
+    """Points seen new need nothing where the finding is about points: nothing is left where they alone remain.
+
+    A finding that means none is answered by no option, so that the job has to say why.
+    """
     spared = finding.about == "points"
     wanted = {line: line.now - line.opened_new if spared else line.now for line in these}
     done = {line: line.now if every else line.listed for line in these}
     rooms = dict.fromkeys(line.room for line in these if done[line])
     leaves = dict.fromkeys(line.room for line in these if done[line] < wanted[line])
     if not rooms:
-        return Closing("no" if leaves else "yes", (), tuple(leaves))
+        return Closing("no", (), tuple(leaves))
     return Closing("in part" if leaves else "yes", tuple(rooms), tuple(leaves))
 
 

@@ -135,7 +135,7 @@ def test_empty_lines_and_short_lines_are_read(tmp_path: Path) -> None:
                         "may be left out."),
     ('"24 ft, 0 ft",2,study', '"24 ft, 0 ft",2,studdy',
      ":5: outlet feed: No feed is called `studdy`. Did you mean `study`?"),
-    ('"24 ft, 0 ft",2,study,4,2,', '"24 ft, 0 ft",2,study,4,3,',
+    ('"24 ft, 0 ft",2,study,4,,', '"24 ft, 0 ft",2,study,4,3,',
      ":5: outlet listed: 3 listed of 2 in Study. A list is of points that are there; new places go under `want`."),
     ('"20 ft, 15 ft",1,bath,1,,,1,', '"20 ft, 15 ft",1,bath,1,,,2,',
      ":14: outlet new: 2 opened of 1 in Bath. No more can be opened than are there; count again."),
@@ -143,7 +143,7 @@ def test_empty_lines_and_short_lines_are_read(tmp_path: Path) -> None:
      ":5: outlet now: `=1+1` looks like a formula. Write the value itself."),
     ('"24 ft, 0 ft",2,', '"24 ft, 0 ft",+2,',
      ":5: outlet now: `+2` looks like a formula. Write the value itself."),
-    ("Study,,", "@Study,,", ":5: room: `@Study` looks like a formula. Write the value itself."),
+    ("Kitchen,,", "@Kitchen,,", ":6: room: `@Kitchen` looks like a formula. Write the value itself."),
     ("room,part", "rom,part", ":1: rom: `rom` is no column here. Did you mean `room`?"),
     ("outlet now", "outlet then", ":1: outlet then: `outlet then` is no column here. Name it like `outlet now`, with "
                                   "one of now, feed, want, listed, old, new at the end."),

@@ -128,7 +128,8 @@ def test_sheet_never_leaves_more_floor_bare() -> None:
 def test_halls_and_stairs_are_walked_through_and_other_rooms_are_not() -> None:
     """A hall in which nothing is opened counts whole; a bedroom in which nothing is opened does not count."""
     job = one_room()
-    spare = job.rooms[0].model_copy(update={"room": "Spare", "size": (Fraction(10), Fraction(12)), "listed": {}})
+    spare = job.rooms[0].model_copy(update={"room": "Spare", "size": (Fraction(10), Fraction(12)),
+                                            "listed": {"outlet": 0}})
     for kind, more in (("bedroom", 0), ("hall", 120), ("stairs", 120)):
         two = job.model_copy(update={"rooms": [*job.rooms, spare.model_copy(update={"kind": kind})]})
         assert left(two, EVERYWHERE) == 752 + more

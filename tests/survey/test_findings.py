@@ -89,7 +89,8 @@ def test_old_wire_is_closed_by_a_price_for_every_point_alone() -> None:
     """A list that does some point answers in part; one with nothing on it does not answer."""
     one = finding("old wire", rooms=["Basement"])
     assert options(one) == ("yes", "in part", "in part")
-    empty = JOB.model_copy(update={"rooms": [room.model_copy(update={"listed": {}}) for room in JOB.rooms]})
+    empty = JOB.model_copy(update={"rooms": [room.model_copy(update={"listed": dict.fromkeys(room.now, 0)})
+                                              for room in JOB.rooms]})
     assert options(one, empty) == ("yes", "no", "no")
 
 
