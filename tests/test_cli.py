@@ -15,7 +15,7 @@ from sitegen.errors import AuditFailed, Breach, BuildError, Fault, Faults, NoWor
 from sitegen.parallel import in_processes
 from tests.helpers import JOB, JOB_FILE, demo_copy, edit, figures_of, process, sitegen, tree
 
-FAULT = ("    price: $19,000", "    price: 19,000")
+FAULT = ("    kit: item-2026", "    kit: item-2026\n    price: 19,000")
 SAID = "options[2].price: Got `19,000`, needs an amount such as $3,200 or $0.90. Write $19,000.\n"
 
 ALIAS_BOMB = "a0: &a0 [x, x, x, x, x, x, x, x, x]\n" + "".join(

@@ -41,7 +41,9 @@ EXAMPLES: dict[str, str] = {
     "panel.new rating": "200 A", "panel.new spaces": "40", "panel.clear width": "36 in", "panel.clear depth": "44 in",
     "panel.clear height": "6 ft 8 in", "loads.what": "clothes dryer", "loads.takes": "5,000 VA", "loads.count": "1",
     "measured peak": "38 A", "cannot lose power": "refrigerator", "findings.rooms": "Entry hall",
-    "findings.kinds": "outlet", "findings.left": "It is a plumber's work.", "rooms.sills": "2", "rooms.basins": "1",
+    "findings.kinds": "outlet", "findings.left": "It is a plumber's work.", "findings.alone.price": "$260",
+    "findings.alone.does": "We put a new box and a new light on the wire that is there.",
+    "findings.alone.leaves": "The wire behind it stays as it is.", "rooms.sills": "2", "rooms.basins": "1",
     "rooms.counters": "6 ft + 3 ft 6 in", "rooms.height": "8 ft", "rooms.runs": "18 ft + 9 ft",
     "rooms.openings": "3", "rooms.area cut": "72 sq in", "rooms.at": "0 ft, 14 ft", "feeds.called": "Front outlets",
     "feeds.seen": "covers off at two outlets, old wires in one", "findings.number": "1", "findings.page": "12",
@@ -135,7 +137,8 @@ class _Blanks(Struct, frozen=True):
             return
         yield _said(f"{one.key}:", one.says, "")
         if kind.part:
-            yield from (f"  {line}" for line in self.part(kind.part, here, value))
+            inside = self.part(kind.part, here, value) if needed else self.filled(kind.part, here)
+            yield from (f"  {line}" for line in inside)
         elif inner and inner.part and kind.shape == "map":
             for key in value:
                 yield f"  {key}:"

@@ -21,6 +21,7 @@ ROOMS_A_PAGE, PAGES_OF_ROOMS = 8, 2
 FEEDS = 14
 NOT_ASKED = frozenset({
     "demo", "measured peak", "house.bare floor", "panel.new rating", "panel.new spaces", "findings.left",
+    "findings.alone",
     *(f"rooms.{key}" for key in ("height", "walls", "flooring", "runs", "counters", "cuts", "openings", "area cut",
                                  "at"))})
 """By path, what is not seen on a walk: a house that is walked through is a real one; a peak is asked of the utility;

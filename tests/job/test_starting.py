@@ -15,7 +15,7 @@ from sitegen.job.begin import CARDS, STARTING, begin
 from sitegen.job.blanks import ALWAYS, EXAMPLES, NOTES
 from sitegen.job.model import Job
 from sitegen.job.outline import FieldOf, Kind, fields_of
-from sitegen.job.parts import ROWS
+from sitegen.job.parts import CLAIMS
 from sitegen.job.schema import FILES
 from tests.helpers import tree
 from tests.job.test_schema import parts_of
@@ -195,9 +195,9 @@ def test_every_value_that_stands_there_is_one_that_its_field_takes(made: tuple[s
 
 
 def test_many_answers_stand_once_and_each_example_is_one_of_them() -> None:
-    """The rows of the comparison are all named above the kits, in their order, and each example is a row."""
+    """The claims are all named above the kits, in their order, and each example is one of them."""
     text = (STARTING / "price-book.yaml").read_text("utf-8")
-    assert ", ".join(ROWS) in " ".join(text.replace("\n# ", " ").split())
-    examples = re.findall(r"- row: (\S+) +# row of the comparison that it rests on\n", text)
-    assert len(examples) == 18
-    assert set(examples) <= set(ROWS)
+    assert ", ".join(CLAIMS) in " ".join(text.replace("\n# ", " ").split())
+    examples = re.findall(r"- claim: (\S+)", text)
+    assert len(examples) == 3
+    assert set(examples) <= set(CLAIMS)
