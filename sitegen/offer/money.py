@@ -143,7 +143,10 @@ class StepLater(Struct, frozen=True):
 
 
 class StepOption(Struct, frozen=True):
-    """One option at every step; `paid` by points and feeds is empty where the price covers them all."""
+    """One option at every step; `paid` by points and feeds is empty where the price covers them all.
+
+    `price` is the price today; where it covers all, with the cases that are known already.
+    """
 
     key: str
     name: str

@@ -47,7 +47,8 @@ def steps_of(context: Context, options: tuple[OptionMoney, ...], evens: tuple[Br
 
 
 def _option(context: Context, said: OptionMoney, option: Option, feeds: dict[int, tuple[int, ...]]) -> StepOption:
-    """One option at every step; what a price for every point comes to is that price, whatever turns up."""
+    """One option at every step; a price for every point comes to that price, and the cases that are known already,
+    whatever turns up."""
     house, kind, stem = context.house, context.kind, f"steps.{option.key}"
     kits = context.make.book("kits")
     inputs = (said.price.name, said.each_point.name, said.each_feed.name, said.each_blocked.name,
@@ -66,7 +67,16 @@ def _option(context: Context, said: OptionMoney, option: Option, feeds: dict[int
                 f"{stem}.later.{item.key}.p{points}", even.usual_later(house, kind, one, points), PRICED,
                 f"The usual price for one {item.per}, times its count when so many old points turn up.", source,
                 (), EXPLAINED) for points in feeds}))
-    return StepOption(option.key, said.name, said.price, paid, tuple(later))
+    return StepOption(option.key, said.name, _certain(context, said, option), paid, tuple(later))
+
+
+def _certain(context: Context, said: OptionMoney, option: Option) -> Figure:
+    """The price today, or what a price for every point comes to where a case is known already."""
+    cents = even.usual_paid(context.house, context.kind, option, even.known_today(context.house.feeds))
+    if not option.covers_all or cents == int_of(said.price):
+        return said.price
+    return Figure(f"steps.{option.key}.certain", cents, PRICED, "The price today, and the cases that are known already "
+                  "at their usual amounts.", context.make.book("kits"), (said.price.name,), EXPLAINED)
 
 
 def _rows(context: Context, options: tuple[StepOption, ...], feeds: dict[int, tuple[int, ...]],

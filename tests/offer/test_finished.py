@@ -184,7 +184,7 @@ def test_a_version_counts_the_jobs_that_were_finished_by_its_day(tmp_path: Path)
 def test_a_record_is_shown_with_the_jobs_that_it_counts(tmp_path: Path) -> None:
     """What jobs would have cost is said where finished jobs are counted."""
     home = demo_copy(tmp_path)
-    edit(home / "company.yaml", "we earn:\n", "record:\n  jobs: 43\n  above: 20\n  which: all of them.\nwe earn:\n")
+    edit(home / "company.yaml", "closed:\n", "record:\n  jobs: 43\n  above: 20\n  which: all of them.\nclosed:\n")
     record = at(home).outcome.record
     assert record
     assert (record.above.value, record.jobs.value) == (20, 43)

@@ -26,8 +26,8 @@ def test_the_payments_come_to_the_price_and_follow_the_plan(house: str) -> None:
 
 
 def test_payments_by_hand() -> None:
-    """Of $38,200 sixty of a hundred are $22,920, thirty are $11,460 and ten are $3,820 (invented prices)."""
+    """Of $39,000 sixty of a hundred are $23,400, thirty are $11,700 and ten are $3,900 (invented prices)."""
     due = offer("alder-lane").paying["fixed-guarantee"].due
     assert [(one.after, int_of(one.amount)) for one in due] == [
-        ("old wires dead", 22_920_00), ("holes closed", 11_460_00), ("final inspection", 3_820_00)]
+        ("old wires dead", 23_400_00), ("holes closed", 11_700_00), ("final inspection", 3_900_00)]
     assert next(one.day.value for one in due if one.day) == date(2026, 12, 15)

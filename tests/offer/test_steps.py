@@ -15,7 +15,15 @@ from sitegen.offer.money import Outcome
 from sitegen.offer.outcome import outcome
 from sitegen.offer.steps import steps_of
 from sitegen.survey.rule_sets import rule_set
-from sitegen.trade.break_even import everything_old, known_today, unsettled, usual_later, usual_paid, usual_total
+from sitegen.trade.break_even import (
+    everything_old,
+    known_cases,
+    known_today,
+    unsettled,
+    usual_later,
+    usual_paid,
+    usual_total,
+)
 from sitegen.trade.feeds import NEW_ENDS, OLD
 from tests.built import HOUSES
 from tests.helpers import DEMO, JOB, demo_copy, edit
@@ -41,7 +49,7 @@ def test_every_step_of_a_list_has_its_figure(made: tuple[Context, Outcome]) -> N
         step = next(step for step in out.steps.options if step.key == option.key)
         if option.covers_all:
             assert step.paid == {}
-            assert int_of(step.price) == option.price
+            assert {usual_paid(found.house, found.kind, option, pair) for pair in found.hidden} == {int_of(step.price)}
             continue
         assert set(step.paid) == set(found.hidden)
         for pair, figure in step.paid.items():
@@ -99,11 +107,13 @@ def test_a_cable_brings_what_tracing_it_old_brings(made: tuple[Context, Outcome]
 
 
 def test_the_short_table_holds_what_turns(made: tuple[Context, Outcome]) -> None:
-    """Known today, where the first list turns, the middle as judged and the last; each option on few and on many
-    feeds."""
+    """Known today, where the first list turns, the middle as judged, half and twice of it or what is nearest to them,
+    and the last; each option on few and on many feeds."""
     found, out = made
     turns = {int_of(figure) for even in out.break_even[:1] for figure in (even.list_up_to, even.price_from) if figure}
-    wanted = {int_of(out.steps.points), int_of(out.hidden.p50), int_of(out.hidden.most)} | turns
+    middle, counts = int_of(out.hidden.p50), {points for points, _ in found.hidden}
+    near = {min(counts, key=lambda count: (abs(count - other), count)) for other in (middle // 2, 2 * middle)}
+    wanted = {int_of(out.steps.points), middle, int_of(out.hidden.most)} | near | turns
     assert [int_of(row.points) for row in out.steps.rows] == sorted(wanted)
     assert out.steps.rows[0].why[0] == "known"
     assert out.steps.rows[-1].why[-1] == "all"
@@ -117,12 +127,29 @@ def test_the_short_table_holds_what_turns(made: tuple[Context, Outcome]) -> None
 
 
 def test_the_first_step_by_hand() -> None:
-    """Per item in the first demo house comes to $25,910 when nothing more turns up than is known today."""
-    # By hand from the demo's own files, invented prices: $19,000 for the list, $1,305 of tracing, 6 points at $500,
-    # 2 feeds at $560.  34 drops and 6 more, 24 in and 16 out, 2/10 and 2/7 of them blocked: 9.4, so 9 at $165.
+    """Per item in the first demo house comes to $31,645 when four more points on two feeds turn out old."""
+    # By hand from the demo's own files, invented prices.  On the list are 17 outlets, 4 switches, 5 ceiling lights and
+    # 2 wall lights, at $520 each; 16 new places at $360; panel, service, 7 alarms, set-up and permit.  The 4 points
+    # are $380 each, the 2 feeds $560.  41 1/2 drops are 42, and 4 more: 28 in and 18 out, of which 2/10 and 2/7 are
+    # blocked, 10.7, so 11 at $150.  Finding out is taken off the price.
+    price = 28 * 520_00 + 16 * 360_00 + 2_900_00 + 2_200_00 + 7 * 150_00 + 700_00 + 185_00
     out = outcome(context(DEMO, JOB))
     step = next(step for step in out.steps.options if step.key == "per-item")
-    assert int_of(step.paid[6, 2]) == 19_000_00 + 1_305_00 + 6 * 500_00 + 2 * 560_00 + 9 * 165_00
+    assert int_of(step.price) == price
+    assert int_of(step.paid[4, 2]) == price + 4 * 380_00 + 2 * 560_00 + 11 * 150_00
+
+
+def test_a_price_for_every_point_is_stepped_with_the_cases_that_are_known() -> None:
+    """Where a gas-light pipe of a demo house is known already, One price comes to more than the price today at
+    every step, by what the case usually costs."""
+    found = context(DEMO, "spindle-row")
+    one = next(option for option in found.house.options if option.covers_all)
+    known = known_cases(found.house, one)
+    assert known > 0
+    out = outcome(found)
+    step = next(step for step in out.steps.options if step.key == one.key)
+    assert {step.total_at(pair) for pair in found.hidden} == {one.price + known}
+    assert {int_of(cell.total) for row in out.steps.rows for cell in row.options[one.key]} == {one.price + known}
 
 
 def test_a_cable_that_cannot_be_old_is_no_step(tmp_path: Path) -> None:
