@@ -81,9 +81,12 @@ def test_a_bar_reaches_from_the_fewest_cables_to_the_most(offer: Offer, drawn: B
 
 
 def test_a_bar_is_filled_at_or_under_the_line_and_hollow_above(offer: Offer, drawn: BreakEvenCharts) -> None:
-    """A count whose totals are all at or under the one price has no hollow part, one all above it no filled part."""
-    one = offer.outcome.one_price
-    assert one
+    """A count whose totals are all at or under what One price comes to has no hollow part, one all above it no filled
+    part."""
+    assert offer.outcome.one_price
+    steps = offer.outcome.steps
+    one = next(option for option in steps.options if option.key == offer.outcome.one_price.key)
+    line = one.total_at((min(steps.can_be), 0))
     counts = list(offer.outcome.steps.can_be)
     width, pitch = laid_out(counts)
     for turning in drawn.each:
@@ -92,7 +95,7 @@ def test_a_bar_is_filled_at_or_under_the_line_and_hollow_above(offer: Offer, dra
             totals = [option.total_at((points, feeds)) for feeds in offer.outcome.steps.can_be[points]]
             x = INSET + (points - counts[0]) * pitch + width / 2
             has = [any(abs(place - x) < pitch / 3 for place in bars(path)) for path in (turning.full, turning.open)]
-            assert has == [min(totals) <= int_of(one.price), max(totals) > int_of(one.price)], points
+            assert has == [min(totals) <= line, max(totals) > line], points
 
 
 def test_the_words_say_where_it_turns(offer: Offer, drawn: BreakEvenCharts) -> None:
@@ -101,9 +104,9 @@ def test_the_words_say_where_it_turns(offer: Offer, drawn: BreakEvenCharts) -> N
                                                               if not option.covers_all]
     for turning in drawn.each:
         even = next(even for even in offer.outcome.break_even if even.key == turning.option.key)
-        if even.always_list or even.always_price:
+        if even.settled:
             assert (turning.turns, turning.slots) == (
-                "pay.turning.never" if even.always_list else "pay.turning.always", {})
+                "pay.turning.never" if even.usual_list else "pay.turning.always", {})
         else:
             assert set(turning.slots.values()) == {even.list_up_to, even.price_from} - {None}
             assert turning.turns == f"pay.turning.{'-'.join(turning.slots) or 'feeds'}"
