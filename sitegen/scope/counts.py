@@ -12,7 +12,7 @@ from sitegen.job.inputs import Inputs
 from sitegen.survey.dust import RoomDust
 from sitegen.survey.lines import Line, drops, lines
 from sitegen.survey.rule_sets import RuleSet
-from sitegen.survey.tasks import cleaned, coats_of, feeds_run
+from sitegen.survey.tasks import cleaned, coats_of, feeds_run, new_panel, new_service
 
 
 class Counts(Struct, frozen=True):
@@ -71,16 +71,6 @@ def counts(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleS
                   coats_of(kit, rules) * coming * len(rooms) if closes else Fraction(0))
 
 
-def new_panel(inputs: Inputs, kit: Kit) -> int:
-    """A new panel [1 or 0]: where the plan has one and the kit does it."""
-    return int("panel" in kit.also_does and inputs.job.panel.new_spaces is not None)
-
-
-def new_service(inputs: Inputs, kit: Kit) -> int:
-    """A new service [1 or 0]: where the plan has one and the kit does it."""
-    return int("service" in kit.also_does and inputs.job.panel.new_rating is not None)
-
-
 def _by_kind(found: list[Line], count: Callable[[Line], int]) -> dict[str, int]:
     made: dict[str, int] = {}
     for line in found:
@@ -89,4 +79,4 @@ def _by_kind(found: list[Line], count: Callable[[Line], int]) -> dict[str, int]:
     return made
 
 
-__all__ = ["Counts", "counts", "new_panel", "new_service"]
+__all__ = ["Counts", "counts"]

@@ -40,9 +40,7 @@ def work(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleSet
                        coming, each_feed)
                  for name, room in rooms.items())
     old = costs.old_circuit.hours * feeds / 3
-    panel = costs.panel.hours if "panel" in kit.also_does else Fraction(0)
-    if "service" in kit.also_does and inputs.job.panel.new_rating is not None:
-        panel += costs.service.hours
+    panel = costs.panel.hours * new_panel(inputs, kit) + costs.service.hours * new_service(inputs, kit)
     return Work(made, panel, old, old, old, costs.cleaning.hours * cleaned(inputs, kit, rooms),
                 costs.cleaning.hours * costs.rooms_at_once)
 
@@ -52,6 +50,16 @@ def feeds_run(inputs: Inputs, kit: Kit) -> int:
     if kit.covers == "every point":
         return sum(feed.evidence != NEW for feed in inputs.job.feeds.values())
     return len({line.feed for line in lines(inputs.job) if line.listed and line.feed})
+
+
+def new_panel(inputs: Inputs, kit: Kit) -> int:
+    """A new panel [1 or 0]: where the plan has one and the kit does it."""
+    return int("panel" in kit.also_does and inputs.job.panel.new_spaces is not None)
+
+
+def new_service(inputs: Inputs, kit: Kit) -> int:
+    """A new service [1 or 0]: where the plan has one and the kit does it."""
+    return int("service" in kit.also_does and inputs.job.panel.new_rating is not None)
 
 
 def cleaned(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust]) -> int:
@@ -145,5 +153,5 @@ def pairs_at(inputs: Inputs, kit: Kit, house: House, kind: Kind, hidden: HiddenP
     return tuple(ordered[quantile(ranked, share)] for share in shares)
 
 
-__all__ = ["blocked_extra", "cleaned", "coats_of", "feeds_run", "hours_of", "method", "pairs_at", "people", "turned_up",
-           "waits_of", "work"]
+__all__ = ["blocked_extra", "cleaned", "coats_of", "feeds_run", "hours_of", "method", "new_panel",
+           "new_service", "pairs_at", "people", "turned_up", "waits_of", "work"]

@@ -110,7 +110,8 @@ def test_an_extra_is_chosen_before_the_step_that_closes_it(house: str) -> None:
             kind = extra.before
             firsts = [day(step.first) for option in found.options.values() for step in option.chosen.steps
                       if step.kind == kind]
-            assert until < min(firsts)
+            every = [day(step.first) for option in found.options.values() for step in option.chosen.steps]
+            assert until < min(firsts or every)         # where the panel stays, no step is the panel's
 
 
 def test_an_extra_before_a_step_that_no_option_takes_is_chosen_before_the_next() -> None:
