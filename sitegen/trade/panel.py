@@ -89,10 +89,10 @@ def general_shares(rooms: Sequence[CircuitRoom], count: int, most_points: int | 
     shares = [Share(Fraction(0), 0, (), ()) for _ in range(count)]
     for piece in sorted(pieces, key=lambda one: (-one.area, -one.points)):
         open_ = [one for one in shares if most_points is None or one.points + piece.points <= most_points]
-        if not open_:
-            shares.append(Share(Fraction(0), 0, (), ()))
-            open_ = shares[-1:]
-        share = min(open_, key=lambda one: (one.area, one.points))
+        share = min(open_, key=lambda one: (one.area, one.points), default=None)
+        if share is None:
+            share = Share(Fraction(0), 0, (), ())
+            shares.append(share)
         share.area += piece.area
         share.points += piece.points
         share.names += piece.names

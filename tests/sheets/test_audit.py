@@ -212,7 +212,8 @@ def test_words_of_people_and_true_words_may_stand(demo: Built, html: str) -> Non
 
 @pytest.mark.parametrize("html", [
     '<section class="found"><p>Approved.</p></section>', '<p aria-label="Approved.">x</p>',
-    "<h3>Approved.</h3>", "<p>Not said.<br>Approved.</p>"])
+    "<h3>Approved.</h3>", "<p>Not said.<br>Approved.</p>",
+    '<section class="found"><h3>Seen.</h3></section><section><h3>Approved.</h3></section>'])
 def test_only_words_of_people_are_left_alone(demo: Built, html: str) -> None:
     """What stands beside a quote, or is only read aloud, is ours."""
     assert [(one.place, one.found) for one in demo.found(demo.put(WHO, html))] == [
