@@ -59,6 +59,15 @@ def test_counted_in_bins_of_any_width(totals: list[int], views: tuple[list[int],
         assert row == tuple(oracle.quantile(exact, Fraction(*share)) for share in SHARES)
 
 
+@pytest.mark.parametrize(("cost", "aside"), [(100_00, 0), (99_97, 1)])
+def test_payments_in_round_sums_move_a_total_by_whole_bins(cost: int, aside: int) -> None:
+    """Where the costs of cases share a round step the bins divide it, and no second bin is looked through."""
+    cases = Scenarios(np.array([0.5, 0.3, 0.2]), np.array([[0, cost, 7 * cost]]))
+    reader = Quantiles((0, 30_000_00), cases, 1000, [[0.5]])
+    assert reader.aside == aside
+    assert aside or not np.any(cases.paid % reader.width)
+
+
 @pytest.mark.parametrize("low", [1_400_00, 1_399_37])
 def test_a_house_is_the_same_however_it_is_read(low: int) -> None:
     """Wide bins, small blocks and few kept totals change no cent and no chance of a whole house."""
