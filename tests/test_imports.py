@@ -21,7 +21,8 @@ LAYERS = {**dict.fromkeys(ATOMS, 0), "rules": 1, "trade": 1, "dates": 2, "job": 
 SHEETS_MAY = "offer"
 """The one room that sheets read."""
 
-ARRAYS = {"trade/compare.py", "trade/endings.py", "trade/firm_endings.py", "trade/places.py", "trade/quantiles.py", "trade/scenarios.py"}
+ARRAYS = {"trade/compare.py", "trade/endings.py", "trade/firm_endings.py",
+          "trade/places.py", "trade/quantiles.py", "trade/scenarios.py"}
 """What works the endings out, and is loaded where none are kept."""
 
 NO_FILES_NO_CLOCK = {"os", "pathlib", "time", "io", "shutil", "tempfile", "glob", "subprocess", "random", "socket"}

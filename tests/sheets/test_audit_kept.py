@@ -15,8 +15,8 @@ from sitegen.offer.offer import Offer
 from sitegen.sheets import audit as rules
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
-from sitegen.unchanged import fingerprint
 from sitegen.sheets.words import Words
+from sitegen.unchanged import fingerprint
 from sitegen.workspace import Workspace
 from tests.built import offer
 from tests.helpers import JOB, JOB_FILE, ROOT, demo_copy, edit

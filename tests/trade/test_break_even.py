@@ -41,7 +41,8 @@ def counted_usual(house: House, option: Option, pair: tuple[int, int]) -> int:
     blocked = oracle.half_up(sum((count * p for count, p in chances.items()), Fraction(0)))
     costs = oracle.later_cents(house.later, house, option, HALF, points)
     certain = oracle.case_share(option, {case.key: case.cost.usual for case in house.cases if case.chance == 1})
-    return oracle.work_share(option, house, points, charged, blocked) + certain + sum(costs[key] for key in option.later)
+    return (oracle.work_share(option, house, points, charged, blocked) + certain
+            + sum(costs[key] for key in option.later))
 
 
 # ------------------------------------------------------------------------------------------------- totals
