@@ -73,7 +73,8 @@ def test_the_demo_holds_to_its_schema(name: str) -> None:
 
 
 @pytest.mark.parametrize(("old", "new", "where"), [
-    ("kit: item-2026", "kit: item-2026\n    price: 19,000", "$.options[1].price"), ("version: 1", "version: one", "$.version"),
+    ("kit: item-2026", "kit: item-2026\n    price: 19,000", "$.options[1].price"),
+    ("version: 1", "version: one", "$.version"),
     ("prepared: 2026-11-18", "prepared: tomorrow", "$.prepared"), ("who: insurer", "who: uncle", "$['why now'].who"),
     ("town: pellam-ford", "town: Pellam Ford", "$.town"), ("version: 1", "version:", "$.version"),
     ("demo: yes", "colour: blue", "$"), ("address: 61 Alder Lane, Pellam Ford\n", "", "$")])
