@@ -11,6 +11,7 @@ from sitegen.job.model import Room
 from sitegen.job.registry import boxes, close_matches, is_whole, nearest, needs
 from sitegen.trade.feeds import NEW, NEW_ENDS, NOT_TRACED, OLD, PART
 
+WRAP = "pipe wrap"
 LINES = ("now", "feeds", "want", "listed", "opened_old", "opened_new")
 
 
@@ -72,6 +73,15 @@ def _kinds_are_in_the_price_book(all_: Gathered) -> Iterator[Fault]:
                 if kind not in known:
                     yield all_.job.fault(("rooms", i, line.replace("_", " "), kind),
                                          f"The price book has no drops for {article(kind)}.", nearest(kind, known))
+
+
+@needs("job.rooms", "job.stop_work")
+def _pipe_wrap_is_known(all_: Gathered) -> Iterator[Fault]:
+    said = all_.job["stop_work"].get(WRAP)
+    for i, room in all_.job.items("rooms"):
+        if room.pipe_wrap and said != "yes":
+            yield all_.job.fault(("rooms", i, WRAP), f"Pipe wrap was seen in {room.room}, and `stop work` does not say "
+                                 "so.", f"Write `{WRAP}: yes` there, or leave this line out.")
 
 
 @needs("job.rooms", "job.feeds")

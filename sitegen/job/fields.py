@@ -128,7 +128,10 @@ def yes_no(value: Any) -> bool:
 
 
 YesNo = Annotated[bool, TextType(yes_no, example="yes", answers=("yes", "no"))]
-Seen = Annotated[str, one_of("yes", "no", "not seen")]
+CAPPED = "capped untested"
+"""A pipe of old gas light that ends in a cap, which nobody has tested: its case keeps its chance."""
+
+Seen = Annotated[str, one_of("yes", "no", "not seen", CAPPED)]
 Told = Annotated[str, one_of("yes", "no", "not said")]
 
 CHANCE = "([0-9]{1,6}) of ([1-9][0-9]{0,5})"

@@ -163,6 +163,7 @@ class Room(Part):
     counters: Lengths | None = means("counters along the wall, piece by piece between sink, range and door",
                                      default=None)
     trouble: Troubles | None = means("what a plain patch does not settle", default=None)
+    pipe_wrap: YesNo = means("old pipe wrap that may hold asbestos is in it", default=False)
     height: Length | None = means("ceiling height, where it is not the usual one", default=None)
     walls: WallKind | None = means("what its walls are made of, where that is not the usual", default=None)
     flooring: FloorKind | None = means("what its floor is made of, where that is not the usual", default=None)
@@ -229,7 +230,7 @@ class Job(Part):
     tonight: list[Words] = means("what to leave off from tonight", default=[])
     house: Building = means("the building")
     lead: Lead = means("what is known of lead")
-    stop_work: dict[Words, Seen] = means("finds that stop work: yes, no or not seen")
+    stop_work: dict[Words, Seen] = means("finds that stop work: yes, no or not seen; a gas pipe may be capped untested")
     not_seen: list[Words] = means("where nobody could look")
     start: Start = means("when work can start")
     panel: Panel = means("the panel and the service")

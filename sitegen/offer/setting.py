@@ -7,6 +7,7 @@ from msgspec import Struct
 from sitegen.dates.cancellation import CancelOverlay
 from sitegen.dates.overlay import Review
 from sitegen.figure import Figure, Quote, int_of, slug
+from sitegen.job.fields import CAPPED
 from sitegen.job.inputs import Inputs
 from sitegen.offer.asked import BALLOON
 from sitegen.offer.cited import Cited
@@ -14,7 +15,7 @@ from sitegen.offer.rules import rule
 
 
 class Head(Struct, frozen=True):
-    """What stands in every title block."""
+    """What stands in every title block; `capped` are finds that were seen capped and not tested."""
 
     job: str
     demo: bool
@@ -25,6 +26,7 @@ class Head(Struct, frozen=True):
     phone: Quote
     tonight: tuple[Quote, ...]
     not_seen: tuple[Quote, ...]
+    capped: tuple[Quote, ...]
     signs: tuple[Quote, ...]
     emergency: Figure
 
@@ -184,6 +186,7 @@ def head_of(inputs: Inputs, make: Cited) -> Head:
         make.quote("company", "phone") if person is None else make.quote("company", "people", person, "phone"),
         tuple(make.quote("survey", "tonight", i) for i in range(len(job.tonight))),
         tuple(Quote(text[:1].upper() + text[1:], make.survey("not seen", i)) for i, text in enumerate(job.not_seen)),
+        tuple(Quote(name, make.survey("stop work", name)) for name, seen in job.stop_work.items() if seen == CAPPED),
         tuple(Quote(f"{who.name}, {who.as_}", make.survey("signs", i)) for i, who in enumerate(job.signs)),
         rule("emergency-number"))
 

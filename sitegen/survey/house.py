@@ -29,7 +29,8 @@ def belief_of(company: Company) -> Belief:
 
 
 def case_chance(case: BookCase, job: Job) -> Fraction:
-    """*no* to all that it hangs on: none; a *yes*: known today; else the firm's chance.
+    """*no* to all that it hangs on: none; a *yes*: known today; else the firm's chance, also of what was seen capped
+    and not tested.
 
     A trouble word of a room leaves the chance standing; without such a room there is none.
     """
@@ -38,7 +39,7 @@ def case_chance(case: BookCase, job: Job) -> Fraction:
     answers = [(job.stop_work | here)[key] for key in case.asked_in]
     if "yes" in answers:
         return Fraction(1)
-    if answers and "not seen" not in answers:
+    if answers and set(answers) == {"no"}:
         return Fraction(0)
     return case.chance
 

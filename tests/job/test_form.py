@@ -69,7 +69,7 @@ def test_fixed_answers_are_boxes_to_tick(page: str) -> None:
     text = BeautifulSoup(page, "html.parser")
     ticks = {tag.b.get_text(): [one.get_text() for one in tag.select(".o")] for tag in text.select(".f.t") if tag.b}
     assert ticks["who"] == ["insurer", "lender", "buyer's inspection", "insulation crew", "nobody"]
-    assert ticks["vermiculite"] == ["yes", "no", "not seen"]
+    assert ticks["vermiculite"] == ["yes", "no", "not seen", "capped untested"]
     assert all(tag.select_one(".b") for tag in text.select(".o"))
 
 
@@ -80,7 +80,7 @@ def test_the_grid_asks_for_every_line_of_every_kind(page: str) -> None:
     for grid in grids:
         bands = grid.select("tbody")
         heads = [tag.get_text() for tag in bands[0].select("th")]
-        assert heads == ["room", "part", "kind", "floor", "size", "sills", "basins", "trouble"]
+        assert heads == ["room", "part", "kind", "floor", "size", "sills", "basins", "trouble", "pipe wrap"]
         assert all(f"rooms.{field.key}" in NOT_ASKED for field in fields_of(Room)
                    if field.kind.shape == "text" and field.key not in heads)
         assert [band.select_one("th.k").get_text() for band in bands[1:]] == ["outlet", "switch", "ceiling light",
