@@ -30,6 +30,7 @@ EXAMPLES: dict[str, str] = {
     "town": "pellam-ford", "address": "12 Mill Lane, Pellam Ford", "surveyed by": "Priya Dunmore",
     "told": "house.built", "assumed": "loads.1.takes",
     "tonight": "Leave off the wall lights by the stove, their wires are cracked.",
+    "hazards.is": "hot cover", "hazards.room": "Entry hall",
     "not seen": "behind the kitchen cabinets", "photographs.file": "hall.jpg", "photographs.of": "the hall panel",
     "why now.asks": "Please have the old wiring repaired within 30 days.", "why now.before": "before winter",
     "signs.name": "Nora Castellane",
@@ -57,6 +58,7 @@ EXAMPLES: dict[str, str] = {
 NOTES: dict[str, str] = {
     "signs": "Copy the lines from the dash for each further person.",
     "tonight": "One dash for each thing, said calmly, with the reason.",
+    "hazards": "Copy the lines from the dash for each. Sheet 1 says it tonight, with whom to call.",
     "not seen": "One dash for each place. Nobody reads silence as a promise.",
     "feeds": f"Copy the lines for each feed and name it: `{FEED}` is a sample.",
     "findings": "Copy the lines from the dash for each finding; `findings: []` if there is no report.",

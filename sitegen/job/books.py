@@ -32,6 +32,7 @@ from sitegen.job.parts import (
     PowerStep,
     Rooms,
     StandsFor,
+    StopHazard,
     WallKind,
     means,
 )
@@ -228,6 +229,8 @@ class PriceBook(Part):
     power_off: dict[PowerStep, Count] = means("hours without power on each day of a step")
     points_a_circuit: Count | None = means("most points on one circuit, if the firm has such a rule", default=None)
     cases: list[Case] = means("what can raise a price: one list for the firm")
+    hurts_tonight: dict[Words, StopHazard] = means(
+        "what an answer `yes` in the job's stop-work list can do tonight", default={})
     later: list[LaterCost] = means("what the homeowner may have to buy elsewhere")
     protect_outlet: Money | None = means("protecting and marking one ungrounded outlet, as a smaller answer",
                                          default=None)

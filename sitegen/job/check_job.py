@@ -194,6 +194,25 @@ def _stop_work_answers_are_there(all_: Gathered) -> Iterator[Fault]:
                                      f"({all_.book.document.file}:{all_.book.document.line(('cases', i))}).")
 
 
+@needs("book.hurts_tonight", "job.stop_work")
+def _a_find_says_what_it_can_do_tonight(all_: Gathered) -> Iterator[Fault]:
+    for key, answer in all_.job["stop_work"].items():
+        if answer == "yes" and key not in all_.book["hurts_tonight"]:
+            yield all_.job.fault(("stop work", key), f"`{key}` is there, and the price book does not say what that can "
+                                 "do tonight.", f"Add `{key}:` to its `hurts tonight:`, with one of its answers.")
+
+
+@needs("job.hazards", "job.rooms")
+def _hazards_are_somewhere(all_: Gathered) -> Iterator[Fault]:
+    rooms = {room.room for _, room in all_.job.items("rooms")}
+    if not is_whole(all_.job, "rooms"):
+        return
+    for i, hazard in all_.job.items("hazards"):
+        if hazard.room is not None and hazard.room not in rooms:
+            yield all_.job.fault(("hazards", i, "room"), f"No room is called `{hazard.room}`.",
+                                 nearest(hazard.room, rooms))
+
+
 @needs("job.owner_now", "job.closing", "job.inspection_period_ends")
 def _a_buyer_has_a_closing(all_: Gathered) -> Iterator[Fault]:
     if not all_.job["owner_now"] and all_.job["closing"] is None:

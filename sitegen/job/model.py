@@ -27,6 +27,7 @@ from sitegen.job.parts import (
     Cut,
     Evidence,
     FloorKind,
+    FoundHazard,
     LoadKind,
     Part,
     RoomKind,
@@ -49,6 +50,13 @@ class Why(Part):
 class Signer(Part):
     name: Words = means("who signs")
     as_: Words = means("owner, buyer", alias="as")
+
+
+class Hazard(Part):
+    """What the survey found that can hurt somebody tonight: sheet 1 says it, with whom to call."""
+
+    is_: FoundHazard = means("what it is", alias="is")
+    room: Words | None = means("the room that it is in; left out when it is the whole house", default=None)
 
 
 class Building(Part):
@@ -228,6 +236,7 @@ class Job(Part):
     assumed: list[Words] = means("lines that we assumed, by dotted path, such as loads.1.takes", default=[])
     signs: list[Signer] = means("everybody who signs")
     tonight: list[Words] = means("what to leave off from tonight", default=[])
+    hazards: list[Hazard] = means("what was found that can hurt somebody tonight", default=[])
     house: Building = means("the building")
     lead: Lead = means("what is known of lead")
     stop_work: dict[Words, Seen] = means("finds that stop work: yes, no or not seen; a gas pipe may be capped untested")

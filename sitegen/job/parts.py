@@ -15,12 +15,14 @@ from sitegen.trade.kinds import (
     EXTRAS,
     FINISHES,
     FLOORS,
+    FOUND_HAZARDS,
     LATER,
     LICENCES,
     LOADS,
     NOTICES,
     ROLES,
     ROOMS,
+    STOP_HAZARDS,
     TROUBLE,
     WALLS,
 )
@@ -62,6 +64,8 @@ FloorKind = Annotated[str, one_of(*FLOORS)]
 LoadKind = Annotated[str, one_of(*LOADS)]
 Finish = Annotated[str, one_of(*FINISHES)]
 About = Annotated[str, one_of(*ABOUT)]
+FoundHazard = Annotated[str, one_of(*FOUND_HAZARDS)]
+StopHazard = Annotated[str, one_of(*STOP_HAZARDS)]
 Edition = Annotated[str, one_of(*EDITIONS)]
 Rooms = Annotated[tuple[str, ...], several(*ROOMS)]
 Troubles = Annotated[tuple[str, ...], several(*TROUBLE)]

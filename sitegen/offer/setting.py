@@ -12,10 +12,19 @@ from sitegen.job.inputs import Inputs
 from sitegen.offer.asked import BALLOON
 from sitegen.offer.cited import Cited
 from sitegen.offer.rules import rule
+from sitegen.survey.tonight import hazards
+
+
+class HazardSeen(Struct, frozen=True):
+    """What can hurt somebody tonight: its kind, and the rooms that it is in, none where it is the house."""
+
+    kind: str
+    rooms: tuple[Quote, ...]
 
 
 class Head(Struct, frozen=True):
-    """What stands in every title block; `capped` are finds that were seen capped and not tested."""
+    """What stands in every title block.  `hazards` are known and can hurt tonight; `fuel` is burned in the house, or a
+    garage is joined on; `capped` are finds that were seen capped and not tested."""
 
     job: str
     demo: bool
@@ -24,6 +33,8 @@ class Head(Struct, frozen=True):
     built: Figure
     by: Quote
     phone: Quote
+    hazards: tuple[HazardSeen, ...]
+    fuel: bool
     tonight: tuple[Quote, ...]
     not_seen: tuple[Quote, ...]
     capped: tuple[Quote, ...]
@@ -184,6 +195,8 @@ def head_of(inputs: Inputs, make: Cited) -> Head:
         make.quote("survey", "address"), make.figure("house.built", "survey", "house", "built", unit="year"),
         make.quote("survey", "surveyed by"),
         make.quote("company", "phone") if person is None else make.quote("company", "people", person, "phone"),
+        tuple(HazardSeen(one.kind, tuple(Quote(room, make.survey(*one.said[0])) for room in one.rooms))
+              for one in hazards(job, inputs.book)), job.house.fuel_or_garage,
         tuple(make.quote("survey", "tonight", i) for i in range(len(job.tonight))),
         tuple(Quote(text[:1].upper() + text[1:], make.survey("not seen", i)) for i, text in enumerate(job.not_seen)),
         tuple(Quote(name, make.survey("stop work", name)) for name, seen in job.stop_work.items() if seen == CAPPED),

@@ -53,5 +53,15 @@ EXTRAS = ("lead wipes", "other")
 NOTICES = ("none", "asbestos")
 """Notice that must be given to an authority when a case has come up."""
 
-__all__ = ["ABOUT", "ABOUT_ROOMS", "CUTS", "EDITIONS", "EXTRAS", "FINISHES", "FLOORS", "LATER", "LICENCES",
-           "LOADS", "NOTICES", "ROLES", "ROOMS", "TROUBLE", "WALLS"]
+FOUND_HAZARDS = ("hot cover", "live splice", "no working alarm", "disturbed fill", "insulation due")
+"""What a survey can find, room by room, that can hurt somebody tonight."""
+
+STOP_HAZARDS = ("live gas pipe", "loose fill", "pipe wrap", "loose ceiling", "nothing tonight")
+"""What an answer `yes` among the finds that stop work can mean for tonight."""
+
+HAZARDS = ("live gas pipe", "hot cover", "live splice", "disturbed fill", "insulation due", "no working alarm",
+           "loose ceiling", "loose fill", "pipe wrap")
+"""All of them, in the order in which they are said: first what can hurt soonest."""
+
+__all__ = ["ABOUT", "ABOUT_ROOMS", "CUTS", "EDITIONS", "EXTRAS", "FINISHES", "FLOORS", "FOUND_HAZARDS", "HAZARDS", "LATER",
+           "LICENCES", "LOADS", "NOTICES", "ROLES", "ROOMS", "STOP_HAZARDS", "TROUBLE", "WALLS"]

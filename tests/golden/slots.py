@@ -100,6 +100,7 @@ BY_PIECE: dict[str, dict[str, str]] = {
     "start.cancel": {"days": "business days"},
     "start.cancel-how": {"mail": SAID},
     "start.found": {"opened": POINTS},
+    "start.tonight.where": {"rooms": SEVERAL},
     "start.insurer.": {"by": DATE},
     "who.chose": {"name": NAME, "since": "month"},
     "who.earns": {"most": NAME, "middle": NAME, "least": NAME},

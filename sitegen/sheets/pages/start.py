@@ -13,14 +13,49 @@ from sitegen.sheets.pages.report import findings
 
 def start(offer: Offer) -> dict[str, Any]:
     """Sheet 1.  `rise` by option key: the words for "can it rise"; `headline`: which costs less, as far as every ending
-    agrees; `due`: each option's date, whether it meets the one that was set, and the date with the house lived in
+    agrees; `tonight`: the words for each known hazard and what fills them; `due`: each option's date, whether it meets the one that was set, and the date with the house lived in
     the other way; `asks_title` the words by who set a date."""
     return {**findings(offer), "rise": {option.key: _rise(option) for option in offer.outcome.options},
-            "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
+            "tonight": _tonight(offer), "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
             "due": [_due(offer, option) for option in offer.outcome.options]}
 
 
-Slots = dict[str, Figure | Quote | str]
+Slots = dict[str, Figure | Quote | str | tuple[Quote, ...]]
+
+TONIGHT: dict[str, tuple[str, str | None]] = {
+    "live gas pipe": ("start.tonight.live gas pipe", "emergency"),
+    "hot cover": ("start.tonight.hot cover", "phone"),
+    "live splice": ("start.tonight.live splice", "phone"),
+    "disturbed fill": ("start.tonight.disturbed fill", None),
+    "insulation due": ("start.tonight.insulation due", None),
+    "no working alarm": ("start.tonight.no working alarm", None),
+    "loose ceiling": ("start.tonight.loose ceiling", "phone"),
+    "loose fill": ("start.tonight.loose fill", None),
+    "pipe wrap": ("start.tonight.pipe wrap", None),
+}
+"""What can hurt somebody tonight: the words for it, and the number that they name."""
+
+NO_ALARM = "no working alarm"
+
+
+def _tonight(offer: Offer) -> list[list[tuple[str, Slots]]]:
+    """The words of each hazard that is known, with its rooms before them where it has some.
+
+    An alarm for carbon monoxide is named where fuel is burned.
+    """
+    head = offer.head
+    numbers: dict[str, Figure | Quote] = {"phone": head.phone, "emergency": head.emergency}
+    said = list[list[tuple[str, Slots]]]()
+    for one in head.hazards:
+        key, number = TONIGHT[one.kind]
+        pieces: list[tuple[str, Slots]] = [(key, {} if number is None else {number: numbers[number]})]
+        if one.rooms:
+            pieces.insert(0, ("start.tonight.where", {"rooms": one.rooms}))
+        if one.kind == NO_ALARM and head.fuel:
+            pieces.append(("start.tonight.carbon monoxide", {}))
+        said.append(pieces)
+    return said
+
 
 DUE = {None: "start.deadline.plain", True: "start.deadline.in-time", False: "start.deadline.late"}
 STAY = {None: "start.deadline.stay", True: "start.deadline.stay-in-time", False: "start.deadline.stay-late"}
