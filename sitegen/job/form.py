@@ -31,8 +31,8 @@ something is odd, and what is measured of it, its place, cuts and openings come 
 WIDE = ("asks", "free rooms", "report", "told", "assumed", "waits")
 """Fields whose words need a whole line."""
 
-LINES = {"signs": 2, "tonight": 2, "hazards": 2, "not seen": 4, "loads": 6, "cannot lose power": 1, "waits": 1, "findings": 8,
-         "options": 3, "photographs": 2}
+LINES = {"signs": 2, "tonight": 2, "hazards": 2, "not seen": 4, "loads": 6, "cannot lose power": 1, "waits": 1,
+         "findings": 8, "options": 3, "photographs": 2}
 """Ruled lines for each list; one where nothing is said."""
 
 SENTENCES = {

@@ -63,5 +63,5 @@ HAZARDS = ("live gas pipe", "hot cover", "live splice", "disturbed fill", "insul
            "loose ceiling", "loose fill", "pipe wrap")
 """All of them, in the order in which they are said: first what can hurt soonest."""
 
-__all__ = ["ABOUT", "ABOUT_ROOMS", "CUTS", "EDITIONS", "EXTRAS", "FINISHES", "FLOORS", "FOUND_HAZARDS", "HAZARDS", "LATER",
-           "LICENCES", "LOADS", "NOTICES", "ROLES", "ROOMS", "STOP_HAZARDS", "TROUBLE", "WALLS"]
+__all__ = ["ABOUT", "ABOUT_ROOMS", "CUTS", "EDITIONS", "EXTRAS", "FINISHES", "FLOORS", "FOUND_HAZARDS", "HAZARDS",
+           "LATER", "LICENCES", "LOADS", "NOTICES", "ROLES", "ROOMS", "STOP_HAZARDS", "TROUBLE", "WALLS"]

@@ -17,6 +17,7 @@ from tests.helpers import ROOT
 from tests.published.rows import Row, comes_out, meant, refused, rows
 
 WORDS = pieces((ROOT / "content/sheets/rooms.md").read_text("utf-8"))
+DETAIL = (ROOT / "content/details/plaster.md").read_text("utf-8")
 RULE = given(PlasterRule, "plaster")
 
 
@@ -41,6 +42,7 @@ CALLS: dict[str, Callable[..., Any]] = {
         square_yards * plaster.SQ_YD, inches, RULE) / plaster.CU_FT,
     "band": lambda width, height, place, kind: plaster.band(
         plaster.Patch(width * height, place, kind, (width, height)), RULE),
+    "detail says": lambda words: words in DETAIL,
     "trouble stops": lambda word: "does not hold here" in WORDS[f"trouble.{word.replace(' ', '-')}"],
 }
 

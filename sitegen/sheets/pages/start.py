@@ -13,8 +13,9 @@ from sitegen.sheets.pages.report import findings
 
 def start(offer: Offer) -> dict[str, Any]:
     """Sheet 1.  `rise` by option key: the words for "can it rise"; `headline`: which costs less, as far as every ending
-    agrees; `tonight`: the words for each known hazard and what fills them; `due`: each option's date, whether it meets the one that was set, and the date with the house lived in
-    the other way; `asks_title` the words by who set a date."""
+    agrees; `tonight`: the words for each known hazard and what fills them; `due`: each option's date, whether it
+    meets the one that was set, and the date with the house lived in the other way; `asks_title` the words by who set
+    a date."""
     return {**findings(offer), "rise": {option.key: _rise(option) for option in offer.outcome.options},
             "tonight": _tonight(offer), "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
             "due": [_due(offer, option) for option in offer.outcome.options]}
