@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Annotated
 
 from sitegen.job.fields import (
@@ -45,6 +46,8 @@ class WallRates(Part):
     openings_a_drop: Share = means("openings for one drop")
     wide: Length = means("width of one opening")
     high: Length = means("height of one opening")
+    between_studs: YesNo = means("the piece is cut from stud to stud, so that it is at least as wide as that",
+                                 default=False)
 
 
 class Rates(Part):
@@ -53,6 +56,9 @@ class Rates(Part):
     drops_a_point: dict[Words, Share] = means("drops for one point of each kind")
     box_cut: dict[Words, SquareInches] = means("painted area cut for the box of one point of each kind")
     walls: dict[WallKind, WallRates] = means("openings by what the wall is made of")
+    cut_back: Length = means("how far each edge of an opening is cut back in steps for the patch; 2 in if not said",
+                             default=Fraction(1, 6))
+    base_board: Length = means("height of a base board; 8 in if not said", default=Fraction(2, 3))
 
 
 class Patches(Part):

@@ -104,7 +104,8 @@ class Load(Part):
 
 class Lead(Part):
     tested: Annotated[str, one_of("none", "some rooms", "all")] = means("written lead test")
-    free_rooms: list[Words] = means("rooms that a written report says hold no lead paint where we cut", default=[])
+    free_rooms: list[Words] = means("rooms that a written report says hold no lead paint on walls, ceiling and base "
+                                    "boards where we cut", default=[])
     report: Words | None = means("who wrote the report, and when", default=None)
     subsidised: YesNo = means("housing is subsidised")
     child_under_six: Told = means("a child under six lives or is often there")
@@ -178,7 +179,11 @@ class Room(Part):
     runs: Lengths | None = means("lengths of wall from door to door around corners, when measured", default=None)
     cuts: Cut | None = means("how its plaster is opened, where it cannot be as the option says", default=None)
     openings: Count | None = means("openings counted on the plan, where the rates are wrong for it", default=None)
-    area_cut: SquareInches | None = means("painted area of all of them, when measured", default=None)
+    area_cut: SquareInches | None = means("painted area of all of them with the edges cut back, when measured",
+                                          default=None)
+    base_board_off: Length | None = means("length of base board that is taken off, when some is", default=None)
+    other_work: SquareInches | None = means("painted area that other work disturbs here within thirty days of ours",
+                                            default=None)
     at: Place | None = means("where its corner lies on the storey, from the left and from the front", default=None)
     now: dict[Words, Count] = means("points there today")
     feeds: dict[Words, Name] = means("the feed of each kind")

@@ -206,13 +206,14 @@ def _room(context: Context, rules: RuleSet, option: str, key: str, room: RoomDus
     openings = figure("openings", opened.openings, "openings", "Drops of this room at the book's openings a drop for "
                       "its walls, rounded up; or counted on the plan.")
     boxes = figure("boxes", opened.boxes, "number", "Points done here: each gets a new box.")
-    area = figure("painted-area", opened.area, "square inches", "Openings and box cuts at the book's sizes; a piece "
-                  "cut out counts whole.", openings.name, boxes.name)
+    area = figure("painted-area", room.verdict.area, "square inches", "Openings with their edges cut back, and box "
+                  "cuts, at the book's sizes; base boards taken off, a scraped ceiling and other work within thirty "
+                  "days where the survey has them.", openings.name, boxes.name)
     limit = Figure(f"{name}.lead-limit", room.verdict.limit, "square inches", "Painted area that is still minor work "
                    "in one room.", rule(limit_rule(context)).source, (f"rules.{limit_rule(context)}",))
     return RoomCare(
         openings, boxes, area, limit,
-        Figure(f"{name}.painted-feet", whole(Fraction(-(-opened.area * 10 // 144), 10)), "square feet",
+        Figure(f"{name}.painted-feet", whole(Fraction(-(-room.verdict.area * 10 // 144), 10)), "square feet",
                "The same in square feet, rounded up to a tenth.", source, (area.name,)),
         Figure(f"{name}.lead-limit-feet", whole(Fraction(room.verdict.limit, 144)), "square feet",
                "The same in square feet.", limit.source, (limit.name,)),
@@ -241,7 +242,7 @@ def _patches_of(context: Context, room: RoomDust) -> list[Patch]:
     each = rate.wide * rate.high * 144
     if work.room.area_cut is not None and work.opened.openings:
         each = work.room.area_cut / work.opened.openings
-    kind = "broken out" if work.opened.destroyed else "access"
+    kind = "broken out" if work.opened.destroyed and not work.opened.chiselled else "access"
     return [Patch(each, "ceiling" if i < work.ceiling else "wall", kind) for i in range(work.opened.openings)]
 
 

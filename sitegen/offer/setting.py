@@ -103,7 +103,7 @@ class Holder(Struct, frozen=True):
 
 
 class Lead(Struct, frozen=True):
-    """Whether the lead rule is taken to hold, and how far its sheet reaches.
+    """Whether the lead rule is taken to hold, how far its sheet reaches, and within how many days work is one job.
 
     `covered` whether the rule covers a house of this year at all; `assumed` whether it does and no paper frees all.
     """
@@ -116,6 +116,7 @@ class Lead(Struct, frozen=True):
     report: Quote | None
     sheet: Figure
     built_before: Figure
+    same_job: Figure
 
 
 class Walls(Struct, frozen=True):
@@ -152,7 +153,7 @@ def lead_of(inputs: Inputs, make: Cited) -> Lead:
                 lead.child_under_six == "yes", lead.subsidised,
                 tuple(make.quote("survey", "lead", "free rooms", i) for i in range(len(lead.free_rooms))),
                 None if lead.report is None else make.quote("survey", "lead", "report"),
-                rule("lead-sheet-feet"), rule("lead-built-before"))
+                rule("lead-sheet-feet"), rule("lead-built-before"), rule("lead-same-job-days"))
 
 
 def overlay_of(inputs: Inputs) -> CancelOverlay:

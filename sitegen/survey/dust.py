@@ -1,27 +1,48 @@
 """Lead dust and floors of a job, option by option: where the lead rule is owed, and how much floor is left bare of
-sheet."""
+sheet.
+
+Counted in a room is all painted surface that one job disturbs there: pieces cut out, their edges cut back, box cuts,
+base boards taken off, a ceiling that is scraped, and other work there within thirty days.  Days do not part it: a room
+that is opened, wired and closed over weeks counts once, with all of its work together (40 CFR 745.83).
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
 
 from sitegen.job.books import Kit, PriceBook
 from sitegen.job.model import Job, Room
-from sitegen.survey.opened import RoomWork, by_all, by_list, works
+from sitegen.survey.opened import RoomWork, by_all, by_list, rates_of, works
 from sitegen.trade.floors import Place, RoomSheet, room_sheet
-from sitegen.trade.lead_dust import FreeDocument, LeadHouse, LeadRule, PaintWork, Surface, Verdict, verdict
+from sitegen.trade.lead_dust import (
+    SQUARE_INCHES,
+    FreeDocument,
+    LeadHouse,
+    LeadRule,
+    PaintWork,
+    Surface,
+    Verdict,
+    verdict,
+)
 from sitegen.trade.rounding import half_up
 
 BOX = Fraction(1, 3)
 """Width of a box cut along the wall [ft]."""
 
+SCRAPED = "calcimine"
+"""The trouble word of a room whose ceiling is scraped or washed off before a patch can hold there."""
+
 PATHS = ("hall", "stairs")
 """Rooms that the crew walks through to all others."""
 
 EVERY_ROOM = "every room"
+
+
+REPORTED = ("wall", "ceiling", "base board")
+"""Components that a report on a room is taken to cover; what other work disturbs there it is not."""
 
 
 class RoomDust(Struct, frozen=True):
@@ -43,12 +64,12 @@ def house_of_lead(job: Job) -> LeadHouse:
 
 
 def papers_of(job: Job) -> tuple[FreeDocument, ...]:
-    """The papers that free rooms: a report for walls and ceilings of the rooms that it names, or of all."""
+    """The papers that free rooms: a report for what we cut in the rooms that it names, or in all."""
     lead = job.lead
     rooms = [room.room for room in job.rooms] if lead.tested == "all" else list(lead.free_rooms)
     if lead.report is None:
         return ()
-    return tuple(FreeDocument("written report", "inspector", room, frozenset({"wall", "ceiling"})) for room in rooms)
+    return tuple(FreeDocument("written report", "inspector", room, frozenset(REPORTED)) for room in rooms)
 
 
 def dust(job: Job, book: PriceBook, kit: Kit, rule: LeadRule) -> dict[str, RoomDust]:
@@ -57,12 +78,35 @@ def dust(job: Job, book: PriceBook, kit: Kit, rule: LeadRule) -> dict[str, RoomD
     house, papers = house_of_lead(job), papers_of(job)
     found = {}
     for name, work in works(job, book, scope, kit.cuts).items():
-        opened = work.opened
-        surfaces = (Surface("wall", opened.area - work.overhead, opened.destroyed),
-                    Surface("ceiling", work.overhead, opened.destroyed and work.overhead > 0))
-        owed = verdict(rule, house, PaintWork(name, surfaces), papers)
-        found[name] = RoomDust(work, owed, owed.owed or kit.sheet == EVERY_ROOM, _sheet(work, book, job, rule))
+        parts = [room for room in job.rooms if room.room == name]
+        owed = verdict(rule, house, PaintWork(name, surfaces(job, book, work, parts)), papers)
+        found[name] = RoomDust(work, owed, owed.owed or kit.sheet == EVERY_ROOM,
+                               _sheet(work, book, job, rule, parts))
     return found
+
+
+def surfaces(job: Job, book: PriceBook, work: RoomWork, parts: Sequence[Room]) -> tuple[Surface, ...]:
+    """Everything painted that is disturbed in one room; `parts` are its lines in the survey.
+
+    A ceiling that is scraped counts whole, once anything is opened in it.  Of base boards the whole is known, for the
+    limit by share: they run all round the room.
+    """
+    opened, over = work.opened, work.overhead
+    high, size = book.rates.base_board * 12, work.room.size
+    off = sum((room.base_board_off or Fraction(0) for room in parts), Fraction(0)) * 12 * high
+    other = sum((room.other_work or Fraction(0) for room in parts), Fraction(0))
+    ceiling = max(over, size[0] * size[1] * SQUARE_INCHES) if size and scraped(work, parts) else over
+    found = [Surface("wall", opened.area - over, opened.destroyed and opened.area > over, chiselled=opened.chiselled),
+             Surface("ceiling", ceiling, opened.destroyed and over > 0, chiselled=opened.chiselled)]
+    if off:
+        whole = max(off, 2 * sum(size, Fraction(0)) * 12 * high) if size else off
+        found.append(Surface("base board", off, whole=whole))
+    return (*found, Surface("other work", other)) if other else tuple(found)
+
+
+def scraped(work: RoomWork, parts: Sequence[Room]) -> bool:
+    """Whether the ceiling of a room is scraped: old paint there lets go, and something painted is opened in it."""
+    return work.overhead > 0 and any(SCRAPED in (room.trouble or ()) for room in parts)
 
 
 def bare_floor(job: Job, kit: Kit, rooms: Mapping[str, RoomDust]) -> int:
@@ -90,15 +134,28 @@ def floor_of(job: Job, room: Room) -> str:
     return room.flooring or job.house.flooring
 
 
-def _sheet(work: RoomWork, book: PriceBook, job: Job, rule: LeadRule) -> RoomSheet:
-    """The sheet of a room from its holes and box cuts; where they are in the room nobody knows."""
+def _sheet(work: RoomWork, book: PriceBook, job: Job, rule: LeadRule, parts: Sequence[Room]) -> RoomSheet:
+    """The sheet of a room from its holes and box cuts; where they are in the room nobody knows.
+
+    Under a ceiling that is scraped it lies on the whole floor.
+    """
     room = work.room
     assert room.size is not None
-    wide = book.rates.walls[room.walls or job.house.walls].wide
+    if scraped(work, parts):
+        return RoomSheet(room.size[0] * room.size[1], room.size[0] * room.size[1])
+    rates = rates_of(book)
+    wide = (rates.walls[room.walls or job.house.walls].wide + 2 * rates.cut_back) / 12
     over = min(work.ceiling, work.opened.openings)
     places = [Place("ceiling", wide)] * over + [Place("wall", wide)] * (work.opened.openings - over)
     places += [Place("wall", BOX)] * work.opened.boxes
-    return room_sheet(room.size[0], room.size[1], places, rule.sheet_feet)
+    return room_sheet(room.size[0], room.size[1], [*places, *_boards(room.size, parts)], rule.sheet_feet)
 
 
-__all__ = ["RoomDust", "bare_floor", "dust", "floor_of", "house_of_lead", "papers_of"]
+def _boards(size: tuple[Fraction, Fraction], parts: Sequence[Room]) -> list[Place]:
+    """Base boards taken off, as places along a wall: none is longer than the longest wall."""
+    off, longest = sum((room.base_board_off or Fraction(0) for room in parts), Fraction(0)), max(size)
+    whole, rest = divmod(off, longest)
+    return [Place("wall", longest)] * int(whole) + ([Place("wall", rest)] if rest else [])
+
+
+__all__ = ["RoomDust", "bare_floor", "dust", "floor_of", "house_of_lead", "papers_of", "scraped", "surfaces"]

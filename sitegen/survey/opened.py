@@ -48,8 +48,8 @@ def by_all(line: Line) -> int:
 
 def rates_of(book: PriceBook) -> OpeningRates:
     """The book's rates in inches."""
-    return OpeningRates({wall: WallRate(rate.openings_a_drop, rate.wide * 12, rate.high * 12)
-                         for wall, rate in book.rates.walls.items()}, book.rates.box_cut)
+    return OpeningRates({wall: WallRate(rate.openings_a_drop, rate.wide * 12, rate.high * 12, rate.between_studs)
+                         for wall, rate in book.rates.walls.items()}, book.rates.box_cut, book.rates.cut_back * 12)
 
 
 def works(job: Job, book: PriceBook, scope: Count, how: str) -> dict[str, RoomWork]:
@@ -119,4 +119,4 @@ def openings_a_drop(job: Job, book: PriceBook) -> Fraction:
     return total / fished if fished else Fraction(0)
 
 
-__all__ = ["RoomWork", "by_all", "by_list", "openings_a_drop", "works"]
+__all__ = ["RoomWork", "by_all", "by_list", "openings_a_drop", "rates_of", "works"]

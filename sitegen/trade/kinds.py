@@ -26,8 +26,8 @@ LOADS = ("range", "wall oven", "cooktop", "fixed appliance", "water heater", "ce
 FINISHES = ("setting", "gypsum", "lime")
 """What a patch is made of: setting compound, gypsum base coats, or lime in every coat; paint waits by it."""
 
-CUTS = ("sawn whole", "broken out")
-"""How plaster is opened: a piece cut out whole, or broken."""
+CUTS = ("sawn whole", "edges chiselled", "broken out")
+"""How plaster is opened: a piece cut out whole and its edges sawn back, the same with edges chiselled back, or broken."""
 
 EDITIONS = ("2017", "2020", "2023", "2026")
 """Editions of the National Electrical Code that towns have in force."""

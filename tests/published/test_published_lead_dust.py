@@ -37,7 +37,8 @@ def _verdict(of: dict[str, Any]) -> list[Any]:
     pieces = [rectangle(Fraction(w), Fraction(h)) for w, h in of.get("pieces", ())] or [Fraction(of["area"])]
     whole = Fraction(of["whole"]) if "whole" in of else None
     place = of.get("place", "room")
-    work = PaintWork(place, tuple(Surface("wall", area, of.get("destroyed", False), whole) for area in pieces),
+    work = PaintWork(place, tuple(Surface("wall", area, of.get("destroyed", False), whole, of.get("chiselled", False))
+                                   for area in pieces),
                      of.get("prohibited", False), of.get("windows", False))
     house = LeadHouse(of.get("built", 1912), of.get("subsidised", False), of.get("elderly", False),
                       of.get("child", True))

@@ -15,6 +15,7 @@ from sitegen.trade.openings import (
     WallRate,
     WallWork,
     opened_wall,
+    opening,
     rectangle,
 )
 from tests.published.rows import Row, rows
@@ -32,6 +33,8 @@ CALLS: dict[str, Callable[[dict[str, Any]], Any]] = {
     "openings": lambda of: _opened(of).openings,
     "box area": lambda of: _opened(of).area,
     "box feet": lambda of: _opened(of).area / SQUARE_INCHES,
+    "opening": lambda of: opening(WallRate(Fraction(1), Fraction(of["width"]), Fraction(of["height"]),
+                                           of.get("between studs", False)), Fraction(of.get("cut back", 0))),
     "destroyed": lambda of: _opened({"each": "9", **of}).destroyed,
 }
 

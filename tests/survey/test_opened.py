@@ -17,7 +17,7 @@ from sitegen.survey.opened import RoomWork, by_all, by_list, openings_a_drop, wo
 HOME = Path(__file__).parents[1] / "example_house"
 INPUTS = load(HOME, HOME / "quill-street", HOME)
 JOB, BOOK = INPUTS.job, INPUTS.book
-SAWN, BROKEN = "sawn whole", "broken out"
+SAWN, CHISELLED, BROKEN = "sawn whole", "edges chiselled", "broken out"
 HALL, PARLOR = "Front hall", "Front parlor"
 WOOD, METAL = "plaster on wood lath", "plaster on metal lath"
 
@@ -33,10 +33,11 @@ def here(name: str, job: Job = JOB, scope: Any = by_list, how: str = SAWN) -> Ro
 
 
 def test_openings_and_area_of_a_room_by_hand() -> None:
-    """Front hall, the list: two outlets, a switch and a ceiling light are 3 1/2 drops, at 3/4 rounded up 3 openings."""
+    """Front hall, the list: two outlets, a switch and a ceiling light are 3 1/2 drops, at 3/4 rounded up 3 openings.
+    With its edges cut back by 2 in one of 4 by 6 takes 8 by 10 in of paint; a box is filled by what is set in it."""
     work = here(HALL)
     assert (work.opened.openings, work.opened.boxes, work.points) == (3, 4, 4)
-    assert work.opened.area == 3 * 24 + 3 * Fraction(93, 10) + Fraction(134, 10)
+    assert work.opened.area == 3 * 80 + 3 * Fraction(93, 10) + Fraction(134, 10)
     assert not work.opened.destroyed
     assert not work.opened.on_site
     every = here(HALL, scope=by_all)                  # another switch: 4 1/2 drops
@@ -47,7 +48,7 @@ def test_openings_are_by_what_the_wall_is_made_of() -> None:
     """Metal lath has an opening for each drop: 3 1/2 drops are 4 openings; masonry's are smaller and taller."""
     assert here(HALL, changed(HALL, walls=METAL)).opened.openings == 4
     stone = here(HALL, changed(HALL, walls="plaster on masonry"))
-    assert stone.opened.area - 3 * Fraction(93, 10) - Fraction(134, 10) == 4 * 36
+    assert stone.opened.area - 3 * Fraction(93, 10) - Fraction(134, 10) == 4 * 7 * 16
     assert here(HALL, changed(HALL, walls="board")).opened.openings == 2
 
 
@@ -81,7 +82,7 @@ def test_a_room_counted_on_the_plan_keeps_its_count_and_a_list_has_its_part() ->
     listed = here(HALL, job)
     assert listed.opened.openings == 4
     assert listed.opened.on_site
-    assert listed.opened.area == 4 * 24 + 3 * Fraction(93, 10) + Fraction(134, 10)
+    assert listed.opened.area == 4 * 80 + 3 * Fraction(93, 10) + Fraction(134, 10)
 
 
 def test_an_area_measured_is_shared_by_drops_too() -> None:
@@ -97,13 +98,15 @@ def test_holes_in_a_ceiling_are_those_of_its_lights() -> None:
     lights = {line: {"ceiling light": 4} for line in ("now", "want", "listed")}
     over_head = here(HALL, changed(HALL, **lights, feeds={"ceiling light": "down-lights"}, opened_old={}))
     assert (over_head.opened.openings, over_head.ceiling) == (2, 2)
-    assert over_head.overhead == over_head.opened.area == 2 * 24 + 4 * Fraction(134, 10)
+    assert over_head.overhead == over_head.opened.area == 2 * 80 + 4 * Fraction(134, 10)
 
 
 def test_a_room_may_say_how_its_plaster_is_opened() -> None:
     """The option's cuts hold, unless the room cannot be cut so; a broken piece is destroyed."""
     assert here(HALL, how=BROKEN).opened.destroyed
     assert here(HALL, changed(HALL, cuts=BROKEN)).opened.destroyed
+    chiselled = here(HALL, changed(HALL, cuts=CHISELLED)).opened
+    assert (chiselled.destroyed, chiselled.chiselled) == (True, True)
     assert not here(HALL, changed(HALL, cuts=SAWN), how=BROKEN).opened.destroyed
 
 
@@ -134,6 +137,15 @@ def test_a_house_where_nothing_is_done_opens_nothing() -> None:
     """Without a drop there are no openings to a drop."""
     rooms = [room for room in JOB.rooms if room.room == "Kitchen"]
     assert openings_a_drop(JOB.model_copy(update={"rooms": rooms}), BOOK) == 0
+
+
+def test_a_piece_cut_from_stud_to_stud_is_as_wide_as_the_studs_are_apart() -> None:
+    """Four inches are 14 1/2 there, and with the edges cut back 18 1/2 by 10."""
+    rates = BOOK.rates
+    walls = {wall: rate.model_copy(update={"between_studs": True}) for wall, rate in rates.walls.items()}
+    book = BOOK.model_copy(update={"rates": rates.model_copy(update={"walls": walls})})
+    area = works(JOB, book, by_list, SAWN)[HALL].opened.area
+    assert area == 3 * 185 + 3 * Fraction(93, 10) + Fraction(134, 10)
 
 
 @over(st.integers(0, 40), st.sampled_from(list(works(JOB, BOOK, by_all, SAWN))))

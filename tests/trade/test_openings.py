@@ -18,6 +18,7 @@ from sitegen.trade.openings import (
     WallWork,
     opened_room,
     opened_wall,
+    opening,
     rectangle,
 )
 
@@ -87,7 +88,7 @@ def test_what_cannot_be_is_refused(work: WallWork) -> None:
 
 
 def test_a_wrong_way_of_cutting_or_a_wall_twice_is_refused() -> None:
-    """Cuts are sawn whole or broken out, and each kind of wall of a room is named once."""
+    """Cuts are of three ways, and each kind of wall of a room is named once."""
     with pytest.raises(ValueError, match="cuts are"):
         opened_wall(LATH, RATES, "hacked")  # type: ignore[arg-type]
     with pytest.raises(ValueError, match="twice"):
@@ -116,7 +117,34 @@ def test_openings_are_the_least_whole_count(book: OpeningRates, work: WallWork, 
     assert found.openings == ceil(rate.openings_a_drop * work.drops)
     area = found.openings * rate.width * rate.height + sum(n * book.boxes[k] for k, n in work.points.items())
     assert found.area == (area if work.painted else 0)
-    assert found.destroyed == (how == "broken out" and found.area > 0)
+    assert found.destroyed == (how != "sawn whole" and found.area > 0)
+    assert found.chiselled == (how == "edges chiselled" and found.area > 0)
+
+
+def test_edges_cut_back_count_on_all_four_sides() -> None:
+    """An opening of 4 by 6 in with its edges cut back by 2 takes 8 by 10 in of paint; the cuts of boxes stay."""
+    found = opened_wall(LATH, replace(RATES, cut_back=Fraction(2)), "sawn whole")
+    assert found.area == 4 * 80 + Fraction(296, 10)
+    with pytest.raises(ValueError, match="cut back"):
+        opened_wall(LATH, replace(RATES, cut_back=Fraction(-1)), "sawn whole")
+
+
+def test_a_piece_from_stud_to_stud_is_as_wide_as_the_bay() -> None:
+    """Where an opening is cut from stud to stud it is 14 1/2 in wide, or as wide as the book says if that is more."""
+    narrow, wide = (WallRate(Fraction(1), Fraction(width), Fraction(6), between_studs=True) for width in (4, 16))
+    assert (opening(narrow, Fraction(0)), opening(wide, Fraction(0))) == (87, 96)
+    assert opening(replace(narrow, between_studs=False), Fraction(0)) == 24
+
+
+@given(rates, works, inches, inches, inches, st.booleans(), hows)
+@QUIET
+def test_wider_cuts_never_shrink_an_area(book: OpeningRates, work: WallWork, wider: Fraction, higher: Fraction,
+                                         back: Fraction, studs: bool, how: How) -> None:
+    """Wider or higher openings, edges cut back further and cuts from stud to stud never take less paint."""
+    walls = {wall: replace(rate, width=rate.width + wider, height=rate.height + higher, between_studs=studs)
+             for wall, rate in book.walls.items()}
+    more = replace(book, walls=walls, cut_back=book.cut_back + back)
+    assert opened_wall(work, more, how).area >= opened_wall(work, book, how).area
 
 
 @given(rates, st.lists(works, max_size=2, unique_by=lambda work: work.wall), hows)

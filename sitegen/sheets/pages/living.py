@@ -60,8 +60,10 @@ GIVEN = {"owner": "living.papers.given.owner", "occupant": "living.papers.given.
 
 REASONS = {
     "demolition": "living.lead.reason.demolition",
+    "chiselled edges": "living.lead.reason.chiselled-edges",
     "area": "living.lead.reason.area",
     "subsidised limit": "living.lead.reason.subsidised-limit",
+    "share of a small component": "living.lead.reason.share",
 }
 """Why the steps of the lead rule are owed in a room of a job, and the words of it."""
 

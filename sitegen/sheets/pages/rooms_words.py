@@ -29,8 +29,10 @@ LEAD = {
     "written report": "rooms.lead.written-report",
     "not before 1978": "rooms.lead.not-before-1978",
     "demolition": "rooms.lead.demolition",
+    "chiselled edges": "rooms.lead.chiselled-edges",
     "area": "rooms.lead.area",
     "subsidised limit": "rooms.lead.subsidised-limit",
+    "share of a small component": "rooms.lead.share",
 }
 """What the lead rule says of a room of a job, and its words."""
 
