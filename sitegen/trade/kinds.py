@@ -27,7 +27,7 @@ FINISHES = ("setting", "gypsum", "lime")
 """What a patch is made of: setting compound, gypsum base coats, or lime in every coat; paint waits by it."""
 
 CUTS = ("sawn whole", "edges chiselled", "broken out")
-"""How plaster is opened: a piece cut out whole and its edges sawn back, the same with edges chiselled back, or broken."""
+"""How plaster is opened: a piece cut out whole with its edges sawn back, or chiselled back, or the plaster broken."""
 
 EDITIONS = ("2017", "2020", "2023", "2026")
 """Editions of the National Electrical Code that towns have in force."""
