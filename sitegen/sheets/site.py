@@ -22,6 +22,9 @@ from sitegen.sheets.words import Words
 from sitegen.workspace import resource
 
 SHARED_STYLE, SHARED_SCRIPT = "sheets.css", "sheets.js"
+FIRST = "start"
+"""The sheet that is read with one request."""
+
 SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "parts/extras/extras.js",
            "parts/bids/bids.js", "parts/bids/bidform.js", "parts/bids/bidladder.js", "parts/stepper/stepper.js",
            "js/run.js")
@@ -87,9 +90,9 @@ class SiteWriter:
     def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = ()) -> None:
         """Write the site of one offer under `into`, with its photographs.
 
-        The first sheet carries the styles that it uses, so that one request shows it; the others share a file.  Each
-        numbered sheet carries its script, since a further request shows a sheet later on a slow phone; the details
-        share one.
+        The first sheet carries the styles and the script that it uses, so that one request shows it; the others share
+        a file of styles.  A sheet with features of its own carries its script; those that have none but what every
+        sheet has share one, as the details do.
         """
         first = Markup("".join(self.styles[path] for path in STYLES_OF_FIRST))
         details = detail_sheets(self.words.title)
@@ -99,8 +102,8 @@ class SiteWriter:
                         "answered": [finding.number for finding in offer.found.findings
                                      if keys.get(sheet.id) in finding.answered_by],
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
-                        "css": first if sheet.id == "start" else None,
-                        "script": self.script(() if sheet.id in keys else (*ON_EVERY_SHEET, *sheet.scripts)),
+                        "css": first if sheet.id == FIRST else None,
+                        "script": self.script(self._of_its_own(sheet)),
                         "photographs": photographs})
                   for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:
@@ -109,6 +112,11 @@ class SiteWriter:
             for photograph in photographs:
                 assets.update(photograph.files)
             write_site(pages, assets, self.env, Path(empty), into)
+
+    @staticmethod
+    def _of_its_own(sheet: Sheet) -> tuple[str, ...]:
+        """The features whose script a sheet carries itself; none where the shared file has all that it needs."""
+        return (*ON_EVERY_SHEET, *sheet.scripts) if sheet.scripts or sheet.id == FIRST else ()
 
     def _file(self, name: str) -> str:
         return next(folder / name for folder in self.themes if (folder / name).is_file()).read_text("utf-8")
