@@ -11,6 +11,7 @@ from functools import cache
 
 from sitegen.figure import KINDS
 from sitegen.offer.rows import PARTS, SECTIONS
+from sitegen.scope.items import ITEMS
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.words import FORM, SLOT, SOURCES, SPOKEN
 from tests.golden.pieces import our_words
@@ -26,6 +27,7 @@ FAMILIES = {
     "details": {f"{detail}.{part}" for detail in DETAILS for part in SAYS},
     "drawings": {f"drawings.{path.stem}.{part}" for path in (ROOT / "theme" / "drawings").glob("*.svg")
                  for part in DRAWN},
+    "scope": {f"scope.item.{item.key}{part}" for item in ITEMS for part in ("", ".says")},
 }
 """Keys that are put together, by the list that closes them."""
 
@@ -53,10 +55,11 @@ def test_every_key_stands_whole_where_it_is_used() -> None:
 
 
 def test_every_list_that_closes_a_family_has_its_words() -> None:
-    """No detail and no drawing is without a piece, and no piece of theirs without what it is of."""
+    """No detail, drawing or scope item is without a piece, and no piece of theirs without what it is of."""
     keys = set(our_words().html)
     assert {key for key in keys if key.split(".")[0] in DETAILS} == FAMILIES["details"]
     assert {key for key in keys if key.startswith("drawings.")} == FAMILIES["drawings"]
+    assert {key for key in keys if key.startswith("scope.item.")} == FAMILIES["scope"]
 
 
 def test_every_part_of_the_comparison_and_every_source_has_its_words() -> None:
