@@ -14,7 +14,7 @@ from sitegen.trade.firm import LOSSES
 
 Column = tuple[OptionMoney, OptionCosts]
 MARKS = ("low", "middle", "high")
-"""What the company's card says of an option, in the order of earning."""
+"""What P10, P50 and P90 are called."""
 
 
 def columns(offer: Offer) -> tuple[Column, ...]:

@@ -12,13 +12,14 @@ from bs4 import BeautifulSoup
 
 from sitegen.build import build
 from sitegen.errors import BuildError
-from sitegen.figure import Figure
+from sitegen.figure import Figure, int_of
 from sitegen.office.make import Office
 from sitegen.office.page import CSS, PAGE, page, write
 from sitegen.office.run import office, view
 from sitegen.office.say import said
 from sitegen.office.tables import Cell, Table, money
 from sitegen.office.text import WIDE, as_text
+from sitegen.units import dollars
 from sitegen.workspace import Workspace
 from tests.built import HOUSES, offer
 from tests.helpers import DEMO, JOB, JOB_FILE, ROOT, demo_copy, edit, sitegen, tree
@@ -110,19 +111,13 @@ def test_a_table_is_laid_out_in_columns() -> None:
         "  A note.", ""))
 
 
-def test_what_the_middle_earns_sets_the_order(tmp_path: Path) -> None:
-    """Most first; where the company's card says otherwise a note says so, and none where it agrees."""
-    table = next(one for one in seen(JOB).tables if plain(one.title).startswith("Order of earning"))
-    assert [plain(row[0]) for row in table.rows] == ["Per item", "Wiring only", "One price"]
-    assert len(table.notes) == 1
-    home = demo_copy(tmp_path)
-    text = (home / "company.yaml").read_text("utf-8")
-    for earns, jobs in (("least", 21), ("most", 17), ("middle", 5)):
-        text = re.sub(rf"(    jobs: {jobs}\n    we earn: )\w+", rf"\g<1>{earns}", text)
-    (home / "company.yaml").write_text(text, "utf-8")
-    table = view(Workspace(home, tmp_path / "site"), home / JOB).tables[1]
-    assert [plain(row[2]) for row in table.rows] == ["most", "middle", "least"]
-    assert table.notes == ()
+@pytest.mark.parametrize("job", HOUSES)
+def test_what_the_middle_earns_sets_the_order(job: str) -> None:
+    """Most first, each option once, by the middle margin that the first table shows."""
+    table = next(one for one in seen(job).tables if plain(one.title).startswith("Order of earning"))
+    margins = {option.name: offer(job).costs[option.key].margin[1] for option in offer(job).outcome.options}
+    assert [plain(row[0]) for row in table.rows] == sorted(margins, key=lambda name: -int_of(margins[name]))
+    assert [row[1] for row in table.rows] == [(margins[plain(row[0])],) for row in table.rows]
 
 
 @pytest.mark.parametrize("job", HOUSES)
@@ -159,7 +154,10 @@ def test_an_own_price_stands_beside_the_books_with_its_reason() -> None:
     """How far it is, and why."""
     table = seen("juniper-court").tables[0]
     rows = {plain(row[0]): [plain(cell) for cell in row[1:]] for row in table.rows}
-    assert rows["Own price less the books"] == ["", "", "$4,300"]
+    own = {option.key: option.price for option in offer("juniper-court").outcome.options}["fixed-guarantee"]
+    book = offer("juniper-court").costs["fixed-guarantee"].book
+    assert int_of(own) != int_of(book)
+    assert rows["Own price less the books"] == ["", "", dollars(int_of(own) - int_of(book))]
     assert plain(table.notes[0]) == ("One price has a price of its own, because: It holds two days of testing every "
                                      "newer circuit as well, with a signed list of all its points.")
     assert "Own price less the books" not in {plain(row[0]) for row in seen(JOB).tables[0].rows}
