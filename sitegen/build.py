@@ -12,10 +12,14 @@ from tempfile import mkdtemp
 from typing import Any, TypeVar
 
 from msgspec import Struct, to_builtins
+from msgspec.json import encode
+from msgspec.json import format as indent
 from msgspec.structs import replace
 
-from sitegen.errors import BuildError, Faults
+from sitegen.errors import BuildError, Faults, UsageError
+from sitegen.figure import day_of, int_of
 from sitegen.job.inputs import Inputs
+from sitegen.job.kept import FOLDER, HASHES, OFFER, Kept, days, hashes
 from sitegen.job.load import load
 from sitegen.offer.cited import Cited
 from sitegen.offer.context import Context
@@ -36,6 +40,7 @@ from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import Built, SiteWriter
 from sitegen.survey.dust import bare_floor, dust
 from sitegen.survey.house import belief_of, house_of, kit_of, option_of
+from sitegen.survey.lines import points_of
 from sitegen.survey.opened import openings_a_drop
 from sitegen.survey.rule_sets import RuleSet, rule_set
 from sitegen.trade.break_even import middle
@@ -47,7 +52,7 @@ from sitegen.trade.sizes import TooLarge
 from sitegen.trade.terms import Belief, House
 from sitegen.trade.worked import Worked, from_plain, to_plain
 from sitegen.unchanged import fingerprint
-from sitegen.workspace import Workspace
+from sitegen.workspace import Workspace, shown
 
 T = TypeVar("T")
 
@@ -90,6 +95,40 @@ def build(workspace: Workspace, folder: Path) -> Built:
             (beside / "old").rename(target)
         shutil.rmtree(beside, ignore_errors=True)
     return Built(target, mark, SHEETS, inputs.files)
+
+
+def keep(workspace: Workspace, folder: Path) -> Path:
+    """Keep what was handed over: the offer, the job's files and the site as they are; gives the folder written.
+
+    Builds the site first, so that nothing is kept that could not be built.  Written whole or not at all, and once:
+    raises UsageError where this version is kept already.
+    """
+    offer, inputs = _offer(workspace, folder)
+    job, kept = inputs.job, folder / FOLDER / str(inputs.job.version)
+    if kept.exists():
+        raise UsageError(f"{shown(kept)} is there already: version {job.version} was kept, and stays as it is.")
+    built = build(workspace, folder)
+    kept.parent.mkdir(exist_ok=True)
+    beside = Path(mkdtemp(prefix=".", dir=kept.parent))
+    listed, places = points_of(job)
+    dates, start = offer.dates.options, job.start
+    named = days(job.prepared, job.prices_hold_to, start.sign_by, start.work_starts)
+    prices = {option.key: int_of(option.price) for option in offer.outcome.options}
+    text = encode(Kept(job.version, named, prices, listed, places,
+                       {key: day_of(one.dead) for key, one in dates.items()},
+                       {key: day_of(one.finished) for key, one in dates.items()},
+                       [figure.as_json() for figure in offer.figures() if not figure.private]), order="sorted")
+    try:
+        shutil.copytree(built.folder, beside / "site")
+        for path in {folder / "job.yaml", *(one for one in inputs.files if one.suffix == ".csv")}:
+            shutil.copyfile(path, beside / path.name)
+        (beside / OFFER).write_bytes(indent(text, indent=1) + b"\n")
+        (beside / HASHES).write_text(json.dumps(hashes(beside), indent=1) + "\n", "utf-8")
+        beside.chmod(0o755)
+        beside.rename(kept)
+    finally:
+        shutil.rmtree(beside, ignore_errors=True)
+    return kept
 
 
 def check(workspace: Workspace, folder: Path) -> Checked:
@@ -206,4 +245,4 @@ def _writer(home: Path) -> SiteWriter:
     return SiteWriter(home, _cache())
 
 
-__all__ = ["Checked", "build", "check", "context_of", "firm_work", "offer_from", "offer_of", "worked"]
+__all__ = ["Checked", "build", "check", "context_of", "firm_work", "keep", "offer_from", "offer_of", "worked"]

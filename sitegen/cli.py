@@ -97,6 +97,20 @@ def build(jobs: tuple[str, ...], every: bool, at_a_time: int, home: str | None) 
 
 @cli.command()
 @click.argument("job", metavar="JOB")
+@HOME
+def keep(job: str, home: str | None) -> None:
+    """Keep JOB as it was handed over, in JOB/offers/N for version N; what is kept is never changed.
+
+    Run it when an offer leaves the house. Then write the next `version:` for anything that changes.
+    """
+    from sitegen.build import keep as run
+
+    workspace = find(home)
+    click.echo(shown(run(workspace, workspace.job(job))))
+
+
+@cli.command()
+@click.argument("job", metavar="JOB")
 @click.option("--port", default=8000, show_default=True, help="Port on this machine.")
 @HOME
 def serve(job: str, port: int, home: str | None) -> None:

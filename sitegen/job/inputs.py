@@ -13,6 +13,7 @@ from sitegen.job.books import CostBook, PriceBook
 from sitegen.job.cards import Company, State, Town
 from sitegen.job.document import Document, Path_
 from sitegen.job.finished import Finished
+from sitegen.job.kept import Kept
 from sitegen.job.model import Job
 
 
@@ -50,6 +51,7 @@ class Gathered(Struct, frozen=True):
     finished: Sound
     town: Sound
     state: Sound
+    kept: tuple[Kept, ...] = ()
 
 
 class Inputs(Struct, frozen=True):
@@ -65,6 +67,7 @@ class Inputs(Struct, frozen=True):
     folder: Path
     files: tuple[Path, ...]
     documents: Mapping[str, Document]
+    kept: tuple[Kept, ...] = ()
 
 
 __all__ = ["Gathered", "Inputs", "Sound"]

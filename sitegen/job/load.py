@@ -25,6 +25,7 @@ from sitegen.job.finished import Finished
 from sitegen.job.gaps import is_blank, together
 from sitegen.job.grid import GridDocument, with_rooms
 from sitegen.job.inputs import Gathered, Inputs, Sound
+from sitegen.job.kept import read_kept
 from sitegen.job.model import Job
 
 M = TypeVar("M", bound=BaseModel)
@@ -60,12 +61,15 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     for name, model in models.items():
         whole[name], sound[name], wrong = _read(model, documents[name])
         faults.extend(wrong)
-    faults.extend(check(Gathered(folder, **sound)))
+    kept, wrong = read_kept(folder, _shown(folder, shown))
+    faults.extend(wrong)
+    faults.extend(check(Gathered(folder, **sound, kept=kept)))
     if faults:
         raise Faults(faults)
     whole["finished"] = whole["finished"] or Finished()
     photographs = (folder / one.file for one in whole["job"].photographs)
-    return Inputs(**whole, folder=folder, files=(*paths.values(), *photographs), documents=documents)
+    return Inputs(**whole, folder=folder, files=(*paths.values(), *photographs), documents=documents,
+                  kept=kept)
 
 
 def card(model: type[M], path: Path, shown: Path) -> M:

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from sitegen.figure import Figure, Quote
 from sitegen.job.inputs import Inputs
 from sitegen.offer.asked import asked_of
+from sitegen.offer.changes import changes
 from sitegen.offer.cited import Cited
 from sitegen.offer.context import Context
 from sitegen.offer.costs import costs_of, order_of_earning
@@ -56,7 +57,7 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
                  tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))
                        for i, one in enumerate(inputs.job.photographs)), finished_of(inputs, make),
                  scope_of(context, money.options, plan.service.duties, lead.assumed), walls_of(inputs),
-                 asked_of(inputs, make))
+                 asked_of(inputs, make), changes(inputs, money, when))
     return replace(made, rules=_rules(made, rules.edition))
 
 

@@ -12,6 +12,7 @@ from msgspec import Struct
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.asked import Asked
+from sitegen.offer.changes import Changes
 from sitegen.offer.costs import OptionCosts
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import Design
@@ -110,6 +111,7 @@ class Offer(Struct, frozen=True):
     scope: Scope
     walls: Walls
     asked: tuple[Asked, ...]
+    changes: Changes | None = None
 
     def figures(self) -> tuple[Figure, ...]:
         """Every figure of the offer, by name; raises BuildError if two of one name differ."""

@@ -16,6 +16,7 @@ from sitegen.offer.claims import holds
 from sitegen.offer.context import Context
 from sitegen.offer.offer import Offer
 from sitegen.review.lapses import lapses, lead_owed
+from sitegen.review.versions import versions
 from sitegen.rules.read import given
 from sitegen.survey.house import kit_of
 from sitegen.survey.lines import by_itself, lines
@@ -35,7 +36,7 @@ def faults(offer: Offer, inputs: Inputs) -> tuple[Fault, ...]:
     """Every fault that only the working out can show."""
     return (*_findings(offer, inputs), *_start(offer, inputs), *_money(offer, inputs), *_lead(offer, inputs),
             *_pamphlet(inputs), *_not_seen(offer, inputs), *_list(inputs), *_prices(offer, inputs),
-            *_claims(offer, inputs), *lapses(offer, inputs))
+            *_claims(offer, inputs), *lapses(offer, inputs), *versions(offer, inputs))
 
 
 def idle(context: Context) -> tuple[Fault, ...]:

@@ -133,6 +133,17 @@ def feeds_of(job: Job) -> tuple[Feed, ...]:
     return tuple(Feed(name, feed.evidence, *counts[name]) for name, feed in job.feeds.items())
 
 
+def points_of(job: Job) -> tuple[dict[str, int], dict[str, int]]:
+    """Points on the list, and new places, by room and kind [points]; none that are nought."""
+    listed, places = dict[str, int](), dict[str, int]()
+    for line in lines(job):
+        for found, count in ((listed, line.listed), (places, line.new_places)):
+            if count:
+                key = f"{line.room}: {line.kind}"
+                found[key] = found.get(key, 0) + count
+    return listed, places
+
+
 def list_drops(job: Job, book: PriceBook) -> int:
     """Drops of the list and of the new places [drops]: the book's rates summed, rounded once, halves up."""
     return half_up(drops(((line.kind, line.by_list) for line in lines(job)), book))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -17,7 +17,7 @@ from typing import Any
 import yaml
 from PIL import Image
 
-from sitegen.build import offer_of
+from sitegen.build import keep, offer_of
 from sitegen.offer.offer import Offer
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
@@ -38,11 +38,12 @@ VALUE = re.compile(r"\[[^\[\]|]*(?= \| )")
 
 @dataclass(frozen=True)
 class Case:
-    """A made job: its demo house, and by file what is set at which path."""
+    """A made job: its demo house, and by file what is set at which path; `before` is set first, and kept."""
 
     name: str
     job: str
     sets: dict[str, dict[str, Any]]
+    before: dict[str, dict[str, Any]] = field(default_factory=dict)
 
     def offer(self, home: Path) -> Offer:
         """The offer of the demo house with all that is set, in a workspace made under `home`."""
@@ -50,20 +51,27 @@ class Case:
                                                if path.parent.name != self.job))
         shutil.copytree(DEMO, home, ignore=shutil.ignore_patterns(*kept))
         Image.new("RGB", (1, 1)).save(home / self.job / PICTURE)
-        for name, changes in self.sets.items():
+        if self.before:
+            self._set_in(home, self.before)
+            keep(Workspace(home, home / "site"), home / self.job)
+        self._set_in(home, self.sets)
+        return offer_of(Workspace(home, home / "site"), home / self.job)
+
+    def _set_in(self, home: Path, sets: dict[str, dict[str, Any]]) -> None:
+        """Set what is set by file in a workspace."""
+        for name, changes in sets.items():
             path = home / self.job / name if name == "job.yaml" else home / name
             data = yaml.load(path.read_text("utf-8"), yaml.CBaseLoader)
             for at, value in changes.items():
                 _set(data, at.split("."), value)
             path.write_text(yaml.dump(data, sort_keys=False, allow_unicode=True, width=10_000), "utf-8")
-        return offer_of(Workspace(home, home / "site"), home / self.job)
 
 
 @cache
 def cases() -> tuple[Case, ...]:
     """Every made job."""
     made = yaml.load((HERE / "made.yaml").read_text("utf-8"), yaml.CBaseLoader)
-    return tuple(Case(name, case.pop("house"), case) for name, case in made.items())
+    return tuple(Case(name, case.pop("house"), case, case.pop("before", {})) for name, case in made.items())
 
 
 @cache

@@ -15,10 +15,11 @@ def start(offer: Offer) -> dict[str, Any]:
     """Sheet 1.  `rise` by option key: the words for "can it rise"; `headline`: which costs less, as far as every ending
     agrees; `tonight`: the words for each known hazard and what fills them; `due`: each option's date, whether it
     meets the one that was set, and the date with the house lived in the other way; `asks_title` the words by who set
-    a date."""
+    a date; `changed` those by what changed since the version before, with the names of the options."""
     return {**findings(offer), "rise": {option.key: _rise(option) for option in offer.outcome.options},
             "tonight": _tonight(offer), "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
-            "due": [_due(offer, option) for option in offer.outcome.options]}
+            "due": [_due(offer, option) for option in offer.outcome.options], "changed": CHANGED,
+            "changed_names": {option.key: option.name for option in offer.outcome.options}}
 
 
 Slots = dict[str, Figure | Quote | str | tuple[Quote, ...]]
@@ -105,6 +106,14 @@ DEPENDS = {(True, True): "start.answer.depends", (True, False): "start.answer.de
            (False, True): "start.answer.depends-high", (False, False): "start.answer.depends-circuits"}
 """By whether there is a count up to which the list costs no more, and one from which the price does not."""
 
+
+CHANGED = {
+    "listed-added": "start.changes.listed-added", "listed-taken": "start.changes.listed-taken",
+    "places-added": "start.changes.places-added", "places-taken": "start.changes.places-taken",
+    "holds": "start.changes.holds", "sign": "start.changes.sign", "start": "start.changes.start",
+    "dead": "start.changes.dead", "finished": "start.changes.finished",
+}
+"""What can change between two versions, and the words for it; a price has its own."""
 
 ASKS = {
     "insurer": "start.asks.insurer",
