@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.helpers import JOB, JOB_FILE, demo_copy, edit, faults, sitegen, tree
+from tests.helpers import JOB, JOB_FILE, demo_copy, edit, faults, figures_of, sitegen, tree
 
 KEPT = f"{JOB}/offers/1"
 
@@ -21,6 +21,11 @@ def first(tmp_path_factory: pytest.TempPathFactory) -> Path:
     done = sitegen("keep", JOB, cwd=home)
     assert (done.returncode, done.stdout, done.stderr) == (0, f"{KEPT}\n", "")
     return home
+
+
+def checked(home: Path) -> list[str]:
+    """Every fault of the job, also those that are worked out, without file and line."""
+    return [re.sub(r"^\S+:\d+: ", "", line) for line in sitegen("check", JOB, cwd=home).stderr.splitlines()]
 
 
 @pytest.fixture
@@ -38,7 +43,9 @@ def test_the_offer_is_kept_with_its_pages_its_file_and_its_figures(first: Path) 
     assert {name.removeprefix("site/"): page for name, page in kept.items() if name.startswith("site/")} == \
         tree(first / "site" / JOB)
     offer = json.loads(kept["offer.json"])
-    assert offer["prices"] == {"minimal-protection": 1_560_000, "per-item": 1_900_000, "fixed-guarantee": 3_820_000}
+    said = {figure["name"]: figure["value"] for figure in figures_of(first)}
+    assert offer["prices"] == {option: said[f"options.{option}.price"] for option in offer["prices"]}
+    assert len(offer["prices"]) == 3
     assert not any(figure["private"] for figure in offer["figures"])
     assert set(json.loads(kept["kept.json"])) == set(kept) - {"kept.json"}
     assert faults(first) == []
@@ -62,21 +69,28 @@ def test_a_job_with_faults_is_not_kept(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("old", "new", "says"), [
-    ("price: $19,000", "price: $19,500", "options[2].price: Version 1 was handed over at $19,000; `per-item` is "
-     "$19,500 here."),
+    ("kit: item-2026", "kit: item-2026\n    price: $29,500\n    because: It was asked.", "options[2]: Version 1 was "
+     "handed over at $27,355; `per-item` is $29,500 here."),
     ("prices hold to: 2026-12-18", "prices hold to: 2026-12-31", "prices hold to: Version 1 was handed over with "
      "2026-12-18; here it is 2026-12-31."),
     ("sign by: 2026-11-23", "sign by: 2026-11-20", "start.sign by: Version 1 was handed over with 2026-11-23; here it "
      "is 2026-11-20."),
-    ("listed: {outlet: 2, wall light: 2}", "listed: {outlet: 1, wall light: 2}", "rooms: Version 1 was handed over "
-     "with another list."),
 ])
 def test_a_kept_version_with_other_terms_is_refused(home: Path, old: str, new: str, says: str) -> None:
     """Prices, days and points of a version that was handed over stand as they were, or the version is another."""
     edit(home / JOB_FILE, old, new)
-    assert [re.sub(r"^\S+:\d+: ", "", fault) for fault in faults(home)] == [
+    assert checked(home) == [
         f"{says} Put it back, or write the next `version:`; what was handed over is never changed."]
     assert sitegen("build", JOB, cwd=home).returncode == 1
+
+
+def test_a_kept_version_with_another_list_is_refused(home: Path) -> None:
+    """A place more moves the list and the prices that hold it, and each is said."""
+    edit(home / JOB_FILE, "want: {outlet: 2, switch: 2, ceiling light: 1}",
+         "want: {outlet: 3, switch: 2, ceiling light: 1}")
+    said = checked(home)
+    assert said[-1].startswith("rooms: Version 1 was handed over with another list.")
+    assert len([fault for fault in said if fault.startswith("options[")]) >= 2
 
 
 def test_a_version_counts_up_and_its_day_runs_forward(home: Path) -> None:
@@ -113,7 +127,7 @@ def test_a_second_version_gives_the_same_bytes_each_time(home: Path) -> None:
     """The kept offers are inputs like any other: built twice, version 2 is the same, and it says what changed."""
     edit(home / JOB_FILE, "version: 1", "version: 2")
     edit(home / JOB_FILE, "prepared: 2026-11-18", "prepared: 2026-11-19")
-    edit(home / JOB_FILE, "price: $19,000", "price: $19,500")
+    edit(home / JOB_FILE, "kit: item-2026", "kit: item-2026\n    price: $29,500\n    because: It was asked.")
     sites = []
     for _ in range(2):
         done = sitegen("build", JOB, cwd=home)
@@ -121,5 +135,5 @@ def test_a_second_version_gives_the_same_bytes_each_time(home: Path) -> None:
         sites.append(tree(home / "site" / JOB))
     assert sites[0] == sites[1]
     page = sites[0]["index.html"].decode()
-    for name, said in (("changes.per-item.price", "$19,000"), ("options.per-item.price", "$19,500")):
+    for name, said in (("changes.per-item.price", "$27,355"), ("options.per-item.price", "$29,500")):
         assert re.search(rf'data-figure="{name}">{re.escape(said)}<', page[page.index("start-changes"):])
