@@ -90,6 +90,17 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
             yield book.fault((*path, "says", i, "claim"), f"`{own.claim}` stands here twice.", "Keep one.")
 
 
+@needs("book.kits", "book.later")
+def _who_closes_holes_leaves_no_plaster(all_: Gathered) -> Iterator[Fault]:
+    plaster = {item.key for _, item in all_.book.items("later") if item.stands_for == "plaster finish"}
+    for name, kit in all_.book["kits"].items():
+        for i, key in enumerate(kit.later):
+            if key in plaster and kit.closes_holes == "us":
+                yield all_.book.fault(("kits", name, "later", i), f"We close the holes, and `{key}` is left to the "
+                                      "homeowner.",
+                                      "Take it out of `later`: who closes a hole makes it ready for paint.")
+
+
 @needs("book.rates", "book.boxes")
 def _every_kind_has_its_box(all_: Gathered) -> Iterator[Fault]:
     written = all_.book.document.data["boxes"]      # a box with a fault of its own stands there all the same

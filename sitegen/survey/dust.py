@@ -18,6 +18,7 @@ from sitegen.job.model import Job, Room
 from sitegen.survey.opened import RoomWork, by_all, by_list, rates_of, works
 from sitegen.trade.floors import Place, RoomSheet, room_sheet
 from sitegen.trade.lead_dust import (
+    OUTSIDE,
     SQUARE_INCHES,
     FreeDocument,
     LeadHouse,
@@ -35,6 +36,7 @@ BOX = Fraction(1, 3)
 SCRAPED = "calcimine"
 """The trouble word of a room whose ceiling is scraped or washed off before a patch can hold there."""
 
+OUTDOORS = "outdoors"
 PATHS = ("hall", "stairs")
 """Rooms that the crew walks through to all others."""
 
@@ -66,10 +68,16 @@ def house_of_lead(job: Job) -> LeadHouse:
 def papers_of(job: Job) -> tuple[FreeDocument, ...]:
     """The papers that free rooms: a report for what we cut in the rooms that it names, or in all."""
     lead = job.lead
-    rooms = [room.room for room in job.rooms] if lead.tested == "all" else list(lead.free_rooms)
     if lead.report is None:
         return ()
-    return tuple(FreeDocument("written report", "inspector", room, frozenset(REPORTED)) for room in rooms)
+    free = [room for room in job.rooms if lead.tested == "all" or room.room in lead.free_rooms]
+    places = dict.fromkeys(_place(room) for room in free if room.part is None)
+    return tuple(FreeDocument("written report", "inspector", place, frozenset(REPORTED)) for place in places)
+
+
+def _place(room: Room) -> str:
+    """The place of work as the lead rule tells it: outside by what the room is used as, whatever it is called."""
+    return OUTSIDE if room.kind == OUTDOORS else f"room {room.room}"
 
 
 def dust(job: Job, book: PriceBook, kit: Kit, rule: LeadRule) -> dict[str, RoomDust]:
@@ -79,7 +87,7 @@ def dust(job: Job, book: PriceBook, kit: Kit, rule: LeadRule) -> dict[str, RoomD
     found = {}
     for name, work in works(job, book, scope, kit.cuts).items():
         parts = [room for room in job.rooms if room.room == name]
-        owed = verdict(rule, house, PaintWork(name, surfaces(job, book, work, parts)), papers)
+        owed = verdict(rule, house, PaintWork(_place(work.room), surfaces(job, book, work, parts)), papers)
         found[name] = RoomDust(work, owed, owed.owed or kit.sheet == EVERY_ROOM,
                                _sheet(work, book, job, rule, parts))
     return found

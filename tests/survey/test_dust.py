@@ -55,6 +55,22 @@ def left(job: Job, kit: Kit) -> int:
     return bare_floor(job, kit, dust(job, BOOK, kit, RULE))
 
 
+@pytest.mark.parametrize(("name", "kind", "limit"), [
+    ("outside", "living room", 6), ("outside", "outdoors", 20), ("Front yard", "outdoors", 20), (PARLOR, "porch", 6)])
+def test_work_is_outside_by_what_a_room_is_used_as(name: str, kind: str, limit: int) -> None:
+    """20 square feet are minor outside and 6 in a room (40 CFR 745.83), whatever either is called."""
+    rooms = dust(one_room(room=name, kind=kind), BOOK, ITEM, RULE)
+    assert rooms[name].verdict.limit == limit * 144
+
+
+@pytest.mark.parametrize("kind", ["living room", "outdoors"])
+def test_a_report_frees_the_room_that_it_names_inside_and_outside(kind: str) -> None:
+    """A written report of all, or of this room, frees it by its name."""
+    for more in ({"tested": "all"}, {"tested": "some rooms", "free_rooms": ["outside"]}):
+        job = lead(one_room(room="outside", kind=kind, area_cut=Fraction(10_000)), report="A. Tester", **more)
+        assert dust(job, BOOK, ITEM, RULE)["outside"].verdict.reason == "written report"
+
+
 def test_a_room_sawn_whole_and_small_owes_nothing() -> None:
     """Under six square feet a room of painted plaster that is sawn out whole is minor."""
     rooms = dust(NOT_MEASURED, BOOK, ITEM, RULE)
