@@ -62,6 +62,10 @@ ASKED = {
 }
 """Key of what the survey says of the house -> what to ask, and the section."""
 
+CEILING = "ceiling light"
+TASKS = ("kitchen", "bathroom", "laundry")
+"""Kinds of rooms where light is wanted on one place more than on the whole floor."""
+
 
 class Question(Struct, frozen=True):
     """Something to ask: what falls short or is not known, and the section that it rests on."""
@@ -161,13 +165,13 @@ def _rooms(offer: Offer) -> Iterator[Question]:
 
 
 def _light(offer: Offer) -> Iterator[Question]:
-    """Rooms in which the lights planned stay under the recommended average, in one question."""
-    lights = [(room.name, offer.design.rooms[room.key].light) for room in offer.rooms]
-    short = [f"{name} {float(light.exact):.1f} of {light.target.raw()}" for name, light in lights
-             if light is not None and not light.enough]
-    if short:
-        yield Question(f"With the light of the price book these rooms stay under the recommended average in fc: "
-                       f"{', '.join(short)}.", "IES handbook of the 1950s, a recommendation")
+    """Rooms where somebody works at a counter, a mirror or a washer and ceiling lights alone are planned."""
+    dark = [str(room.name) for room in offer.rooms if room.used_as in TASKS
+            and {kind.kind.text for kind in room.kinds if "light" in kind.kind.text and int_of(kind.want)} == {CEILING}]
+    if dark:
+        yield Question(f"Ceiling lights alone are planned in: {', '.join(dark)}. What lights the counter, the mirror "
+                       "or the washer? A wall light, a light under a cabinet or a lamp counts.",
+                       "good practice, no rule asks it")
 
 
 def _edition(offer: Offer) -> Iterator[Question]:

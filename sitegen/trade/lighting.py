@@ -37,6 +37,7 @@ class Target(Struct, frozen=True):
     """Light to aim for [fc] in one space, by one edition, on the plane for which it was written.
 
     `height` of that plane above the floor [ft]; None where the plane is the task itself and has to be measured.
+    A value for a task is light on a counter, a mirror or a page; it is no average of a room.
     """
 
     space: str
@@ -44,6 +45,11 @@ class Target(Struct, frozen=True):
     value: Number
     plane: str
     height: Number | None
+
+    @property
+    def of_a_room(self) -> bool:
+        """Whether the average of a room may be held against it."""
+        return self.height is not None
 
 
 def target(space: str, edition: str, rule: LightRule) -> Target:
@@ -211,6 +217,12 @@ def whole_lights(exact: Number, slack: Number = 0) -> int:
     if not 0 <= slack < 1:
         raise ValueError(f"slack is a share of the target, from 0 to under 1; got {slack}")
     return max(1, ceil(Fraction(exact) * (1 - Fraction(slack))))
+
+
+def average_of(lights: int, room: LitRoom, fitting: Fitting, loss: LightLoss) -> Fraction:
+    """What lights already placed come to on average in an empty room [fc]; raises ValueError outside the table."""
+    used = coefficient_at(fitting.coefficients, cavity_ratio(room.height, room.length, room.width))
+    return average(lights, fitting.lumens, used, loss, room.area)
 
 
 def plan(room: LitRoom, fitting: Fitting, loss: LightLoss, goal: Number, slack: Number = 0,

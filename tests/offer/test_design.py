@@ -163,7 +163,14 @@ def test_light_of_a_room_by_hand() -> None:
     light = made("alder-lane").rooms["study"].light
     assert light is not None
     assert light.average.value == Fraction(34, 5)
-    assert light.enough
+
+
+def test_light_on_a_task_is_asked_about_and_no_count_of_ceiling_lights() -> None:
+    """A kitchen with ceiling lights alone is asked what lights its counter; no handbook's average asks for holes."""
+    found = asked(inputs_of("alder-lane"))
+    assert says(found, "What lights the counter, the mirror or the washer?")
+    assert says(found, "planned in: Kitchen.")
+    assert not says(found, "recommended average")
 
 
 def test_boxes_are_checked_with_the_thickest_wire() -> None:

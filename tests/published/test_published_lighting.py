@@ -99,6 +99,7 @@ CALLS: dict[str, Callable[[Given], Any]] = {
     "most apart": _most,
     "columns": lambda of: of["length"] / _most(of),
     "target": _target,
+    "of a room": lambda of: lighting.target(of["space"], of["edition"], RULE).of_a_room,
     "no target": _no_target,
     "rule": held_by_rule,
     "hint": _hint,

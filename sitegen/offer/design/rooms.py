@@ -17,8 +17,7 @@ from sitegen.survey.lines import lines
 from sitegen.survey.rule_sets import Code
 from sitegen.trade.box_fill import Contents, Device, Verdict, smallest_standard, verdict
 from sitegen.trade.circuits import lighting, neutral_at_switch, protections
-from sitegen.trade.light_grid import Grid
-from sitegen.trade.lighting import EDITIONS, Fitting, LightLoss, LightPlan, LitRoom, Target, plan, target
+from sitegen.trade.lighting import Fitting, LightLoss, LitRoom, average_of
 from sitegen.trade.receptacles import Answer, OutletRoom, Outline, answers
 from sitegen.trade.voltage_drop import BRANCH_GAUGES, Choice, branch_gauge
 from sitegen.units import whole
@@ -27,26 +26,22 @@ OUTLET, CEILING = "outlet", "ceiling light"
 DOORS = (Fraction(3), Fraction(3))
 """Breaks taken where no run was measured: two doorways of 3 feet."""
 
-LIGHT_EDITION = next(iter(EDITIONS))
-SPACE = {"living room": "living room", "dining room": "dining", "kitchen": "kitchen", "bedroom": "bedroom",
-         "bathroom": "bathroom", "hall": "entrance and stairs", "stairs": "entrance and stairs",
-         "laundry": "laundry", "other habitable room": "living room"}
-"""Kind of room -> the space of the handbook's table; other kinds have no target there."""
+LIT = ("living room", "dining room", "kitchen", "bedroom", "bathroom", "hall", "stairs", "laundry",
+       "other habitable room")
+"""Kinds of rooms of which the light is worked out."""
 
 VOLTS, SHARE_OF_BREAKER = 120, Fraction(4, 5)
 BREAKER = 15
 
 
 class LightSeen(Struct, frozen=True):
-    """The light of a room from its ceiling lights: average and target [fc], the `exact` average, and what is met."""
+    """The light of a room from its ceiling lights alone: an average [fc] of an empty room.
+
+    Nothing is held against it: what handbooks name for a counter, a mirror or a page is light on that place, from
+    whatever gives it, and their least averages are no reason to cut a ceiling.
+    """
 
     average: Figure
-    target: Figure
-    edition: Quote
-    needed: Figure
-    exact: Fraction
-    enough: bool
-    spacing_met: bool
 
 
 class OutletsSeen(Struct, frozen=True):
@@ -151,40 +146,29 @@ def _outlets(inputs: Inputs, code: Code, room: Room, key: str) -> OutletsSeen:
         found)
 
 
-def light_plan(inputs: Inputs, code: Code, room: Room) -> tuple[LightPlan, Target] | None:
-    """What the ceiling lights of a room come to; None where there is none, or no target, or no coefficient."""
+def light_of(inputs: Inputs, code: Code, room: Room) -> Fraction | None:
+    """What the ceiling lights of a room come to on average [fc]; None where there is none, or no coefficient."""
     assert room.size is not None
     count = sum(line.want for line in lines(inputs.job) if line.room == room.room and line.kind == CEILING)
-    if not count or room.kind not in SPACE:
+    if not count or room.kind not in LIT:
         return None
     light = inputs.book.light
-    goal = target(SPACE[room.kind], LIGHT_EDITION, code.light)
-    long, wide = max(room.size), min(room.size)
-    height = room.height or inputs.job.house.ceiling
     table = {int(ratio): share for ratio, share in light.reaches.items()}
     try:
-        return plan(LitRoom(long, wide, height, goal.height if goal.height is not None else code.light.work_plane,
-                              light.hangs), Fitting(1, light.lumens, table, light.spacing),
-                    LightLoss.maintenance(light.kept), goal.value, grid=Grid(1, count)), goal
+        return average_of(count, LitRoom(max(room.size), min(room.size), room.height or inputs.job.house.ceiling,
+                                         code.light.work_plane, light.hangs),
+                          Fitting(1, light.lumens, table, light.spacing), LightLoss.maintenance(light.kept))
     except ValueError:          # outside the fitting's own table no figure is better than a guess
         return None
 
 
 def _light(inputs: Inputs, code: Code, room: Room, key: str) -> LightSeen | None:
-    made = light_plan(inputs, code, room)
-    if made is None:
+    found = light_of(inputs, code, room)
+    if found is None:
         return None
-    found, goal = made
-    book = Cited(inputs).book("light")
-    source = code_source(f"lighting-{EDITIONS[LIGHT_EDITION].replace('_', '-')}", code)
-    name = f"rooms.{key}.light"
-    return LightSeen(
-        Figure(f"{name}.average", _tenths(found.average), "footcandles", "Lights x lumens x share that reaches the "
-               "work plane x share kept, over the floor; an average of an empty room.", book),
-        Figure(f"{name}.target", round(goal.value), "footcandles", "Average that the handbook recommends.", source),
-        Quote(goal.edition, source),
-        Figure(f"{name}.needed", found.needed, "lights", "Lights that the recommended average takes, rounded up.",
-               book, (f"{name}.target",)), found.average, found.enough, found.spacing_met)
+    return LightSeen(Figure(f"rooms.{key}.light.average", _tenths(found), "footcandles", "Lights x lumens x share that "
+                            "reaches the work plane x share kept, over the floor; an average of an empty room.",
+                            Cited(inputs).book("light")))
 
 
 def boxes(inputs: Inputs, code: Code) -> tuple[BoxSeen, ...]:
@@ -241,4 +225,4 @@ def _tenths(value: Fraction) -> int | Fraction:
 
 
 __all__ = ["BoxSeen", "LightSeen", "OutletsSeen", "RoomDesign", "RunSeen", "box_verdict", "boxes", "design_rooms",
-           "light_plan", "receptacle_answers", "run_choice", "runs", "widest_gauge"]
+           "light_of", "receptacle_answers", "run_choice", "runs", "widest_gauge"]

@@ -18,17 +18,17 @@ from sitegen.sheets.plans import number_of, storeys, total
 
 
 def rooms_sheet(offer: Offer) -> dict[str, Any]:
-    """Sheet 6.  `walk`: every room; `storeys`: the plan; `lights`: editions of the handbook; `about`: numbers of
-    findings by part of the sheet; `runs`: by storey; `drawn`: the words on the plans; `keys`: tables of words."""
+    """Sheet 6.  `walk`: every room; `storeys`: the plan; `lights`: whether the light of any is worked out; `about`:
+    numbers of findings by part of the sheet; `runs`: by storey; `drawn`: the words on the plans; `keys`: tables of
+    words."""
     plan = storeys(offer.rooms)
-    places = {offer.design.rooms[room.key].light for room in offer.rooms} - {None}
     names = {room.floor.raw(): room.storey for room in offer.rooms}
     mean = [(finding.number, {name.text for rooms in (finding.rooms, finding.leaves) for some in rooms.values()
                               for name in some}) for finding in offer.found.findings]
     return {"storeys": plan, "walk": [_room(offer, room, at, mean) for at, room in enumerate(offer.rooms, 1)],
             "drawn": "rooms.drawn.all" if all(len(one.drawn) == len(one.rooms) for one in plan) else
                      "rooms.drawn.some" if any(one.drawn for one in plan) else "rooms.drawn.none", "keys": TABLES,
-            "lights": sorted({light.edition.text: light.edition for light in places if light}.items()),
+            "lights": any(offer.design.rooms[room.key].light for room in offer.rooms),
             "sections": sorted({said.text: said for room in offer.design.rooms.values()
                                 for said in room.outlets.sections}.items()),
             "about": {about: [finding.number for finding in offer.found.findings if finding.about in of]
