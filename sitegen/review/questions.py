@@ -103,11 +103,11 @@ def _service(offer: Offer) -> Iterator[Question]:
         yield Question(f"The load is worked out as for one household, and the house holds {service.households.raw()}. "
                        "Each needs a calculation of its own.", f"{law}.82, {law}.84")
     if not service.enough_now:
-        yield Question(f"The loads come to {service.present.amperes.raw()} A by the rule for an existing house, and "
-                       f"the service of today carries {now} A.", f"{law}.83")
+        yield Question(f"The calculated load is {service.present.amperes.raw()} A by the rule for an existing house, "
+                       f"and the service of today carries {now} A.", f"{law}.83")
     if not service.enough_then:
-        yield Question(f"The loads come to {service.planned.amperes.raw()} A, and the service is planned for {then} A.",
-                       f"{law}.82")
+        yield Question(f"The calculated load is {service.planned.amperes.raw()} A, and the service is planned for "
+                       f"{then} A.", f"{law}.82")
     if then < LEAST_AMPERES:
         yield Question(f"A service of {then} A is planned; a house has at least {LEAST_AMPERES} A.", "NEC 230.79(C)")
     if service.replaced:

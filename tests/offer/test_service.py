@@ -66,7 +66,7 @@ def test_the_service_of_today_is_enough_up_to_its_rating(house: Inputs, spare: i
     found = with_panel(loaded(house, 120, "existing"), rating=120 + spare)
     assert service(found, CODE).enough_now is enough
     assert asked(found, "of today carries") == ([] if enough else [
-        f"The loads come to 120 A by the rule for an existing house, and the service of today carries {120 + spare} "
+        f"The calculated load is 120 A by the rule for an existing house, and the service of today carries {120 + spare} "
         "A. (NEC 220.83)"])
 
 
@@ -76,7 +76,7 @@ def test_the_service_planned_is_enough_up_to_its_rating(house: Inputs, spare: in
     found = with_panel(loaded(house, 150, "optional"), new_rating=150 + spare)
     assert service(found, CODE).enough_then is enough
     assert asked(found, "is planned for") == ([] if enough else [
-        f"The loads come to 150 A, and the service is planned for {150 + spare} A. (NEC 220.82)"])
+        f"The calculated load is 150 A, and the service is planned for {150 + spare} A. (NEC 220.82)"])
 
 
 def test_a_volt_ampere_over_the_rating_is_too_much(house: Inputs) -> None:

@@ -1,4 +1,4 @@
-"""The service and the panel: what the house draws, by which method, line by line, and the schedule of circuits."""
+"""The service and the panel: the calculated load, by which method, line by line, and the schedule of circuits."""
 
 from __future__ import annotations
 
