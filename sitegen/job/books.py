@@ -209,8 +209,9 @@ class Kit(Part):
     closes_holes: Payer = means("who closes the openings")
     sheet: Annotated[str, one_of("every room", "where the lead rule asks")] = means(
         "where taped sheet is laid on floors: in every room that is opened, or where the lead rule asks for it")
-    also_does: list[Does] = means("what it does beside points: panel, service, alarms, splices",
-                                 default=[])
+    also_does: list[Does] = means(
+        "what it does beside points: panel, service, alarms, splices, or protection by breakers in a new panel",
+        default=[])
     finish: Finish | None = means("what the last coat of plaster is made of, where we close the holes", default=None)
     cleans: Annotated[str, one_of("house", "storeys", "work areas")] = means(
         "what we clean at the end")

@@ -48,6 +48,9 @@ def _kits_are_whole(all_: Gathered) -> Iterator[Fault]:
 
 
 def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Iterator[Fault]:
+    if "protection" in kit.also_does and "panel" not in kit.also_does:
+        yield book.fault((*path, "also does"), "Breakers that protect are promised without a new panel to hold them.",
+                         "Add `panel`, or leave `protection` out.")
     if kit.covers == "every point" and kit.pays_for_more != "us":
         yield book.fault((*path, "pays for more"), "A price for every point leaves nothing more to pay for.",
                          "Write `us`, or `covers: the list`.")

@@ -24,6 +24,7 @@ class Finding(Struct, frozen=True):
     `points`       points that the finding means; None where it means none
     `answered_by`  details, `proof` keys of the evidence that stays with the homeowner
     `left`         why no option answers it whole, when the job says so
+    `at_panel`     by option key: whether a breaker in the new panel does some of it
     """
 
     number: Figure
@@ -37,6 +38,7 @@ class Finding(Struct, frozen=True):
     answered_by: tuple[str, ...]
     proof: tuple[str, ...]
     left: Quote | None
+    at_panel: dict[str, bool]
 
 
 class FeedFound(Struct, frozen=True):
@@ -168,4 +170,5 @@ def _finding(inputs: Inputs, make: Cited, i: int, finding: JobFinding) -> Findin
         Quote(finding.says, source), about, {option: one.closes for option, one in options.items()},
         {option: said(one.rooms) for option, one in options.items()},
         {option: said(one.leaves) for option, one in options.items()},
-        points, DETAILS_OF[about], PROOF_OF[about], None if finding.left is None else Quote(finding.left, source))
+        points, DETAILS_OF[about], PROOF_OF[about], None if finding.left is None else Quote(finding.left, source),
+        {option: one.at_panel for option, one in options.items()})

@@ -66,7 +66,8 @@ def test_the_service_of_today_is_enough_up_to_its_rating(house: Inputs, spare: i
     found = with_panel(loaded(house, 120, "existing"), rating=120 + spare)
     assert service(found, CODE).enough_now is enough
     assert asked(found, "of today carries") == ([] if enough else [
-        f"The calculated load is 120 A by the rule for an existing house, and the service of today carries {120 + spare} "
+        f"The calculated load is 120 A by the rule for an existing house, and the service of today carries "
+        f"{120 + spare} "
         "A. (NEC 220.83)"])
 
 

@@ -121,6 +121,23 @@ def test_a_splice_is_closed_by_a_kit_that_sets_a_box_over_it() -> None:
         assert (found.closes, found.rooms, found.leaves) == ("yes", ("Front hall", "Bath"), ())
 
 
+def test_a_breaker_in_a_new_panel_guards_what_stays_on_newer_cable() -> None:
+    """Panel work that protects answers a finding of protection, though the outlet is not on the list: where its circuit
+    is newer cable as far as anybody saw, where the kit says so, and where there is a new panel."""
+    def guarded(evidence: str, does: tuple[str, ...] = ("panel", "protection"), job: Job = JOB) -> tuple[str, bool]:
+        one = finding("protection", rooms=["Bath"], kinds=["outlet"])
+        feeds = {name: feed.model_copy(update={"evidence": evidence}) for name, feed in job.feeds.items()}
+        rooms = [room.model_copy(update={"listed": {"outlet": 0}} if room.room == "Bath" else {}) for room in job.rooms]
+        answer = closing(one, job.model_copy(update={"feeds": feeds, "rooms": rooms}),
+                         KITS[ITEM].model_copy(update={"also_does": list(does)}))
+        return answer.closes, answer.at_panel
+    assert guarded("new") == guarded("new ends") == ("yes", True)
+    assert guarded("old") == guarded("not traced") == ("no", False)
+    assert guarded("new ends", ("panel",)) == ("no", False)
+    old = JOB.model_copy(update={"panel": JOB.panel.model_copy(update={"new_spaces": None})})
+    assert guarded("new ends", job=old) == ("no", False)
+
+
 def test_other_things_are_answered_by_no_option() -> None:
     """What is no wiring of ours needs its reason."""
     assert options(finding("other")) == ("no", "no", "no")

@@ -131,6 +131,8 @@ def _does(offer: Offer, finding: Finding) -> list[Does]:
 
 def _how(finding: Finding, option: OptionMoney) -> str | None:
     """The key of the words for what an option does about a finding; None where rooms say it."""
+    if finding.at_panel[option.key]:
+        return "report.how.protection"
     if finding.about not in (OLD_WIRE, *HOW):
         return None
     if finding.closed[option.key] == "no":
