@@ -169,7 +169,7 @@ class RowWords(Part):
 
     how_shown: Words = means("row `proof`: how it is shown that old wire is dead")
     walls: Words = means("row `walls`: what walls look like at the end")
-    floors: Words = means("row `floors`: what covers the floors beyond what the law asks")
+    floors: Words = means("row `floors`: what covers the floors beyond taped sheet in the rooms whose paint is cut")
     cleaning: Words = means("row `cleaning`: who cleans, and how far beyond what the law asks")
     living: Words = means("row `living`: whether one can live there")
 
@@ -207,8 +207,9 @@ class Kit(Part):
     cases: dict[Name, Payer] = means("who pays for each case")
     later: list[Name] = means("later costs that this option leaves to the homeowner")
     closes_holes: Payer = means("who closes the openings")
-    sheet: Annotated[str, one_of("every room", "where the lead rule asks")] = means(
-        "where taped sheet is laid on floors: in every room that is opened, or where the lead rule asks for it")
+    sheet: Annotated[str, one_of("paths", "work rooms")] = means(
+        "what is covered beside the taped sheet of rooms whose paint is cut, which every option lays: paths too, with "
+        "board, or nothing")
     also_does: list[Does] = means(
         "what it does beside points: panel, service, alarms, splices, or protection by breakers in a new panel",
         default=[])

@@ -15,7 +15,7 @@ from sitegen.offer.context import Context
 from sitegen.offer.dates import Dates
 from sitegen.offer.rules import rule, stands_on
 from sitegen.rules.read import every_rule
-from sitegen.survey.dust import RoomDust, bare_floor, floor_of
+from sitegen.survey.dust import PATHS_TOO, RoomDust, bare_floor, floor_of
 from sitegen.survey.house import kit_of
 from sitegen.survey.rule_sets import RuleSet
 from sitegen.trade.floors import CARES, Roll, board
@@ -42,7 +42,8 @@ class RoomCare(Struct, frozen=True):
 
     `area` and `limit` are exact [sq in]; for a reader they stand in square feet, the area rounded up to a tenth.
 
-    `reason` is the rule's own, as a key; `laid` whether taped sheet is laid; `on_site` whether it was counted there.
+    `reason` is the rule's own, as a key; `lead_safe` whether our own standard holds there, `laid` whether taped sheet
+    is laid; `on_site` whether it was counted there.
     """
 
     openings: Figure
@@ -53,6 +54,7 @@ class RoomCare(Struct, frozen=True):
     limit_feet: Figure
     owed: bool
     reason: str
+    lead_safe: bool
     laid: bool
     sheet: Figure
     bare: Figure
@@ -65,10 +67,10 @@ class OptionCare(Struct, frozen=True):
 
     `rooms`       by room key; a room in which the option opens nothing is not there
     `opened`      rooms in which it cuts painted surface; `owed` those in which the lead rule asks for its steps;
-                  `laid` those in which taped sheet is laid, asked for or not
+                  `safe` those worked in by our own standard; `laid` those in which taped sheet is laid
     `most`        the largest painted area cut in one room
     `steps`       keys of the rule's steps where it is owed, in order
-    `cloths`      wet cloths that check the rooms with sheet, when each passes at once
+    `cloths`      wet cloths that check the rooms of our own standard, when each passes at once
     `bare`        floor that is left without sheet where the crew works and walks
     `patches`     holes by band; `to_close` what we ask to close them where we leave them open
     `patch_area`  of the holes that we close, and `plaster` to order for each sixteenth of an inch of depth
@@ -77,6 +79,7 @@ class OptionCare(Struct, frozen=True):
     rooms: dict[str, RoomCare]
     opened: Figure
     owed: Figure
+    safe: Figure
     laid: Figure
     most: Figure | None
     steps: tuple[str, ...]
@@ -150,21 +153,25 @@ def _option(context: Context, rules: RuleSet, option: str, keys: Mapping[str, st
     painted = {key: room for key, room in care.items() if room.area.value}
     widest = max(painted.items(), key=lambda item: fraction_of(item[1].area), default=None)
     owed = [room for room in rooms.values() if room.verdict.owed]
+    safe = [room for room in rooms.values() if room.lead_safe]
     laid = [room for room in rooms.values() if room.laid]
     patches = _patches(context, rules, rooms)
     closes = kit.closes_holes == "us"
     area, plaster = _to_order(context, rules, option, patches) if closes else (None, None)
-    boards = board([room.work.room.size for room in laid if room.work.room.size], _roll(context)) if laid else None
+    boards = board([room.work.room.size for room in laid if room.work.room.size], _roll(context)) \
+        if laid and kit.sheet == PATHS_TOO else None
     return OptionCare(
         care, count("opened", len(painted), "rooms", "Rooms in which painted surface is cut."),
         count("owed", len(owed), "rooms", "Rooms in which the lead rule asks for its steps, by painted area, way of "
               "cutting and papers.", f"rules.{limit_rule(context)}", "rules.lead-built-before",
               source=rule(limit_rule(context)).source),
-        count("laid", len(laid), "rooms", "Rooms in which taped sheet is laid, asked for or not.",
-              source=context.make.book("kits")),
+        count("safe", len(safe), "rooms", "Rooms in which paint is disturbed that is taken to hold lead: our own "
+              "standard is kept there, above the rule's limit and below it."),
+        count("laid", len(laid), "rooms", "Rooms in which taped sheet is laid: all whose paint is cut, and more where "
+              "the option covers the paths too.", source=context.make.book("kits")),
         None if widest is None else widest[1].area.named(f"{name}.most-area"),
         tuple(step.key for step in steps_owed(owed[0].verdict)) if owed else (),
-        count("cloths", room_cloths(rules.lead, [_to_verify(room) for room in laid]), "cloths",
+        count("cloths", room_cloths(rules.lead, [_to_verify(room) for room in safe]), "cloths",
               "One for each window sill, and for each floor and counter by its area, when each passes at once.",
               "rules.lead-cloth-feet", source=rule("lead-cloth-feet").source),
         count("bare-floor", bare_floor(job, kit, rooms), "square feet", "Floor of rooms that are opened, and of halls "
@@ -178,7 +185,7 @@ def _option(context: Context, rules: RuleSet, option: str, keys: Mapping[str, st
             f"{name}.paint-days", waits(kit.finish, rules.plaster).paint_days, "days",
             "Calendar days from the last coat to paint.", rule_of_paint(kit.finish)),
         count("board-rolls", boards.rolls if boards else 0, "number", "Rolls of floor board for rooms with sheet, in "
-              "whole strips.", source=context.make.book("board")),
+              "whole strips, where the option covers the paths too.", source=context.make.book("board")),
         Figure(f"{name}.tape", -(-boards.tape // 1) if boards else 0, "feet", "Tape along seams and edges of the "
                "board.", context.make.book("board")))
 
@@ -217,7 +224,7 @@ def _room(context: Context, rules: RuleSet, option: str, key: str, room: RoomDus
                "The same in square feet, rounded up to a tenth.", source, (area.name,)),
         Figure(f"{name}.lead-limit-feet", whole(Fraction(room.verdict.limit, 144)), "square feet",
                "The same in square feet.", limit.source, (limit.name,)),
-        room.verdict.owed, room.verdict.reason, room.laid,
+        room.verdict.owed, room.verdict.reason, room.lead_safe, room.laid,
         figure("sheet", floor.at_most if room.laid else 0, "square feet", "The rule's reach round every place cut, "
                "wherever it is on the wall, and never more than the floor.", "rules.lead-sheet-feet"),
         figure("bare-floor", floor.outside if room.laid else floor.area, "square feet", "Floor of the room that no "

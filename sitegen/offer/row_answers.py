@@ -204,11 +204,10 @@ def _lead(w: ForRow) -> Answer:
     care = _care(w)
     under = [room for room in care.rooms.values() if room.reason == "under the limit"]
     freed = _names(w, lambda room: room.reason == "written report")
-    slots: dict[str, Slot] = {"laid": care.laid}
-    if freed:
-        slots["freed"] = freed
+    slots: dict[str, Slot] = {"freed": freed} if freed else {}
     if not under and not int_of(care.owed):
-        return ("rows.lead.freed" if freed else "rows.lead.nothing"), slots
+        return ("rows.lead.freed" if freed else "rows.lead.nothing"), {**slots, "laid": care.laid}
+    slots["safe"] = care.safe
     if int_of(care.owed):
         slots["where"] = _names(w, lambda room: room.owed)
     if under:

@@ -13,6 +13,7 @@ from sitegen.offer.context import Context
 from sitegen.offer.money import OptionMoney
 from sitegen.scope.items import ITEMS, Item
 from sitegen.scope.offered import Offered
+from sitegen.survey.dust import PATHS_TOO
 from sitegen.survey.house import kit_of, tracing_price
 from sitegen.survey.lines import Line, lines
 from sitegen.trade.feeds import NEW, OLD
@@ -197,11 +198,11 @@ def _holes(one: ForItem) -> Cell:
 
 
 def _floors(one: ForItem) -> Cell:
-    if one.kit.sheet == "every room":
-        return _in(one, "laid", one.offered.counts.laid)
+    """Sheet is in every option; what differs is the board on the paths."""
     if not one.offered.counts.laid:
         return OUT, "scope.out.floors-none", {}
-    return OUT, "scope.out.floors", {"count": one.count("laid", one.offered.counts.laid)}
+    return IN, "scope.floors.board" if one.kit.sheet == PATHS_TOO else "scope.floors.sheet", {
+        "count": one.count("laid", one.offered.counts.laid)}
 
 
 def _cleaning(one: ForItem) -> Cell:

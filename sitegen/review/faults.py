@@ -98,19 +98,19 @@ def _money(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
 
 
 def _lead(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
-    """Where the lead rule is owed, a firm and a renovator that may do the work stand on the company's card."""
-    owed = lead_owed(offer)
-    if not owed:
-        return
-    where = next(room.name for room in offer.rooms if room.key == owed[0])
+    """Where the lead rule is owed, a firm that may do the work stands on the company's card; and wherever old paint is
+    cut a renovator, who checks the cleaning by the firm's own standard too."""
+    names = {room.key: room.name for room in offer.rooms}
     start, company = inputs.job.start.work_starts, inputs.company
+    owed, safe = lead_owed(offer), [key for care in offer.protection.options.values()
+                                    for key, room in care.rooms.items() if room.lead_safe]
     held = [licence for licence in company.licences if licence.kind == "lead firm"]
-    if not any(licence.expires >= start for licence in held):
-        yield _fault(inputs, "company", ("licences",), f"The lead rule is owed in {where}, and no lead licence "
-                     f"of the firm holds on {start}.", "Add the firm's certificate with its expiry; without it "
+    if owed and not any(licence.expires >= start for licence in held):
+        yield _fault(inputs, "company", ("licences",), f"The lead rule is owed in {names[owed[0]]}, and no lead "
+                     f"licence of the firm holds on {start}.", "Add the firm's certificate with its expiry; without it "
                      "the work may not be offered (40 CFR 745.81, from memory).")
-    if not any(person.role == "certified renovator" for person in company.people):
-        yield _fault(inputs, "company", ("people",), f"The lead rule is owed in {where}, and nobody is named as "
+    if safe and not any(person.role == "certified renovator" for person in company.people):
+        yield _fault(inputs, "company", ("people",), f"Old paint is cut in {names[safe[0]]}, and nobody is named as "
                      "certified renovator.", "Name who trains the crew and checks the cleaning.")
 
 

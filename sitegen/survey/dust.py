@@ -24,6 +24,7 @@ from sitegen.trade.lead_dust import (
     LeadHouse,
     LeadRule,
     PaintWork,
+    Reason,
     Surface,
     Verdict,
     verdict,
@@ -40,7 +41,12 @@ OUTDOORS = "outdoors"
 PATHS = ("hall", "stairs")
 """Rooms that the crew walks through to all others."""
 
-EVERY_ROOM = "every room"
+PATHS_TOO = "paths"
+"""What a kit says that covers the floors beyond the rooms whose paint is cut."""
+
+OUTSIDE_OUR_STANDARD: frozenset[Reason] = frozenset({"nothing disturbed", "not before 1978", "not target housing",
+                                                     "written report"})
+"""Why a room needs no lead-safe work: no lead paint is assumed there, or none is disturbed."""
 
 
 REPORTED = ("wall", "ceiling", "base board")
@@ -50,12 +56,16 @@ REPORTED = ("wall", "ceiling", "base board")
 class RoomDust(Struct, frozen=True):
     """One room under one option.
 
-    `verdict`  whether the lead rule is owed there, and why
-    `laid`     whether taped sheet is laid; `sheet` how much of the floor it covers
+    `verdict`    whether the lead rule is owed there, and why
+    `lead_safe`  whether it is worked in by the firm's own standard: sheet before the first cut, wet work, HEPA vacuum
+                 and a check.  That is so wherever paint is disturbed that is assumed to hold lead, in every option and
+                 below the law's limit too, which is not a health limit
+    `laid`       whether taped sheet is laid; `sheet` how much of the floor it covers
     """
 
     work: RoomWork
     verdict: Verdict
+    lead_safe: bool
     laid: bool
     sheet: RoomSheet
 
@@ -81,15 +91,19 @@ def _place(room: Room) -> str:
 
 
 def dust(job: Job, book: PriceBook, kit: Kit, rule: LeadRule) -> dict[str, RoomDust]:
-    """Every room in which an option opens something, by name, in the order of the survey."""
+    """Every room in which an option opens something, by name, in the order of the survey.
+
+    Sheet is laid wherever painted surface is cut, whatever the kit says; one that covers the paths too lays it in every
+    room that it opens.
+    """
     scope = by_all if kit.covers == "every point" else by_list
     house, papers = house_of_lead(job), papers_of(job)
     found = {}
     for name, work in works(job, book, scope, kit.cuts).items():
         parts = [room for room in job.rooms if room.room == name]
         owed = verdict(rule, house, PaintWork(_place(work.room), surfaces(job, book, work, parts)), papers)
-        found[name] = RoomDust(work, owed, owed.owed or kit.sheet == EVERY_ROOM,
-                               _sheet(work, book, job, rule, parts))
+        found[name] = RoomDust(work, owed, owed.reason not in OUTSIDE_OUR_STANDARD,
+                               owed.area > 0 or kit.sheet == PATHS_TOO, _sheet(work, book, job, rule, parts))
     return found
 
 

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
-PACKAGE: Mapping[str, str] = {"sheet": "every room", "closes holes": "us", "cleans": "house"}
+PACKAGE: Mapping[str, str] = {"sheet": "paths", "closes holes": "us", "cleans": "house"}
 """The protections of a price for every point: one package, sold whole (common practice, no source)."""
 
 

@@ -121,7 +121,7 @@ def test_every_free_text_is_attacked(attack: Attack) -> None:
                        r"|([\d.,/]+ (ft|in|sq in|cu in|A|VA)([ +,]+|$))+")
     answers = {"not seen", "not said", "new ends", "not traced", "in part", "every point", "the list",
                "sawn whole", "same places", "sq ft outside the sheet", "vermiculite", "pipe wrap", "textured ceiling",
-               "gas-light pipe", "ceiling light", "wall light", "every room", "where the lead rule asks", "work areas",
+               "gas-light pipe", "ceiling light", "wall light", "paths", "work rooms", "work areas",
                "clean last",
                *ROOMS, *WALLS, *FLOORS, *LOADS, *TROUBLE, *ABOUT, *LICENCES, *ROLES, *LATER, *EXTRAS}
 

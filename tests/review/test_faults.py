@@ -85,11 +85,13 @@ def test_an_option_that_does_nothing_is_refused_at_its_line(tmp_path: Path) -> N
 
 
 def test_no_lead_licence_is_asked_for_where_nothing_is_owed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A house in which no room owes the rule brings no fault of the company's card."""
+    """A house in which no room owes the rule asks for no certificate of the firm, and for a renovator all the same,
+    who checks the cleaning by the firm's own standard."""
     home = workspace(tmp_path)
     for name in ("no-lead-licence-where-the-rule-is-owed", "no-renovator-where-the-rule-is-owed"):
         BadJob(name, tuple(CASES[name]["edits"]), ()).make(home)
-    assert said(home, JOB, monkeypatch) == []
+    found = said(home, "juniper-court", monkeypatch)
+    assert ["Old paint is cut in" in fault and "certified renovator" in fault for fault in found] == [True]
 
 
 def test_a_deposit_that_the_card_allows_comes_off_the_next_payment() -> None:

@@ -290,7 +290,7 @@ def test_the_words_of_trouble_say_whether_a_patch_price_holds(word: str) -> None
 # --- lead, outlets, light, circuits ----------------------------------------------------------------------
 
 
-NO_FIELD = frozenset({"not target housing", "prohibited practice", "window replacement", "share of a small component"})
+NO_FIELD = frozenset({"not target housing", "prohibited practice", "window replacement"})
 """Reasons of the rule that no field of a job can bring."""
 
 

@@ -121,10 +121,10 @@ CARE = {
 
 
 class Dust(Struct, frozen=True):
-    """Lead dust of one option: the rooms where the steps are owed, each with the key of its reason's words; the widest
-    that is not."""
+    """Lead dust of one option: the rooms where the steps are owed, by the key of their reason's words; the widest that
+    is not."""
 
-    owed: tuple[tuple[Quote, str], ...]
+    owed: tuple[tuple[str, tuple[Quote, ...]], ...]
     widest: Quote | None
     area: Figure | None
     limit: Figure | None
@@ -133,7 +133,9 @@ class Dust(Struct, frozen=True):
 def _dust(offer: Offer, option: str) -> Dust:
     names = {room.key: room.name for room in offer.rooms}
     rooms = offer.protection.options[option].rooms
-    owed = tuple((names[key], REASONS[room.reason]) for key, room in rooms.items() if room.owed)
+    why = dict.fromkeys(room.reason for room in rooms.values() if room.owed)
+    owed = tuple((REASONS[reason], tuple(names[key] for key, room in rooms.items()
+                                         if room.owed and room.reason == reason)) for reason in why)
     under = [key for key, room in rooms.items() if room.reason == "under the limit"]
     if not under:
         return Dust(owed, None, None, None)
