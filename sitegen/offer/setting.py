@@ -110,7 +110,6 @@ class Lead(Struct, frozen=True):
 
     covered: bool
     assumed: bool
-    child: bool
     subsidised: bool
     free_rooms: tuple[Quote, ...]
     report: Quote | None
@@ -150,7 +149,7 @@ def lead_of(inputs: Inputs, make: Cited) -> Lead:
     lead = inputs.job.lead
     covered = inputs.job.house.built < int_of(rule("lead-built-before"))
     return Lead(covered, covered and lead.tested != "all",
-                lead.child_under_six == "yes", lead.subsidised,
+                lead.subsidised,
                 tuple(make.quote("survey", "lead", "free rooms", i) for i in range(len(lead.free_rooms))),
                 None if lead.report is None else make.quote("survey", "lead", "report"),
                 rule("lead-sheet-feet"), rule("lead-built-before"), rule("lead-same-job-days"))
