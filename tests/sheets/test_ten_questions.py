@@ -9,9 +9,11 @@ sheet of the agreement; what a bid of the reader's own leaves open, in a line of
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from sitegen.dates.cancellation import last_day_to_cancel
 from sitegen.figure import Figure, int_of
@@ -28,14 +30,29 @@ def section(house: House, sheet: str, name: str) -> Place:
     return house.place(sheet, f'section[aria-labelledby="{name}"]')
 
 
-def answers(house: House, row: int) -> dict[str, Place]:
-    """The answer of each option in a row of the comparison, by the option's key; one that holds for all stands for
-    each."""
-    cells = house.at(COMPARE, f"#compare-row-{row} td")
-    options = house.offer.outcome.options
-    assert len(cells) in (1, len(options))
-    return {option.key: Place(f"{house.job}, row {row}, {option.name}", cells[min(at, len(cells) - 1)])
-            for at, option in enumerate(options)}
+@dataclass(frozen=True)
+class Answer(Place):
+    """The answer of an option in a row of the comparison.  A cell that neighbors share has the figures of the first."""
+
+    option: str
+    first: str
+
+    def holds(self, *figures: Figure | None) -> None:
+        """Fail unless each of these figures stands there, under the name of the option that the cell begins with."""
+        mine, theirs = f"options.{self.option}.", f"options.{self.first}."
+        super().holds(*(figure and replace(figure, name=figure.name.replace(mine, theirs)) for figure in figures))
+
+
+def answers(house: House, row: str) -> dict[str, Answer]:
+    """The answer of each option in a row of the comparison, by the option's key; a cell that neighbors share stands
+    for each of them."""
+    options, found = house.offer.outcome.options, dict[str, Answer]()
+    for cell in house.at(COMPARE, f"tr[data-row={row}] > td"):
+        some = options[len(found):][:int(str(cell.get("colspan", 1)))]
+        found |= {option.key: Answer(f"{house.job}, row {row}, {option.name}", cell, option.key, some[0].key)
+                  for option in some}
+    assert list(found) == [option.key for option in options]
+    return found
 
 
 def one_price(house: House) -> OptionMoney:
@@ -53,8 +70,11 @@ def spoken(place: Place, chance: Chance | Counted | None) -> None:
 
 
 def test_1_what_is_the_most_that_you_could_pay_this_firm(house: House) -> None:
-    """Sheet 3, row 3, for each option; One price also on sheet 1, and all three on sheet 4."""
-    cells, hidden = answers(house, 3), house.offer.outcome.hidden
+    """Sheet 3 in the row of the most, and sheet 4, for each option; One price also on sheet 1.
+
+    A list has no limit in the contract, and says so beside what it comes to when all that could be old is.
+    """
+    cells, hidden = answers(house, "most"), house.offer.outcome.hidden
     for option in house.offer.outcome.options:
         cells[option.key].holds(option.most_paid)
         section(house, PAY, "pay-most").holds(option.most_paid)
@@ -62,57 +82,72 @@ def test_1_what_is_the_most_that_you_could_pay_this_firm(house: House) -> None:
             cells[option.key].says("plus what you choose to add")
         else:
             cells[option.key].holds(hidden.most)
-            cells[option.key].says("No limit in the contract", "More if something else in row two happens")
+            cells[option.key].says("The contract sets no limit", "to more if a surprise comes up")
     prices = house.place(START, ".prices")
     prices.holds(one_price(house).most_paid)
     prices.says("Can it rise?", "YES, no cap")
 
 
 def test_2_what_can_raise_the_one_price_and_what_is_the_cap(house: House) -> None:
-    """Sheet 3, row 2: every case by name, and the cap; no case of the price book is left out."""
-    one = one_price(house)
-    cell = answers(house, 2)[one.key]
+    """Sheet 3, in the row of what can raise a price: every case by name, and the cap; no case of the price book is left
+    out."""
+    one, cells = one_price(house), answers(house, "rise")
     assert one.cases
-    cell.says("YES", "at most", "More old wiring does not raise it", *(case.called.text for case in one.cases))
-    cell.holds(one.case_cap)
+    cells[one.key].says("YES", "at most", "We pay for more old wiring", *(case.called.text for case in one.cases))
+    cells[one.key].holds(one.case_cap)
     for option in house.offer.outcome.options:
-        answers(house, 2)[option.key].says(*(case.called.text for case in option.cases))
+        cells[option.key].says(*(case.called.text for case in option.cases))
+        if not option.covers_all:
+            cells[option.key].says("no cap", "You pay for more old wiring, and you sign for it first")
+            cells[option.key].holds(option.each_point, option.each_feed, option.each_blocked)
 
 
 def test_3_what_is_the_least_that_you_could_do_and_what_would_it_leave(house: House) -> None:
-    """Sheet 2, other choices: protected and marked outlets, where the town allows it, and what that leaves."""
-    other = section(house, REPORT, "report-four")
-    other.holds(house.offer.protect_outlet)
-    other.says("Protect and mark the ungrounded outlets", "The town must allow it", "no ground", "the old wire stays",
-               "an insurer may not accept it")
-    assert len(other.tag.select("dt")) == 4, "one of the four other choices is gone"
+    """Sheet 2, other choices: each finding that can be answered by itself, then protected and marked outlets, where the
+    town allows it; each with its price and what it leaves.
+
+    Where outlets are old or named in the report, they are counted and the sum stands there.
+    """
+    other, smaller = section(house, REPORT, "report-four"), house.offer.smaller
+    other.holds(smaller.each, *((smaller.outlets, smaller.protect) if smaller.protect else ()),
+                *(one.price for one in smaller.alone))
+    assert (smaller.protect is None) == (int_of(smaller.outlets) == 0)
+    other.says("Protect and mark", "The town must allow it", "no ground", "the old wire stays",
+               "an insurer may not accept it", *(one.leaves.text for one in smaller.alone))
+    assert len(other.tag.select("dt")) == 4 + len(smaller.alone), "one of the other choices is gone"
     assert house.at(START, 'a[href="report.html#report-four"]')
 
 
 def test_4_what_is_in_the_walls_if_you_add_nothing_and_how_sure_is_it(house: House) -> None:
-    """Sheet 3, row 10, and sheet 4: how many points stay live, from how few to how many, and that it is a judgement."""
-    hidden = house.offer.outcome.hidden
-    live = section(house, PAY, "pay-live")
+    """Sheet 3 in the row of what stays live, and sheet 4: how many, from how few to how many, and that it is a
+    judgment.
+
+    A nought and a one are said in words.  What is known today is a count, and is said apart from the judgment.
+    """
+    hidden, middle = house.offer.outcome.hidden, int_of(house.offer.outcome.hidden.p50)
+    spread = {0: (), 1: (hidden.p10, hidden.p90)}.get(middle, (hidden.p50, hidden.p10, hidden.p90))
     for option in house.offer.outcome.options:
-        cell = answers(house, 10)[option.key]
+        cell = answers(house, "live")[option.key]
         if option.covers_all:
             cell.says("None that we can find")
-        else:
-            cell.says("If you add nothing", "our judgement, not a count")
-            if int_of(hidden.p50):
-                cell.holds(hidden.p50, hidden.p10, hidden.p90, hidden.known)
-            else:                           # a nought is said in words, and the most in 1 house of 10 as a number
-                cell.holds(hidden.p90)
-                cell.says("most likely none", "We know of none today")
-    live.says("stays live" if not int_of(hidden.p50) else "stay live", "our judgement, not a count")
-    live.holds(*((hidden.p50, hidden.p10, hidden.p90) if int_of(hidden.p50) else (hidden.p90,)))
+            continue
+        cell.says("If you add nothing", "our judgment, not a count", *(() if middle else ("most likely none",)))
+        cell.holds(*spread, *((hidden.known,) if int_of(hidden.known) else ()))
+        if not middle and int_of(hidden.p90):
+            cell.holds(hidden.p90)
+    live = section(house, PAY, "pay-live")
+    live.says("stay live" if middle > 1 else "stays live", "our judgement, not a count")
+    live.holds(*(spread or (hidden.p90,)))
 
 
 def test_5_when_are_old_wires_dead_and_all_finished_and_what_can_you_send(house: House) -> None:
-    """Sheets 1, 2, and 3 in rows 13 and 19: both dates, the two letters with their days, and who decides."""
-    dates, one = house.offer.dates, one_price(house)
+    """Sheets 1, 2 and 3: both dates, the two letters with their days, and who decides.
+
+    Sheet 1 dates each option for both ways of living in the house, so that no option is seen without its date.
+    """
+    dates = house.offer.dates
     first = house.place(START, ".first")
-    first.holds(dates.options[one.key].dead)
+    first.holds(*(day for option in dates.options.values() for day in (option.dead, option.other.dead)))
     if dates.deadline and house.offer.holder.owner_now:
         first.holds(dates.deadline.by)
         first.says("ask them for more time")
@@ -120,40 +155,46 @@ def test_5_when_are_old_wires_dead_and_all_finished_and_what_can_you_send(house:
     letters.says("when you sign" if house.offer.holder.owner_now else "as soon as you choose, before you own the house")
     section(house, REPORT, "report-cannot").says("They decide")
     for option in house.offer.outcome.options:
-        when = dates.options[option.key]
+        when, row = dates.options[option.key], answers(house, "letter")[option.key]
         letters.holds(when.dead, when.finished)
         second.holds(when.dead)
-        answers(house, 13)[option.key].holds(when.dead)
-        answers(house, 13)[option.key].says("letter when you sign", "second letter")
-        answers(house, 19)[option.key].holds(when.dead, when.finished)
+        row.holds(when.dead)
+        row.says("When you sign, we can send a letter", "second letter")
+        answers(house, "dates")[option.key].holds(when.dead, when.finished)
 
 
 def test_6_who_paints_and_when_may_they_start(house: House) -> None:
-    """The note on sheet 1, and sheet 3 in rows 5 and 19: paint is in no option, and the day from which it may begin."""
+    """The note on sheet 1, and sheet 3 in the rows of what is bought elsewhere and of the dates: paint is in no option,
+    and the day from which it may begin; who leaves the holes open gives no day, and says who closes them."""
     house.place(START, ".prices").says("Paint is extra")
     for option in house.offer.outcome.options:
-        answers(house, 5)[option.key].says("paint")
+        answers(house, "later")[option.key].says("paint")
         ready = house.offer.dates.options[option.key].ready_for_paint
         if house.offer.terms[option.key].closes_holes == "us":
             assert ready, "who closes the holes knows when they are dry"
         if ready:
-            answers(house, 19)[option.key].holds(ready)
-            answers(house, 19)[option.key].says("ready for paint about")
+            answers(house, "dates")[option.key].holds(ready)
+            answers(house, "dates")[option.key].says("ready for paint about")
         else:
-            answers(house, 15)[option.key].says("Holes stay open")
+            answers(house, "holes")[option.key].says("You do. Our price to close")
 
 
 def test_7_at_what_number_does_per_item_become_the_cheaper_option(house: House) -> None:
-    """Sheet 4, before any of its sections: the counts at which the answer turns, or that it never does."""
-    turns = house.place(PAY, ".evens")
+    """Sheet 4, before any of its sections: the counts at which the answer turns, or that it does not turn on the count
+    at usual costs."""
+    turns, one = house.place(PAY, ".evens"), one_price(house)
     assert turns.tag.find_previous("section") is None, "it is no longer the first thing on the sheet"
     even = next(even for even in house.offer.outcome.break_even if even.key == "per-item")
     assert even == house.offer.outcome.break_even[0]
-    if even.always_list or even.always_price:
-        turns.says("However many of them are old", even.name, one_price(house).name, "ends no dearer")
+    if even.settled:
+        cheaper, other = (even.name, one.name) if even.usual_list else (one.name, even.name)
+        turns.says(f"At usual costs {cheaper} comes to the same as {other} or less, at every count")
     else:
         turns.holds(*filter(None, (even.list_up_to, even.price_from)))
-        turns.says(f"{even.name} ends no dearer than {one_price(house).name}", "or fewer", "or more")
+        for count, words, cheaper, other in ((even.list_up_to, "or fewer", even.name, one.name),
+                                             (even.price_from, "or more", one.name, even.name)):
+            if count:
+                turns.says(words, f"{cheaper} ends up costing the same as {other}, or less")
 
 
 def test_8_is_it_a_count_or_an_opinion_whose_and_what_would_move_it(house: House) -> None:
@@ -205,9 +246,9 @@ def test_10_is_a_bid_that_is_silent_dearer_or_cheaper(house: House) -> None:
     now.says("Set your other bids beside these", "Where a bid is silent, ask")
     counted = [value for name, value, _ in now.figures() if name == "rows.count"]
     assert counted == [str(len(house.at(COMPARE, "tr[id^=compare-row-]")))]
-    for row, question in ((14, "who closes them?"), (17, "What is done about lead dust?"),
-                          (23, "under what permit, licence and insurance?")):
-        house.place(COMPARE, f"#compare-row-{row} th b").says(question)
+    for row, question in (("holes", "who closes them?"), ("lead", "What is done about lead dust?"),
+                          ("firm", "under what permit, licence and insurance?")):
+        house.place(COMPARE, f"tr[data-row={row}] th b").says(question)
 
 
 @pytest.mark.parametrize("change", ["value", "words", "name"])
