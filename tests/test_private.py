@@ -34,6 +34,13 @@ def plant(home: Path, hours: bool = True) -> list[int]:
     return planted
 
 
+def own_prices(home: Path) -> None:
+    """Give every option of the job a price of its own, so that none is proposed from the cost book."""
+    path = home / JOB / "job.yaml"
+    path.write_text(re.sub(r"(?m)^(    kit: \S+)$", r"\1\n    price: $31,000\n    because: It is made for a test.",
+                           path.read_text("utf-8")), "utf-8")
+
+
 def _dollars(cents: int) -> str:
     return f"${cents // 100:,}.{cents % 100:02}"
 
@@ -70,6 +77,7 @@ def test_spellings_find_what_they_look_for() -> None:
 def test_no_amount_of_the_cost_book_is_in_any_byte_of_a_site(tmp_path: Path) -> None:
     """Odd amounts planted in every place of the cost book are in no file of the site, in no spelling."""
     home = demo_copy(tmp_path)
+    own_prices(home)
     planted = plant(home)
     assert len(planted) == (DEMO / "cost-book.yaml").read_text("utf-8").count("$")
     site = tree(build(Workspace(home, tmp_path / "site"), home / JOB).folder)
@@ -82,10 +90,12 @@ def test_no_amount_of_the_cost_book_is_in_any_byte_of_a_site(tmp_path: Path) -> 
 
 
 def test_the_money_of_the_cost_book_changes_no_byte_of_a_site(tmp_path: Path) -> None:
-    """A site is the same to the byte whatever the work costs the firm, so that nothing can be worked out from it."""
+    """Where no price is proposed from it, a site is the same to the byte whatever the work costs the firm, so that
+    nothing can be worked out from it."""
     sites = []
     for name in ("as it is", "planted"):
         home = demo_copy(tmp_path / name)
+        own_prices(home)
         if name == "planted":
             plant(home, hours=False)
         sites.append(tree(build(Workspace(home, tmp_path / name / "site"), home / JOB).folder))
@@ -97,6 +107,7 @@ def test_the_hours_of_the_cost_book_move_dates_and_days_alone(tmp_path: Path) ->
     found = []
     for name in ("as it is", "planted"):
         home = demo_copy(tmp_path / name)
+        own_prices(home)
         if name == "planted":
             plant(home)
         found.append({one.name: one for one in offer_of(Workspace(home, tmp_path / "site"), home / JOB).figures()})
