@@ -17,7 +17,8 @@ from tests.helpers import DEMO, faults, house_in
 HOUSES = ("alder-lane", "garnet-street", "juniper-court", "spindle-row")
 LISTS = ("minimal-protection", "per-item")
 ONE = "fixed-guarantee"
-NEVER = 1e-12
+RARE = 1e-6
+"""A chance that no sheet may call none."""
 
 
 @cache
@@ -78,29 +79,32 @@ def test_the_lists_of_a_demo_house_are_priced_by_the_price_book(job: str) -> Non
 
 
 def test_in_the_bungalow_a_list_is_the_cheapest_in_every_case() -> None:
-    """Where all is traced newer but one porch, Per item never ends above One price, whatever is believed."""
+    """Where all is traced newer but one porch, Per item ends above One price in less than one house of a million,
+    whatever is believed: only where several cases come at once."""
     views = worked("juniper-court").comparisons
     for view in views.values():
-        assert view.above["per-item", ONE] == 0
-        assert view.cheapest[ONE] == pytest.approx(0, abs=NEVER)
+        assert view.above["per-item", ONE] < RARE
+        assert view.cheapest[ONE] < RARE
         assert view.cheapest["per-item"] > view.cheapest["minimal-protection"] > 0
 
 
 def test_in_the_bungalow_the_lists_break_even_nowhere() -> None:
-    """However many points turn out old there, both lists end cheaper than One price, and the sheet may say so."""
+    """However many points turn out old there, both lists end cheaper than One price at usual costs, and the sheet may
+    say so; not in every ending, for cases may come."""
     evens = offer("juniper-court").outcome.break_even
-    said = {even.key: (even.always_list, even.always_price) for even in evens}
-    assert said == dict.fromkeys(LISTS, (True, False))
+    said = {even.key: (even.usual_list, even.usual_price, even.always_list) for even in evens}
+    assert said == dict.fromkeys(LISTS, (True, False, False))
 
 
 def test_in_the_bungalow_the_sheet_says_that_the_list_is_cheaper() -> None:
-    """The sheet on what one could pay says it in words, and Per item is above One price in none of the twenty."""
+    """The sheet on what one could pay says it in words, and Per item is above One price in fewer than
+    one of the twenty."""
     house = built("juniper-court")
     said = (house.folder / "what-you-could-pay.html").read_text("utf-8")
-    assert "However many of them are old, Per item ends no dearer than One price" in said
+    assert "At usual costs Per item comes to the same as One price or less, at every count." in said
     item = next(option for option in house.offer.outcome.options if option.key == "per-item")
     assert item.above_one_price is not None
-    assert [(int_of(view.count), view.bound) for view in item.above_one_price.views] == [(0, "")] * 3
+    assert [(int_of(view.count), view.bound) for view in item.above_one_price.views] == [(1, "fewer than")] * 3
 
 
 @pytest.mark.parametrize("job", [job for job in HOUSES if job != "juniper-court"])

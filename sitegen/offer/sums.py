@@ -41,16 +41,20 @@ def _made(figure: Figure, i: int, line: Line) -> SumLine:
 
 
 def of_price(context: Context, key: str) -> Iterator[Line]:
-    """The lines of a price today: its scope at set prices, or the one price; and what a price of the job's own adds."""
+    """The lines of a price today: its scope at set prices, or the one price; and what a price of the job's own adds.
+
+    A price of the job's own for every point is one line: the proposal beside it would tell what the work costs us.
+    """
     one = context.scope[key]
     at = next(i for i, price in enumerate(context.inputs.job.options) if price.option == key)
     kits = context.make.book("kits", context.inputs.job.options[at].kit)
     for line in one.lines:
         yield Line(line.key, line.count, line.each, Quote(line.kind, kits) if line.kind else None)
-    if not one.lines:
+    own = one.priced.price != one.book
+    if not one.lines and not own:
         yield Line("every-point", 1, one.book)
-    if one.priced.price != one.book:
-        yield Line("own-price", 1, one.priced.price - one.book,
+    if own:
+        yield Line("own-price", 1, one.priced.price - (one.book if one.lines else 0),
                    context.make.quote("survey", "options", at, "because"))
 
 

@@ -124,6 +124,12 @@ def test_a_price_of_the_jobs_own_has_a_line_for_the_difference() -> None:
     assert lines(same) == lines(plain)
 
 
+def test_a_price_of_its_own_for_every_point_never_tells_the_proposal() -> None:
+    """What is proposed from the firm's costs stands in no line beside a price of the job's own."""
+    made = option(with_kit("one-2026", own=12_345_00), "fixed-guarantee").price
+    assert lines(made) == [("own-price", 1, 12_345_00)]
+
+
 def test_what_passes_a_cap_is_taken_off_in_a_line() -> None:
     """A list that adds at most $300 shows what more comes to and, in one line, what is over the cap."""
     free = lines(option(offer(HOUSE), "per-item").most_paid)
