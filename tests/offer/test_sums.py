@@ -172,7 +172,7 @@ def test_new_places_at_a_set_price_stand_beside_the_price_in_what_is_to_come() -
     """They leave the price today, and come to the same total in the middle and at the most."""
     plain = option(offer(HOUSE), "per-item")
     made = option(with_kit("item-2026", new_places="at a set price"), "per-item")
-    places = dict((what, count * each) for what, count, each in lines(plain.price))["new-places"]
+    places = {what: count * each for what, count, each in lines(plain.price)}["new-places"]
     assert int_of(made.price) == int_of(plain.price) - places
     assert ("places-to-come", 1, places) in lines(made.p50)
     assert made.p50.value == plain.p50.value
