@@ -170,6 +170,18 @@ EXAMPLE_4_MARKS = {
     WIRING_ONLY: (32_179_00, 37_868_00, 44_681_00),
 }
 """To the same finish, P10 / P50 / P90 [cents], printed to the dollar."""
+EXAMPLE_4_CREDITED_MARKS = {
+    ONE_PRICE: (35_600_00, 35_600_00, 37_600_00),
+    PER_ITEM: (31_126_00, 35_778_00, 40_455_00),
+    WIRING_ONLY: (30_969_00, 36_658_00, 43_471_00),
+}
+"""The same with tracing credited, so that it is in no ending: the rule of a firm that takes it off the price."""
+
+EXAMPLE_4_CREDITED_CHEAPEST = {ONE_PRICE: 0.439, PER_ITEM: 0.291, WIRING_ONLY: 0.270}
+EXAMPLE_4_CREDITED_ABOVE = {(PER_ITEM, ONE_PRICE): 0.480, (WIRING_ONLY, ONE_PRICE): 0.556,
+                            (WIRING_ONLY, PER_ITEM): 0.639}
+EXAMPLE_4_CREDITED_PER_ITEM_ABOVE = {"half": 0.400, "twice": 0.605}
+
 EXAMPLE_4_MOST = {ONE_PRICE: 38_000_00}
 EXAMPLE_4_CHEAPEST = {ONE_PRICE: 0.566, PER_ITEM: 0.210, WIRING_ONLY: 0.225}
 """Chance that an option ends cheapest, to three places."""

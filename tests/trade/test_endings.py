@@ -136,6 +136,20 @@ def test_example_4(whole: Worked, key: str) -> None:
     assert ending.most == examples.EXAMPLE_4_MOST.get(key, ending.most)
 
 
+def test_example_4_where_tracing_is_taken_off_the_price() -> None:
+    """Credited, tracing is in no ending: the list ends above the one price in 48 of 100 and not in 61."""
+    # Worked example 4 of the hidden-wiring model with its rule of tracing, invented prices.
+    worked = work_out(replace(examples.EXAMPLE_4_HOUSE, tracing=0), BELIEF)
+    assert {key: to_the_dollar(ending.total) for key, ending in worked.endings.items()} == \
+        examples.EXAMPLE_4_CREDITED_MARKS
+    judged = worked.comparisons["judged"]
+    assert {key: round(chance, 3) for key, chance in judged.cheapest.items()} == examples.EXAMPLE_4_CREDITED_CHEAPEST
+    assert {pair: round(judged.above[pair], 3) for pair in examples.EXAMPLE_4_CREDITED_ABOVE} == \
+        examples.EXAMPLE_4_CREDITED_ABOVE
+    assert {view: round(worked.comparisons[view].above[examples.PER_ITEM, examples.ONE_PRICE], 3)
+            for view in ("half", "twice")} == examples.EXAMPLE_4_CREDITED_PER_ITEM_ABOVE
+
+
 @pytest.mark.parametrize("factor", [examples.HALF_AS_MANY, examples.TWICE_AS_MANY])
 def test_example_4_half_and_twice(factor: Fraction) -> None:
     """Another belief weighed on the same places ends at the published marks, and as if it stood alone."""
