@@ -13,6 +13,9 @@ from sitegen.job.registry import nearest, needs
 from sitegen.trade.finished import ENOUGH
 from sitegen.trade.old_wiring import PACKAGE, missing_of_package
 
+PRICED = {"panel": "panel", "service": "service", "alarms": "alarm"}
+"""What a kit may do beside points, and its set price where it sells a list."""
+
 
 @needs("book.cases", "book.later")
 def _amounts_rise(all_: Gathered) -> Iterator[Fault]:
@@ -65,6 +68,10 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
             if kit.prices is None else ("Set prices stand in a price for every point.",
                                         "Leave them out: its price is proposed from the cost book.")
         yield book.fault((*path, "prices"), said, out)
+    for does, key in PRICED.items() if kit.covers == "the list" and kit.prices is not None else ():
+        if does in kit.also_does and not getattr(kit.prices, key):
+            yield book.fault((*path, "prices"), f"This kit does `{does}`, and nothing says what it asks for it.",
+                             f"Add `{key}:` to its prices, or take `{does}` out of `also does`.")
     if kit.covers == "every point" and kit.new_places != "in the price":
         yield book.fault((*path, "new places"), "A price for every point leaves new places to be paid for.",
                          "Write `new places: in the price`.")

@@ -64,6 +64,23 @@ def _counts_fit_in_the_room(all_: Gathered) -> Iterator[Fault]:
                                      "Leave this feed out, or count the point under `now`.")
 
 
+@needs("job.rooms", "job.left_out")
+def _what_is_left_out_is_there(all_: Gathered) -> Iterator[Fault]:
+    kinds = {room.room: {*room.now} for _, room in all_.job.items("rooms")}
+    for _, room in all_.job.items("rooms"):
+        kinds[room.room] |= {*room.now}
+    seen = set[tuple[str, str]]()
+    for i, one in all_.job.items("left_out"):
+        if is_whole(all_.job, "rooms") and one.room not in kinds:
+            yield all_.job.fault(("left out", i, "room"), f"No room is called `{one.room}`.", nearest(one.room, kinds))
+        elif is_whole(all_.job, "rooms") and one.kind not in kinds[one.room]:
+            yield all_.job.fault(("left out", i, "kind"), f"There is no `{one.kind}` in {one.room} today.",
+                                 nearest(one.kind, kinds[one.room]))
+        elif (one.room, one.kind) in seen:
+            yield all_.job.fault(("left out", i), f"`{one.kind}` in {one.room} stands here twice.", "Keep one.")
+        seen.add((one.room, one.kind))
+
+
 @needs("job.rooms", "book.rates")
 def _kinds_are_in_the_price_book(all_: Gathered) -> Iterator[Fault]:
     known = all_.book["rates"].drops_a_point
