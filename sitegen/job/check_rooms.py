@@ -92,6 +92,16 @@ def _kinds_are_in_the_price_book(all_: Gathered) -> Iterator[Fault]:
                                          f"The price book has no drops for {article(kind)}.", nearest(kind, known))
 
 
+@needs("job.rooms")
+def _open_framing_has_no_holes(all_: Gathered) -> Iterator[Fault]:
+    in_open = {room.room for _, room in all_.job.items("rooms") if room.open_framing}
+    for i, room in all_.job.items("rooms"):
+        for key in ("openings", "area_cut", "cuts"):
+            if room.room in in_open and getattr(room, key) is not None:
+                yield all_.job.fault(("rooms", i, key.replace("_", " ")), f"{room.room} has open framing, in which "
+                                     "nothing is cut.", "Leave this line out, or write `open framing: no`.")
+
+
 @needs("job.rooms", "job.stop_work")
 def _pipe_wrap_is_known(all_: Gathered) -> Iterator[Fault]:
     said = all_.job["stop_work"].get(WRAP)

@@ -22,8 +22,8 @@ FEEDS = 14
 NOT_ASKED = frozenset({
     "demo", "measured peak", "house.bare floor", "panel.new rating", "panel.new spaces", "findings.left",
     "findings.alone",
-    *(f"rooms.{key}" for key in ("height", "walls", "flooring", "runs", "counters", "cuts", "openings", "area cut",
-                                 "base board off", "other work", "at"))})
+    *(f"rooms.{key}" for key in ("open framing", "height", "walls", "flooring", "runs", "counters", "cuts", "openings",
+                                 "area cut", "base board off", "other work", "at"))})
 """By path, what is not seen on a walk: a house that is walked through is a real one; a peak is asked of the utility;
 a new service and what is left are decided at the desk.  A room's height, walls and floor are those of the house unless
 something is odd, and what is measured of it, its place, cuts and openings come off the plan afterwards."""

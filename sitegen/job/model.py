@@ -172,6 +172,7 @@ class Room(Part):
     counters: Lengths | None = means("counters along the wall, piece by piece between sink, range and door",
                                      default=None)
     trouble: Troubles | None = means("what a plain patch does not settle", default=None)
+    open_framing: YesNo = means("joists and studs stand open, as in a cellar: its points need no holes", default=False)
     pipe_wrap: YesNo = means("old pipe wrap that may hold asbestos is in it", default=False)
     height: Length | None = means("ceiling height, where it is not the usual one", default=None)
     walls: WallKind | None = means("what its walls are made of, where that is not the usual", default=None)

@@ -42,7 +42,8 @@ class RoomSeen(Struct, frozen=True):
 
     `used_as` is its kind; `long` and `wide` [feet] run across and away from the front; `left` and `front` [feet] say
     where its corner lies on the storey, None where no plan was taken; `trouble` are words that a plain patch does
-    not settle; `pipe_wrap` whether old pipe wrap was seen in it.
+    not settle; `pipe_wrap` whether old pipe wrap was seen in it,
+    `open_framing` whether its points need no holes.
     """
 
     key: str
@@ -56,6 +57,7 @@ class RoomSeen(Struct, frozen=True):
     front: Figure | None
     trouble: tuple[str, ...]
     pipe_wrap: bool
+    open_framing: bool
     kinds: tuple[KindInRoom, ...]
     list_openings: Figure
     all_openings: Figure
@@ -94,6 +96,7 @@ def _room(inputs: Inputs, key: str, at: int, room: Room, found: list[tuple[int, 
                     room.kind, feet("long", room.size[0], "size"), feet("wide", room.size[1], "size"),
                     None if room.at is None else feet("left", room.at[0], "at"),
                     None if room.at is None else feet("front", room.at[1], "at"), room.trouble or (), room.pipe_wrap,
+                    any(line.in_open for _, line in found),
                     tuple(_kind(inputs, key, line, i, row) for i, (row, line) in enumerate(found)),
                     openings("list", by_scope[0].get(room.room)), openings("all", by_scope[1].get(room.room)),
                     room.room in inputs.job.lead.free_rooms)

@@ -15,7 +15,6 @@ from sitegen.job.books import Kit, SetPrices
 from sitegen.job.inputs import Inputs
 from sitegen.scope.costs import firm_cost, unit_cost
 from sitegen.scope.counts import Counts
-from sitegen.survey.lines import drops
 from sitegen.trade.terms import Cents
 
 
@@ -78,7 +77,7 @@ def _points(inputs: Inputs, counted: Counts, key: str, kinds: Mapping[str, int],
     costs, number = inputs.costs, sum(kinds.values())
     if not number:
         return Earned(key, price, Fraction(0), 0, kind)
-    fished = drops(kinds.items(), inputs.book)
+    fished = _share_of_drops(inputs, counted, kinds)
     done = counted.all_points + counted.all_places
     holes = counted.patched * (fished / counted.drops if counted.drops else Fraction(number, done))
     whole = sum((unit_cost(costs, costs.points[one]) * count for one, count in kinds.items()), Fraction(0))
@@ -87,6 +86,17 @@ def _points(inputs: Inputs, counted: Counts, key: str, kinds: Mapping[str, int],
         feeds = Fraction(counted.feeds * number, counted.all_points)
         whole += (unit_cost(costs, costs.feed) + unit_cost(costs, costs.old_circuit)) * feeds
     return Earned(key, price, whole / number, number, kind)
+
+
+def _share_of_drops(inputs: Inputs, counted: Counts, kinds: Mapping[str, int]) -> Fraction:
+    """Drops of a group of points [drops]: their part of all that are fished, by the book's rates of each kind, since
+    points in open framing need none and a group is told by kind alone."""
+    rates = inputs.book.rates.drops_a_point
+
+    def at_rates(counts: Mapping[str, int]) -> Fraction:
+        return sum((rates[kind] * count for kind, count in counts.items()), Fraction(0))
+    whole = at_rates(counted.points) + at_rates(counted.places)
+    return counted.drops * at_rates(kinds) / whole if whole else Fraction(0)
 
 
 __all__ = ["Earned", "earned"]

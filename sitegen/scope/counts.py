@@ -11,6 +11,7 @@ from sitegen.job.books import Kit
 from sitegen.job.inputs import Inputs
 from sitegen.survey.dust import RoomDust
 from sitegen.survey.lines import Line, drops, lines
+from sitegen.survey.opened import by_all, by_list
 from sitegen.survey.rule_sets import RuleSet
 from sitegen.survey.tasks import cleaned, coats_of, feeds_run, new_panel, new_service
 
@@ -59,12 +60,13 @@ def counts(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleS
     """Everything that an option with this kit does; `alarms` [devices] is what the code asks of the whole house."""
     job, every = inputs.job, kit.covers == "every point"
     found = list(lines(job))
+    scope = by_all if every else by_list
     points = _by_kind(found, lambda line: line.rewired if every else line.listed)
     places = _by_kind(found, lambda line: line.new_places)
     holes = sum(room.work.opened.openings for room in rooms.values())
     closes = kit.closes_holes == "us"
     coming = Fraction(1, inputs.costs.rooms_at_once) if job.lived_in else Fraction(1, max(1, len(rooms)))
-    return Counts(points, places, drops((*points.items(), *places.items()), inputs.book), holes,
+    return Counts(points, places, drops(((line, scope(line)) for line in found), inputs.book), holes,
                   feeds_run(inputs, kit), new_panel(inputs, kit), new_service(inputs, kit),
                   alarms if "alarms" in kit.also_does else 0, len(rooms), sum(room.laid for room in rooms.values()),
                   cleaned(inputs, kit, rooms), holes if closes else 0,

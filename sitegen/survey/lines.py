@@ -21,7 +21,8 @@ class Line(Struct, frozen=True):
     """One kind of point in one room [points]: how many, and how they were left by the survey.
 
     What is listed is taken to be first the boxes seen old, then those not opened, last those seen new.  `findings`
-    are the numbers of the findings that name these points, `named` how many of them are meant.
+    are the numbers of the findings that name these points, `named` how many of them are meant.  `in_open` says that
+    its room has open framing, in which nothing is fished and no hole is cut.
     """
 
     room: str
@@ -35,6 +36,7 @@ class Line(Struct, frozen=True):
     opened_new: int
     findings: tuple[int, ...] = ()
     named: int = 0
+    in_open: bool = False
 
     @property
     def known(self) -> int:
@@ -89,12 +91,14 @@ def lines(job: Job, rooms: Iterable[Room] | None = None) -> Iterator[Line]:
     What is on the list is what the job says; where it says nothing, the list holds every point that is known to be
     old and every point that a finding names (`by_itself`).
     """
+    in_open = {room.room for room in job.rooms if room.open_framing}
     for room in job.rooms if rooms is None else rooms:
         for kind in dict.fromkeys((*room.now, *room.want)):
             feed = room.feeds.get(kind, "")
             now = room.now.get(kind, 0)
             here = Line(room.room, kind, feed, job.feeds[feed].evidence if feed else "", now, room.want.get(kind, now),
-                        0, room.opened_old.get(kind, 0), room.opened_new.get(kind, 0))
+                        0, room.opened_old.get(kind, 0), room.opened_new.get(kind, 0),
+                        in_open=room.room in in_open)
             means = {finding.number: meant_by(finding, here) for finding in job.findings}
             here = replace(here, findings=tuple(number for number, count in means.items() if count),
                            named=max(means.values(), default=0))
@@ -118,9 +122,10 @@ def meant_by(finding: Finding, line: Line) -> int:
     return line.now if finding.about == "protection" else line.now - line.opened_new
 
 
-def drops(counts: Iterable[tuple[str, int]], book: PriceBook) -> Fraction:
-    """Drops [drops] for so many points of each kind at the book's rates, not rounded."""
-    return sum((book.rates.drops_a_point[kind] * count for kind, count in counts if count), Fraction(0))
+def drops(counts: Iterable[tuple[Line, int]], book: PriceBook) -> Fraction:
+    """Drops [drops] for so many points of each line at the book's rates, not rounded; none in open framing."""
+    return sum((book.rates.drops_a_point[line.kind] * count for line, count in counts if count and not line.in_open),
+               Fraction(0))
 
 
 def feeds_of(job: Job) -> tuple[Feed, ...]:
@@ -146,12 +151,12 @@ def points_of(job: Job) -> tuple[dict[str, int], dict[str, int]]:
 
 def list_drops(job: Job, book: PriceBook) -> int:
     """Drops of the list and of the new places [drops]: the book's rates summed, rounded once, halves up."""
-    return half_up(drops(((line.kind, line.by_list) for line in lines(job)), book))
+    return half_up(drops(((line, line.by_list) for line in lines(job)), book))
 
 
 def all_drops(job: Job, book: PriceBook) -> int:
     """Drops when every point is rewired [drops]: those not on newer cable, and the new places."""
-    return half_up(drops(((line.kind, line.by_all) for line in lines(job)), book))
+    return half_up(drops(((line, line.by_all) for line in lines(job)), book))
 
 
 def worked_rooms(job: Job) -> tuple[Room, ...]:

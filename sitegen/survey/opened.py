@@ -72,8 +72,9 @@ def _work(job: Job, book: PriceBook, rates: OpeningRates, parts: list[tuple[Room
     by_wall: dict[str, list[tuple[Room, list[Line]]]] = {}
     for room, found in parts:
         by_wall.setdefault(room.walls or first.walls or job.house.walls, []).append((room, found))
+    painted = first.kind not in BARE and not any(line.in_open for _, found in parts for line in found)
     cut = _how(next((room.cuts for room, _ in parts if room.cuts), None) or how)
-    walls = [_wall(book, wall, some, scope, first.kind not in BARE) for wall, some in by_wall.items()]
+    walls = [_wall(book, wall, some, scope, painted) for wall, some in by_wall.items()]
     opened = opened_room(walls, rates, cut)
     every = [line for _, found in parts for line in found]
     all_drops, over = _drops(every, scope, book), _drops([line for line in every if line.kind == CEILING], scope, book)
@@ -100,7 +101,7 @@ def _wall(book: PriceBook, wall: str, parts: list[tuple[Room, list[Line]]], scop
 
 
 def _drops(found: Iterable[Line], scope: Count, book: PriceBook) -> Fraction:
-    return drops(((line.kind, scope(line)) for line in found), book)
+    return drops(((line, scope(line)) for line in found), book)
 
 
 def _how(word: str) -> How:

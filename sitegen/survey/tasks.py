@@ -75,7 +75,7 @@ def _room(inputs: Inputs, kit: Kit, rules: RuleSet, name: str, room: RoomDust, p
           coming: Fraction, each_feed: Fraction) -> RoomHours:
     costs, counted = inputs.costs, list(points)
     hours = sum((costs.points[line.kind].hours * count for line, count in counted if count), Fraction(0))
-    fished = drops(((line.kind, count) for line, count in counted), inputs.book)
+    fished = drops(counted, inputs.book)
     devices = hours * costs.after_plaster
     set_up = costs.set_up.hours if room.laid else Fraction(0)
     rough = hours - devices + costs.drop.hours * fished + set_up + each_feed

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from sitegen.job.load import load
 from sitegen.job.model import Job, Room
+from sitegen.survey.lines import list_drops
 from sitegen.survey.opened import RoomWork, by_all, by_list, openings_a_drop, works
 
 HOME = Path(__file__).parents[1] / "example_house"
@@ -42,6 +43,14 @@ def test_openings_and_area_of_a_room_by_hand() -> None:
     assert not work.opened.on_site
     every = here(HALL, scope=by_all)                  # another switch: 4 1/2 drops
     assert (every.opened.openings, every.points) == (4, 5)
+
+
+def test_open_framing_needs_no_holes() -> None:
+    """In a cellar whose joists stand open points get their boxes, and nothing is fished, cut or painted."""
+    work = here(HALL, changed(HALL, open_framing=True))
+    assert (work.opened.openings, work.opened.area, work.ceiling, work.overhead) == (0, 0, 0, 0)
+    assert (work.opened.boxes, work.points) == (4, 4)
+    assert list_drops(JOB, BOOK) - list_drops(changed(HALL, open_framing=True), BOOK) in (3, 4)     # 3 1/2 of its own
 
 
 def test_openings_are_by_what_the_wall_is_made_of() -> None:
