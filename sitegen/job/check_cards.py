@@ -9,8 +9,9 @@ from sitegen.errors import Fault, article
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Gathered, Sound
 from sitegen.job.parts import OPTIONS
-from sitegen.job.registry import nearest, needs
+from sitegen.job.registry import is_whole, nearest, needs
 from sitegen.trade.finished import ENOUGH
+from sitegen.trade.kinds import SIGNS, SIGNS_WITH
 from sitegen.trade.old_wiring import PACKAGE, missing_of_package
 
 PRICED = {"panel": "panel", "service": "service", "alarms": "alarm"}
@@ -179,6 +180,16 @@ def _a_deposit_has_its_limit(all_: Gathered) -> Iterator[Fault]:
                                "Add `most:` or `part:`, or leave the deposit out.")
     if deposit is not None and deposit.part is not None and deposit.part > 1:
         yield all_.state.fault(("deposit", "part"), "This is more than the whole.", "Write a part, such as 1/3.")
+
+
+@needs("company.people", "company.licences")
+def _somebody_licensed_signs(all_: Gathered) -> Iterator[Fault]:
+    if is_whole(all_.company, "people") and SIGNS not in {who.role for who in all_.company["people"]}:
+        yield all_.company.fault(("people",), "Nobody here is the electrician in charge, who signs the letters.",
+                                 f"Give whoever holds the electrical licence `role: {SIGNS}`.")
+    if is_whole(all_.company, "licences") and SIGNS_WITH not in {one.kind for one in all_.company["licences"]}:
+        yield all_.company.fault(("licences",), "No electrical licence stands here, whose number goes on the letters.",
+                                 f"Add it with `kind: {SIGNS_WITH}`.")
 
 
 @needs("company.prior")

@@ -13,6 +13,7 @@ from sitegen.offer.asked import BALLOON
 from sitegen.offer.cited import Cited
 from sitegen.offer.rules import rule
 from sitegen.survey.tonight import hazards
+from sitegen.trade.kinds import SIGNS, SIGNS_WITH
 
 
 class HazardSeen(Struct, frozen=True):
@@ -52,8 +53,16 @@ class Licence(Struct, frozen=True):
     renewal: Quote | None
 
 
+class Person(Struct, frozen=True):
+    """Somebody whom the homeowner meets."""
+
+    name: Quote
+    role: Quote
+    phone: Quote
+
+
 class Firm(Struct, frozen=True):
-    """Who stands behind the offer."""
+    """Who stands behind the offer.  `signer` is licensed and signs the letters, with the number `signs_with`."""
 
     name: Quote
     address: Quote
@@ -68,14 +77,8 @@ class Firm(Struct, frozen=True):
     code: Quote
     permit: Quote
     inspection: Quote
-
-
-class Person(Struct, frozen=True):
-    """Somebody whom the homeowner meets."""
-
-    name: Quote
-    role: Quote
-    phone: Quote
+    signer: Person
+    signs_with: Quote
 
 
 class TownCard(Struct, frozen=True):
@@ -163,8 +166,11 @@ def overlay_of(inputs: Inputs) -> CancelOverlay:
 
 def people_of(inputs: Inputs, make: Cited) -> tuple[Person, ...]:
     """Everybody whom the homeowner meets, from the company's card."""
-    return tuple(Person(*(make.quote("company", "people", i, field) for field in ("name", "role", "phone")))
-                 for i in range(len(inputs.company.people)))
+    return tuple(_person(make, i) for i in range(len(inputs.company.people)))
+
+
+def _person(make: Cited, i: int) -> Person:
+    return Person(*(make.quote("company", "people", i, field) for field in ("name", "role", "phone")))
 
 
 def town_of(inputs: Inputs, make: Cited) -> TownCard:
@@ -207,6 +213,8 @@ def head_of(inputs: Inputs, make: Cited) -> Head:
 def firm_of(inputs: Inputs, make: Cited) -> Firm:
     """Who stands behind the offer: names, licences and insurance."""
     company, town = inputs.company, inputs.town
+    signer = next(i for i, who in enumerate(company.people) if who.role == SIGNS)
+    number = next(i for i, licence in enumerate(company.licences) if licence.kind == SIGNS_WITH)
     licences = tuple(Licence(
         make.quote("company", "licences", i, "kind"), make.quote("company", "licences", i, "number"),
         make.figure(f"firm.licences.{slug(licence.kind)}.expires", "company", "licences", i, "expires"),
@@ -222,4 +230,4 @@ def firm_of(inputs: Inputs, make: Cited) -> Firm:
         tuple(make.quote_if("company", "insurance", i, "renewal") for i in range(len(company.insurance))),
         make.quote("company", "subcontractors"), make.quote("company", "damage"),
         Quote(f"{town.code} National Electrical Code", make.town("code")), make.quote("town", "permit"),
-        make.quote("town", "inspection"))
+        make.quote("town", "inspection"), _person(make, signer), make.quote("company", "licences", number, "number"))

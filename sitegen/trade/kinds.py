@@ -44,6 +44,9 @@ LICENCES = ("electrical", "home improvement", "salesperson", "lead firm")
 ROLES = ("estimator", "salesperson", "electrician in charge", "certified renovator", "plasterer", "office")
 """What somebody of the firm does; a certified renovator trains the crew and checks the cleaning (40 CFR 745.90)."""
 
+SIGNS, SIGNS_WITH = "electrician in charge", "electrical"
+"""Whose role and which licence stand under a letter on wiring."""
+
 LATER = ("plaster finish", "floors", "cleaning", "other")
 """What a later cost makes good."""
 
@@ -64,4 +67,5 @@ HAZARDS = ("live gas pipe", "hot cover", "live splice", "disturbed fill", "insul
 """All of them, in the order in which they are said: first what can hurt soonest."""
 
 __all__ = ["ABOUT", "ABOUT_ROOMS", "CUTS", "EDITIONS", "EXTRAS", "FINISHES", "FLOORS", "FOUND_HAZARDS", "HAZARDS",
-           "LATER", "LICENCES", "LOADS", "NOTICES", "ROLES", "ROOMS", "STOP_HAZARDS", "TROUBLE", "WALLS"]
+           "LATER", "LICENCES", "LOADS", "NOTICES", "ROLES", "ROOMS", "SIGNS", "SIGNS_WITH", "STOP_HAZARDS", "TROUBLE",
+           "WALLS"]

@@ -92,7 +92,7 @@ def test_every_room_that_an_option_does_or_leaves_is_named_in_its_line(job: str)
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_a_list_never_claims_more_of_old_wire_than_its_points(job: str) -> None:
-    """Of old wire a list says that the rest can stay live; a price for every point says that it is tested dead."""
+    """Of old wire a list says that the rest can stay live; a price for every point says that we will test it dead."""
     house = seen(job)
     covers = {option.name: option.covers_all for option in house.offer.outcome.options}
     looked = 0
@@ -101,8 +101,8 @@ def test_a_list_never_claims_more_of_old_wire_than_its_points(job: str) -> None:
             assert line.dt
             every = {covers[name] for name in text(line.dt).split(", ")}
             assert len(every) == 1
-            assert ("tested dead" in text(line)) == every.pop()
-            assert ("can stay live" in text(line)) != ("tested dead" in text(line))
+            assert ("test it dead" in text(line)) == every.pop()
+            assert ("can stay live" in text(line)) != ("test it dead" in text(line))
             looked += 1
     assert looked or job == "juniper-court"
 
@@ -164,6 +164,17 @@ def test_there_is_a_letter_for_each_option_with_its_own_work_and_days(job: str) 
         assert (rooms is None) == option.covers_all
         if rooms:
             assert len(rooms[1].split(", ")) == int_of(found.list_rooms)
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_a_licensed_person_signs_each_letter_with_a_number(job: str) -> None:
+    """Under each letter stand the electrician in charge and the number of the electrical license, from the card."""
+    house = seen(job)
+    firm = house.offer.firm
+    for letter in house.page.select(".letter"):
+        last = text(letter.select("p")[-1])
+        assert last.startswith(f"For signature: {firm.signer.name}, electrician in charge")
+        assert firm.signs_with.text in last
 
 
 @pytest.mark.parametrize("job", HOUSES)
