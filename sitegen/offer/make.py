@@ -21,7 +21,7 @@ from sitegen.offer.outcome import outcome
 from sitegen.offer.payments import paying
 from sitegen.offer.protection import protection
 from sitegen.offer.rooms import room_keys, rooms_of
-from sitegen.offer.rules import rule, stands_on
+from sitegen.offer.rules import DECIDE, rule, stands_on
 from sitegen.offer.scope import scope_of
 from sitegen.offer.setting import (
     firm_of,
@@ -62,14 +62,15 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
 
 
 def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
-    """Every rule that a figure of the offer is or names as an input, by key."""
+    """Of the rules that a figure of the offer is or names as an input, those that decide something in a house."""
     figures = offer.figures()
     named = {name for figure in figures for name in (figure.name, *figure.inputs) if name.startswith(RULES)}
     found = []
-    for key in sorted(name.removeprefix(RULES) for name in named):
+    for key in (key for key in DECIDE if f"{RULES}{key}" in named):
         row = every_rule()[key]
         value = row.value(edition)
-        found.append(RuleSeen(Quote(row.says, stands_on(row, edition)),
+        source = stands_on(row, edition)
+        found.append(RuleSeen(Quote(row.says, source), Quote(row.cited(edition), source),
                               rule(key, edition) if isinstance(value, int | Fraction) else None))
     return tuple(found)
 

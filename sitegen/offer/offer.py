@@ -78,9 +78,11 @@ class OptionTerms(Struct, frozen=True):
 
 
 class RuleSeen(Struct, frozen=True):
-    """A rule that a figure of this offer rests on: its sentence, which may hold digits, and its value if it is one."""
+    """A rule that decides something in this house: its sentence, which may hold digits, its section and the name of
+    its standard with the day on which it was read, and its value if it is one."""
 
     says: Quote
+    cited: Quote
     figure: Figure | None
 
 

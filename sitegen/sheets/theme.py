@@ -99,7 +99,7 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
     env = bare(folders, cache)
     env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel,
                        chance=_chance(words), looked_up=looked_up, unbroken=unbroken, web=web,
-                       cite=lambda source: cite(source, words), whole_source=lambda figure: web(figure.source.text))
+                       cite=lambda source: cite(source, words))
     env.globals.update(words=_words(words.inline), given=_words(words.given),
                        glossary=_glossary(words))
     return env
