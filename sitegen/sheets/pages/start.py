@@ -37,24 +37,23 @@ TONIGHT: dict[str, tuple[str, str | None]] = {
 }
 """What can hurt somebody tonight: the words for it, and the number that they name."""
 
-NO_ALARM = "no working alarm"
+NO_ALARM, WITH_FUEL = "no working alarm", "start.tonight.carbon monoxide"
 
 
 def _tonight(offer: Offer) -> list[list[tuple[str, Slots]]]:
     """The words of each hazard that is known, with its rooms before them where it has some.
 
-    An alarm for carbon monoxide is named where fuel is burned.
+    Where fuel is burned, alarms for carbon monoxide are named with those for smoke.
     """
     head = offer.head
     numbers: dict[str, Figure | Quote] = {"phone": head.phone, "emergency": head.emergency}
     said = list[list[tuple[str, Slots]]]()
     for one in head.hazards:
         key, number = TONIGHT[one.kind]
+        key = WITH_FUEL if one.kind == NO_ALARM and head.fuel else key
         pieces: list[tuple[str, Slots]] = [(key, {} if number is None else {number: numbers[number]})]
         if one.rooms:
             pieces.insert(0, ("start.tonight.where", {"rooms": one.rooms}))
-        if one.kind == NO_ALARM and head.fuel:
-            pieces.append(("start.tonight.carbon monoxide", {}))
         said.append(pieces)
     return said
 
