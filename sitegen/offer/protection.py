@@ -37,6 +37,11 @@ COUNTER_FEET = Fraction(25, 12)
 """Depth of a kitchen counter [ft]: 25 inches, common practice, no source."""
 
 
+CLEARANCE = Source("rule", "24 CFR 35.1340, from memory; HUD answer 2241, https://www.hudexchange.info/faqs/2241/does-cdbg-"
+                   "require-a-lead-safe-clearance-test-for-homeowner-rehab-programs/")
+"""Who stands behind a clearance examination in place of the renovator's check."""
+
+
 class RoomCare(Struct, frozen=True):
     """One room under one option: holes, painted area cut, what the lead rule says, sheet and bare floor [sq ft].
 
@@ -70,7 +75,8 @@ class OptionCare(Struct, frozen=True):
                   `safe` those worked in by our own standard; `laid` those in which taped sheet is laid
     `most`        the largest painted area cut in one room
     `steps`       keys of the rule's steps where it is owed, in order
-    `cloths`      wet cloths that check the rooms of our own standard, when each passes at once
+    `cloths`      wet cloths that check the rooms of our own standard, when each passes at once; `cleared` of these
+                  rooms those in which an independent clearance examination replaces our wipes
     `bare`        floor that is left without sheet where the crew works and walks
     `patches`     holes by band; `to_close` what we ask to close them where we leave them open
     `patch_area`  of the holes that we close, and `plaster` to order for each sixteenth of an inch of depth
@@ -84,6 +90,7 @@ class OptionCare(Struct, frozen=True):
     most: Figure | None
     steps: tuple[str, ...]
     cloths: Figure
+    cleared: Figure
     bare: Figure
     patches: tuple[Figure, ...]
     to_close: Figure | None
@@ -171,9 +178,13 @@ def _option(context: Context, rules: RuleSet, option: str, keys: Mapping[str, st
               "the option covers the paths too.", source=context.make.book("kits")),
         None if widest is None else widest[1].area.named(f"{name}.most-area"),
         tuple(step.key for step in steps_owed(owed[0].verdict)) if owed else (),
-        count("cloths", room_cloths(rules.lead, [_to_verify(room) for room in safe]), "cloths",
+        count("cloths", room_cloths(rules.lead, [_to_verify(room) for room in safe
+                                                if room.check == "wipe check"]), "cloths",
               "One for each window sill, and for each floor and counter by its area, when each passes at once.",
               "rules.lead-cloth-feet", source=rule("lead-cloth-feet").source),
+        count("cleared", sum(room.check == "clearance" for room in safe), "rooms", "Rooms of housing with federal help "
+              "above its smallest size: an independent clearance examination replaces the renovator's wipes.",
+              f"rules.{limit_rule(context)}", source=CLEARANCE),
         count("bare-floor", bare_floor(job, kit, rooms), "square feet", "Floor of rooms that are opened, and of halls "
               "and stairs, less what taped sheet covers at most.", "rules.lead-sheet-feet"),
         tuple(count(f"patches.{band_}", len(patches[band_]), "patches", f"Holes in band {band_}.",

@@ -24,11 +24,11 @@ from sitegen.trade.lead_dust import (
     LeadHouse,
     LeadRule,
     PaintWork,
-    Reason,
     Surface,
     Verdict,
     verdict,
 )
+from sitegen.trade.lead_duties import Check, check_of
 from sitegen.trade.rounding import half_up
 
 BOX = Fraction(1, 3)
@@ -44,9 +44,6 @@ PATHS = ("hall", "stairs")
 PATHS_TOO = "paths"
 """What a kit says that covers the floors beyond the rooms whose paint is cut."""
 
-OUTSIDE_OUR_STANDARD: frozenset[Reason] = frozenset({"nothing disturbed", "not before 1978", "not target housing",
-                                                     "written report"})
-"""Why a room needs no lead-safe work: no lead paint is assumed there, or none is disturbed."""
 
 
 REPORTED = ("wall", "ceiling", "base board")
@@ -60,14 +57,20 @@ class RoomDust(Struct, frozen=True):
     `lead_safe`  whether it is worked in by the firm's own standard: sheet before the first cut, wet work, HEPA vacuum
                  and a check.  That is so wherever paint is disturbed that is assumed to hold lead, in every option and
                  below the law's limit too, which is not a health limit
+    `check`      how its cleaning is checked; None where it is not worked in by that standard
     `laid`       whether taped sheet is laid; `sheet` how much of the floor it covers
     """
 
     work: RoomWork
     verdict: Verdict
-    lead_safe: bool
+    check: Check | None
     laid: bool
     sheet: RoomSheet
+
+    @property
+    def lead_safe(self) -> bool:
+        """Whether the firm's own standard is kept there: its cleaning is checked, and so all before it is done."""
+        return self.check is not None
 
 
 def house_of_lead(job: Job) -> LeadHouse:
@@ -102,7 +105,7 @@ def dust(job: Job, book: PriceBook, kit: Kit, rule: LeadRule) -> dict[str, RoomD
     for name, work in works(job, book, scope, kit.cuts).items():
         parts = [room for room in job.rooms if room.room == name]
         owed = verdict(rule, house, PaintWork(_place(work.room), surfaces(job, book, work, parts)), papers)
-        found[name] = RoomDust(work, owed, owed.reason not in OUTSIDE_OUR_STANDARD,
+        found[name] = RoomDust(work, owed, check_of(house, owed),
                                owed.area > 0 or kit.sheet == PATHS_TOO, _sheet(work, book, job, rule, parts))
     return found
 

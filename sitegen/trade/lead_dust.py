@@ -34,7 +34,7 @@ class LeadRule(Struct, frozen=True):
     room_feet, outside_feet : int
         Painted area that is still minor in a room, and outside [sq ft], 745.83.
     subsidised_room_feet, subsidised_outside_feet : int
-        The same with federal help [sq ft], 24 CFR 35.1350(d), from memory.
+        The same with federal help [sq ft], 24 CFR 35.1350(d); outside from memory.
     subsidised_component_share : Fraction
         Share of 1 of a small kind of component that may be disturbed with federal help, 24 CFR 35.1350(d).
     same_job_days : int
@@ -171,6 +171,7 @@ class Verdict(Struct, frozen=True):
     `area`      painted area disturbed, as the rule counts [sq in]
     `limit`     what is still minor here [sq in]
     `not_freed` components that no valid paper covers, in the order of the work
+    `above`     more is disturbed than the limit, or than the share of a small kind of component, whatever the reason
     """
 
     place: str
@@ -179,6 +180,7 @@ class Verdict(Struct, frozen=True):
     area: Fraction
     limit: int
     not_freed: tuple[str, ...]
+    above: bool = False
 
 
 def limit_of(rule: LeadRule, house: LeadHouse, place: str) -> int:
@@ -198,7 +200,7 @@ def limit_of(rule: LeadRule, house: LeadHouse, place: str) -> int:
 
     References
     ----------
-    40 CFR 745.83; 24 CFR 35.1350(d), from memory.
+    40 CFR 745.83; 24 CFR 35.1350(d), outside from memory.
     """
     inside, outside = rule.room_feet, rule.outside_feet
     if house.subsidised:
@@ -299,7 +301,8 @@ def verdict(rule: LeadRule, house: LeadHouse, work: PaintWork, papers: Sequence[
     limit, left = limit_of(rule, house, work.place), not_freed(work, papers)
     free = _outside_the_rule(rule, house, work, left)
     owed = None if free else _owed(rule, house, work, area)
-    return Verdict(work.place, owed is not None, free or owed or "under the limit", area, limit, left)
+    above = area > limit or (house.subsidised and _small_component(rule, work))
+    return Verdict(work.place, owed is not None, free or owed or "under the limit", area, limit, left, above)
 
 
 def _outside_the_rule(rule: LeadRule, house: LeadHouse, work: PaintWork, left: tuple[str, ...]) -> Reason | None:

@@ -12,7 +12,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from sitegen.trade.lead_dust import OUTSIDE, LeadRule, Verdict
+from sitegen.trade.lead_dust import OUTSIDE, LeadHouse, LeadRule, Verdict
 
 # ------------------------------------------------------------------------------------ steps
 
@@ -63,6 +63,29 @@ def steps_owed(verdict: Verdict) -> tuple[Step, ...]:
     if not verdict.owed:
         return ()
     return OUTSIDE_STEPS if verdict.place == OUTSIDE else INSIDE_STEPS
+
+
+# ------------------------------------------------------------------------------------ who checks
+
+Check = Literal["wipe check", "clearance"]
+
+OUTSIDE_THE_RULE = frozenset({"nothing disturbed", "not before 1978", "not target housing", "written report"})
+"""Reasons for which no lead paint is disturbed in a place: nobody need check it for lead."""
+
+CLEARED_BY = ("risk assessor", "lead inspector", "sampling technician")
+"""Who may examine for clearance, independent of who did the work (24 CFR 35.1340(b) and (f), from memory)."""
+
+
+def check_of(house: LeadHouse, found: Verdict) -> Check | None:
+    """How the cleaning of one place is checked, by the firm's own standard and the law; None where nothing need be.
+
+    In subsidised housing, above its smallest size, an independent clearance examination replaces the certified
+    renovator's wipes (24 CFR 35.1340, from memory; HUD answer 2241).  Below that, and in other housing, the renovator
+    wipes, and an examination may be bought (40 CFR 745.85(c)).
+    """
+    if found.reason in OUTSIDE_THE_RULE:
+        return None
+    return "clearance" if house.subsidised and found.above else "wipe check"
 
 
 # ------------------------------------------------------------------------------------ cloths

@@ -95,8 +95,19 @@ def test_every_option_keeps_our_own_standard_where_old_paint_is_cut(house: str) 
             assert room.laid or not room.area.value
             assert room.lead_safe or not room.owed
         assert fraction_of(option.safe) == sum(room.lead_safe for room in option.rooms.values())
-        assert fraction_of(option.cloths) >= fraction_of(option.safe)
+        assert fraction_of(option.cloths) >= fraction_of(option.safe) - fraction_of(option.cleared)
         assert bool(option.board_rolls.value) == (key != "minimal-protection")
+
+
+def test_clearance_replaces_our_check_in_aided_housing_above_its_limit() -> None:
+    """In the row house every room over two square feet is cleared by somebody independent, in each option: five rooms
+    of a list and eight with every point; elsewhere no room is (HUD answer 2241)."""
+    for house in HOUSES:
+        for option in options(house):
+            over = [room for room in option.rooms.values() if room.lead_safe
+                    and fraction_of(room.area) > fraction_of(room.limit)]
+            assert fraction_of(option.cleared) == (len(over) if house == "spindle-row" else 0)
+    assert [fraction_of(option.cleared) for option in options("spindle-row")] == [5, 5, 8]
 
 
 @pytest.mark.parametrize("house", HOUSES)

@@ -33,7 +33,7 @@ def _wall(area: str, place: str = "room") -> PaintWork:
     return PaintWork(place, (Surface("wall", Fraction(area)),))
 
 
-def _verdict(of: dict[str, Any]) -> list[Any]:
+def _found(of: dict[str, Any]) -> tuple[LeadHouse, Verdict]:
     pieces = [rectangle(Fraction(w), Fraction(h)) for w, h in of.get("pieces", ())] or [Fraction(of["area"])]
     whole = Fraction(of["whole"]) if "whole" in of else None
     place = of.get("place", "room")
@@ -43,7 +43,11 @@ def _verdict(of: dict[str, Any]) -> list[Any]:
     house = LeadHouse(of.get("built", 1912), of.get("subsidised", False), of.get("elderly", False),
                       of.get("child", True))
     papers = [FreeDocument(kind, by, place, frozenset(parts), held) for kind, by, parts, held in of.get("papers", ())]
-    found = verdict(RULE, house, work, papers)
+    return house, verdict(RULE, house, work, papers)
+
+
+def _verdict(of: dict[str, Any]) -> list[Any]:
+    _, found = _found(of)
     return [found.owed, found.reason]
 
 
@@ -94,6 +98,7 @@ def _order(of: dict[str, Any]) -> bool:
 
 CALLS: dict[str, Callable[[dict[str, Any]], Any]] = {
     "verdict": _verdict,
+    "check": lambda of: duties.check_of(*_found(of)),
     "verdicts": _verdicts,
     "sides": _sides,
     "piece": lambda of: rectangle(Fraction(of["width"]), Fraction(of["height"])),
@@ -106,7 +111,8 @@ CALLS: dict[str, Callable[[dict[str, Any]], Any]] = {
     "recipients": lambda of: list(duties.recipients(of["owner lives there"])),
     "cloths": lambda of: duties.cloths(RULE, Fraction(of["area"])),
     "room cloths": lambda of: duties.room_cloths(
-        RULE, [duties.RoomToVerify(tuple(map(Fraction, of["floors"])), (), of["sills"])]),
+        RULE, [duties.RoomToVerify(tuple(map(Fraction, of["floors"])),
+                                   tuple(map(Fraction, of.get("counters", ()))), of["sills"])]),
     "keep until": lambda of: duties.keep_until(RULE, date.fromisoformat(of["completed"])).isoformat(),
     "copies by": _copies_by,
     "order of steps": _order,

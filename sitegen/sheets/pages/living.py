@@ -9,6 +9,7 @@ from msgspec import Struct
 from sitegen.figure import Figure, Quote, day_of, fraction_of
 from sitegen.offer.dates import ASBESTOS, BOARD, CANCEL, PERMIT, UTILITY
 from sitegen.offer.offer import Offer
+from sitegen.offer.protection import OptionCare
 from sitegen.sheets.bars import bars
 from sitegen.sheets.days import blocks, outages
 from sitegen.sheets.pages.report import findings, listed
@@ -18,10 +19,11 @@ def living(offer: Offer) -> dict[str, Any]:
     """Sheet 5.  `bars` is a drawing; `each` option's days as lines."""
     year = day_of(offer.dates.prepared).year
     each = {option.key: {"blocks": blocks(offer.dates.options[option.key].chosen, offer.dates.lived_in, year),
-                      "outages": outages(offer.dates.options[option.key].chosen, year),
-                      "dust": _dust(offer, option.key)} for option in offer.outcome.options}
+                      "outages": outages(offer.dates.options[option.key].chosen, year)}
+            for option in offer.outcome.options}
     care = [offer.protection.options[option.key] for option in offer.outcome.options]
     return {**findings(offer), "bars": bars(offer.outcome, offer.dates), "each": each,
+            "dust": _alike(offer),
             "keeps": [(said, next((KEEPS[name] for name in KEEPS if name in said.text.lower()), "living.keep.other"))
                       for said in offer.power.keep],
             "steps": next((_phases(one.steps) for one in care if one.steps), ()),
@@ -128,6 +130,17 @@ class Dust(Struct, frozen=True):
     widest: Quote | None
     area: Figure | None
     limit: Figure | None
+
+
+def _alike(offer: Offer) -> list[tuple[str, Dust, OptionCare]]:
+    """Lead dust of the options, those that say the same together under both names."""
+    found: dict[object, tuple[list[str], Dust, OptionCare]] = {}
+    for option in offer.outcome.options:
+        dust, care = _dust(offer, option.key), offer.protection.options[option.key]
+        counts = (dust.area, dust.limit, care.safe, care.cloths, care.cleared)
+        says = (dust.owed, dust.widest, *(figure and figure.value for figure in counts))
+        found.setdefault(says, ([], dust, care))[0].append(option.name)
+    return [(listed(names), dust, care) for names, dust, care in found.values()]
 
 
 def _dust(offer: Offer, option: str) -> Dust:
