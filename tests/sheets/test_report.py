@@ -66,7 +66,7 @@ def test_every_option_answers_every_finding_once(job: str) -> None:
             options, answer = line.dt, line.dd
             assert options
             assert answer
-            for name in names if text(options) == "All three ways" else text(options).split(", "):
+            for name in names if text(options) == "All options" else text(options).split(", "):
                 assert name not in said
                 said[name] = text(answer).lower()
         assert said == {option.name: finding.closed[option.key] for option in house.offer.outcome.options}
@@ -81,7 +81,7 @@ def test_every_room_that_an_option_does_or_leaves_is_named_in_its_line(job: str)
             said = {part.split(":")[0]: part.split(": ")[1].rstrip(".").split(", ")
                     for part in map(text, line.select(".does span"))}
             keys = [option.key for option in house.offer.outcome.options
-                    if line.dt and (text(line.dt) == "All three ways" or option.name in text(line.dt).split(", "))]
+                    if line.dt and (text(line.dt) == "All options" or option.name in text(line.dt).split(", "))]
             assert keys
             for key in keys:
                 done = {room.text for room in finding.rooms[key]}
