@@ -45,16 +45,15 @@ def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, A
 
 
 SHEETS: tuple[Sheet, ...] = (
-    Sheet(counted("sheets.start.number", 1), "index.html", "start", "Start here", start, ("lapsed",)),
+    Sheet(counted("sheets.start.number", 1), "index.html", "start", "Start here", start),
     Sheet(counted("sheets.report.number", 2), "report.html", "report", "Your report and your insurer", report),
     Sheet(counted("sheets.compare.number", 3), "compare.html", "compare", "Compare", compare,
-          ("lapsed", "bids", "bidform")),
+          ("bids", "bidform")),
     Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay,
-          ("lapsed", "bids", "bidladder", "stepper")),
-    Sheet(counted("sheets.living.number", 5), "living.html", "living", "Living through it", living,
-          ("lapsed",)),
+          ("bids", "bidladder", "stepper")),
+    Sheet(counted("sheets.living.number", 5), "living.html", "living", "Living through it", living),
     Sheet(counted("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", rooms_sheet,
-          ("lapsed", "extras")),
+          ("extras",)),
     Sheet(counted("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", who),
 )
 

@@ -30,7 +30,7 @@ SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "part
            "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
-ON_EVERY_SHEET = ("table",)
+ON_EVERY_SHEET = ("table", "lapsed")
 """Features that no sheet names, since all have them: in the first sheet itself, and in a file that the others share."""
 
 STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "sheets/start.css")
@@ -91,8 +91,8 @@ class SiteWriter:
         """Write the site of one offer under `into`, with its photographs.
 
         The first sheet carries the styles and the script that it uses, so that one request shows it; the others share
-        a file of styles.  A sheet with features of its own carries its script; those that have none but what every
-        sheet has share one, as the details do.
+        a file of styles, and one with the features that every sheet has.  A sheet carries the script of its own
+        features alone.
         """
         first = Markup("".join(self.styles[path] for path in STYLES_OF_FIRST))
         details = detail_sheets(self.words.title)
@@ -115,8 +115,8 @@ class SiteWriter:
 
     @staticmethod
     def _of_its_own(sheet: Sheet) -> tuple[str, ...]:
-        """The features whose script a sheet carries itself; none where the shared file has all that it needs."""
-        return (*ON_EVERY_SHEET, *sheet.scripts) if sheet.scripts or sheet.id == FIRST else ()
+        """The features whose script a sheet carries itself: all in the first, elsewhere those that are its own."""
+        return (*ON_EVERY_SHEET, *sheet.scripts) if sheet.id == FIRST else sheet.scripts
 
     def _file(self, name: str) -> str:
         return next(folder / name for folder in self.themes if (folder / name).is_file()).read_text("utf-8")
