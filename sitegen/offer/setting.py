@@ -106,7 +106,8 @@ class Holder(Struct, frozen=True):
 
 
 class Lead(Struct, frozen=True):
-    """Whether the lead rule is taken to hold, how far its sheet reaches, and within how many days work is one job.
+    """Whether the lead rule is taken to hold, how far its sheet reaches, within how many days work is one job,
+    and how hot a heat gun may be.
 
     `covered` whether the rule covers a house of this year at all; `assumed` whether it does and no paper frees all.
     """
@@ -119,6 +120,7 @@ class Lead(Struct, frozen=True):
     sheet: Figure
     built_before: Figure
     same_job: Figure
+    heat_gun: Figure
 
 
 class Walls(Struct, frozen=True):
@@ -155,7 +157,8 @@ def lead_of(inputs: Inputs, make: Cited) -> Lead:
                 lead.subsidised,
                 tuple(make.quote("survey", "lead", "free rooms", i) for i in range(len(lead.free_rooms))),
                 None if lead.report is None else make.quote("survey", "lead", "report"),
-                rule("lead-sheet-feet"), rule("lead-built-before"), rule("lead-same-job-days"))
+                rule("lead-sheet-feet"), rule("lead-built-before"), rule("lead-same-job-days"),
+                rule("lead-heat-gun-degrees"))
 
 
 def overlay_of(inputs: Inputs) -> CancelOverlay:

@@ -34,7 +34,7 @@ class LeadRule(Struct, frozen=True):
     room_feet, outside_feet : int
         Painted area that is still minor in a room, and outside [sq ft], 745.83.
     subsidised_room_feet, subsidised_outside_feet : int
-        The same with federal help [sq ft], 24 CFR 35.1350(d); outside from memory.
+        The same with federal help [sq ft], 24 CFR 35.1350(d), from memory.
     subsidised_component_share : Fraction
         Share of 1 of a small kind of component that may be disturbed with federal help, 24 CFR 35.1350(d).
     same_job_days : int
@@ -200,7 +200,7 @@ def limit_of(rule: LeadRule, house: LeadHouse, place: str) -> int:
 
     References
     ----------
-    40 CFR 745.83; 24 CFR 35.1350(d), outside from memory.
+    40 CFR 745.83; 24 CFR 35.1350(d), from memory.
     """
     inside, outside = rule.room_feet, rule.outside_feet
     if house.subsidised:

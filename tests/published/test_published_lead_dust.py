@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from sitegen.rules.read import given
+from sitegen.rules.read import every_rule, given
 from sitegen.trade import lead_duties as duties
 from sitegen.trade.lead_dust import (
     OUTSIDE,
@@ -98,6 +98,7 @@ def _order(of: dict[str, Any]) -> bool:
 
 CALLS: dict[str, Callable[[dict[str, Any]], Any]] = {
     "verdict": _verdict,
+    "rule": lambda of: every_rule()[of["key"]].value(),
     "check": lambda of: duties.check_of(*_found(of)),
     "verdicts": _verdicts,
     "sides": _sides,

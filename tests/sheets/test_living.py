@@ -260,7 +260,7 @@ def test_children_and_pregnancy_end_with_whom_to_ask(house: House) -> None:
     assert caution
     said = caution.get_text()
     assert all(word in said for word in ("Children under six", "pregnant", "doctor", "health department"))
-    assert "In every option" in said
+    assert "in every option" in said
     assert "until the check of the cleaning has passed" in said
     assert "We were told" not in said
     assert "Pets" in house.text("out")

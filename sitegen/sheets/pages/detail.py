@@ -34,7 +34,8 @@ DETAILS: dict[str, tuple[str, ...]] = {
 def detail(offer: Offer) -> dict[str, Any]:
     """A detail.  `slots` is what its words may ask for."""
     return {"slots": {
-        "feet": offer.lead.sheet, "lead_year": offer.lead.built_before, "cancel_days": offer.dates.cancel_days,
+        "feet": offer.lead.sheet, "lead_year": offer.lead.built_before, "hot": offer.lead.heat_gun,
+        "cancel_days": offer.dates.cancel_days,
         "emergency": offer.head.emergency, "permit_price": offer.town.permit_price,
         "inspector_notice": _with_noun(offer.town.inspector_notice),
         "utility_notice": _with_noun(offer.town.utility_notice), "alarms": offer.town.alarms, "cable": offer.town.cable,
