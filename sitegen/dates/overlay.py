@@ -6,6 +6,8 @@ from datetime import date
 
 from msgspec import Struct
 
+from sitegen.dates.spans import good_through
+
 MONTHS = 12
 """A review is good for so long [months]: state law changes yearly."""
 
@@ -40,16 +42,7 @@ def standing(review: Review | None, day: date) -> Standing:
         return Standing(False, NONE)
     if not review.by.strip() or review.on is None:
         return Standing(False, UNREVIEWED)
-    until = months_later(review.on)
+    until = good_through(review.on, MONTHS)
     if day < review.on:
         return Standing(False, LATER, until)
     return Standing(day <= until, LIVE if day <= until else LAPSED, until)
-
-
-def months_later(day: date) -> date:
-    """The same day of the month 12 months on, or the last day of a shorter month."""
-    year, month = day.year + (day.month - 1 + MONTHS) // 12, (day.month - 1 + MONTHS) % 12 + 1
-    try:
-        return day.replace(year=year, month=month)
-    except ValueError:
-        return date(year, month, 28)
