@@ -1,8 +1,8 @@
-"""What changed since the version that was handed over before: prices, the list and the dates, each as two figures."""
+"""What changed since the version that was handed over before: prices of all kinds, the list and the dates."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 
 from msgspec import Struct
@@ -11,18 +11,23 @@ from sitegen.figure import Figure, Quote, Source, slug
 from sitegen.job.inputs import Inputs
 from sitegen.job.kept import FOLDER, OFFER, Kept
 from sitegen.offer.dates import Dates
+from sitegen.offer.extras import Extra
 from sitegen.offer.money import Outcome
 from sitegen.survey.lines import points_of
 from sitegen.units import date_unit
 
 
 class Change(Struct, frozen=True):
-    """One value that is another now: what it is of, as it was and as it is; `option` where it is one option's."""
+    """One value that is another now: what it is of, as it was and as it is.
+
+    `option` where it is one option's; `what` where it is of a thing that has a name; `now` is None where it is gone.
+    """
 
     key: str
     option: str | None
     was: Figure
-    now: Figure
+    now: Figure | None
+    what: Quote | None = None
 
 
 class Moved(Struct, frozen=True):
@@ -39,6 +44,7 @@ class Changes(Struct, frozen=True):
     before: Figure
     handed_over: Figure
     prices: tuple[Change, ...]
+    set_prices: tuple[Change, ...]
     points: tuple[Moved, ...]
     dates: tuple[Change, ...]
 
@@ -47,7 +53,12 @@ DAYS = {"prices hold to": "holds", "start.sign by": "sign", "start.work starts":
 """The key of a day in the job file -> its name among the changes."""
 
 
-def changes(inputs: Inputs, outcome: Outcome, when: Dates) -> Changes | None:
+SET_PRICES = {"each-point": "each_point", "each-feed": "each_feed", "each-blocked-drop": "each_blocked",
+              "not-over-for-cases": "case_cap", "not-over-for-more": "added_cap"}
+"""The name of what an option asks for more work, or asks at most -> its field."""
+
+
+def changes(inputs: Inputs, outcome: Outcome, when: Dates, extras: tuple[Extra, ...]) -> Changes | None:
     """What changed since the version before this one; None for a first version."""
     was = next((one for one in inputs.kept if one.version == inputs.job.version - 1), None)
     if was is None:
@@ -59,12 +70,34 @@ def changes(inputs: Inputs, outcome: Outcome, when: Dates) -> Changes | None:
         Figure("changes.handed-over", was.days["prepared"], "date", "Date of the version before.", source),
         tuple(_price(option.key, option.price, was, source) for option in outcome.options
               if was.prices.get(option.key, option.price.value) != option.price.value),
+        tuple(_set_prices(outcome, extras, was, source)),
         _points(inputs, was, source), _dates(when, was, source, inputs.job.prepared.year))
 
 
 def _price(option: str, now: Figure, was: Kept, source: Source) -> Change:
     return Change("price", option, Figure(f"changes.{option}.price", was.prices[option], "cents",
                                           "Price of this option in the version before.", source), now)
+
+
+def _set_prices(outcome: Outcome, extras: tuple[Extra, ...], was: Kept, source: Source) -> Iterator[Change]:
+    """Everything else that has a price in both versions, and each limit that was there and is gone."""
+    asked = {str(figure["name"]): figure["value"] for figure in was.figures if figure["unit"] == "cents"}
+
+    def changed(key: str, option: str | None, name: str, now: Figure | None, what: Quote | None = None
+                ) -> Iterator[Change]:
+        before = asked.get(name)
+        if isinstance(before, int) and (now is None or now.value != before):
+            yield Change(key, option, Figure(f"changes.{name}", before, "cents", "The same price in the version "
+                                             "before.", source), now, what)
+
+    for option in outcome.options:
+        for key, field in SET_PRICES.items():
+            yield from changed(key, option.key, f"options.{option.key}.{key}", getattr(option, field))
+    cases = {case.usual.name: case for option in outcome.options for case in option.cases}
+    for name, case in cases.items():
+        yield from changed("case", None, name, case.usual, case.called)
+    for extra in extras:
+        yield from changed("extra", None, extra.price.name, extra.price, extra.what)
 
 
 def _points(inputs: Inputs, was: Kept, source: Source) -> tuple[Moved, ...]:
@@ -90,7 +123,7 @@ def _dates(when: Dates, was: Kept, source: Source, year: int) -> tuple[Change, .
     for option, dates in when.options.items():
         found += [_day(word, option, days[option], figure, source, year) for word, days, figure in
                   (("dead", was.dead, dates.dead), ("finished", was.finished, dates.finished)) if option in days]
-    return tuple(change for change in found if change.was.value != change.now.value)
+    return tuple(change for change in found if change.now is not None and change.was.value != change.now.value)
 
 
 def _day(key: str, option: str | None, was: date, now: Figure, source: Source, year: int) -> Change:

@@ -15,8 +15,9 @@ from sitegen.offer.context import Context
 from sitegen.offer.costs import costs_of, order_of_earning
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import design
+from sitegen.offer.extras import extras_of
 from sitegen.offer.finished import finished_of
-from sitegen.offer.offer import Extra, Offer, OptionTerms, Photograph, RuleSeen
+from sitegen.offer.offer import Offer, OptionTerms, Photograph, RuleSeen
 from sitegen.offer.outcome import outcome
 from sitegen.offer.payments import paying
 from sitegen.offer.protection import protection
@@ -47,17 +48,18 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
     keys = room_keys(inputs.job)
     earns = order_of_earning(context.scope)
     money, lead, plan = outcome(context), lead_of(inputs, make), design(inputs, code(rules.edition), keys)
+    extras = extras_of(inputs, make, when)
     made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, money, when,
                  {price.option: _terms(inputs, make, price.option, price.kit, earns) for price in inputs.job.options},
                  lead, (), people_of(inputs, make), town_of(inputs, make),
-                 _extras(inputs, make, when), holder_of(inputs, make), rooms_of(inputs),
+                 extras, holder_of(inputs, make), rooms_of(inputs),
                  smaller_of(inputs, make),
                  costs_of(inputs, context.scope), protection(context, rules, when, keys), plan,
                  paying(context, when), power_of(inputs, make),
                  tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))
                        for i, one in enumerate(inputs.job.photographs)), finished_of(inputs, make),
                  scope_of(context, money.options, plan.service.duties, lead.assumed), walls_of(inputs),
-                 asked_of(inputs, make), changes(inputs, money, when))
+                 asked_of(inputs, make), changes(inputs, money, when, extras))
     return replace(made, rules=_rules(made, rules.edition))
 
 
@@ -73,14 +75,6 @@ def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
         found.append(RuleSeen(Quote(row.says, source), Quote(row.cited(edition), source),
                               rule(key, edition) if isinstance(value, int | Fraction) else None))
     return tuple(found)
-
-
-def _extras(inputs: Inputs, make: Cited, when: Dates) -> tuple[Extra, ...]:
-    return tuple(Extra(extra.key, extra.is_, make.quote("book", "extras", i, "what"),
-                       make.figure(f"extras.{extra.key}.price", "book", "extras", i, "price"),
-                       make.quote("book", "extras", i, "where"), extra.rooms or (),
-                       make.quote("book", "extras", i, "choose by"), when.choose_by[extra.key])
-                 for i, extra in enumerate(inputs.book.extras))
 
 
 def _terms(inputs: Inputs, make: Cited, key: str, name: str, earns: dict[str, str]) -> OptionTerms:

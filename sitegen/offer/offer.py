@@ -16,6 +16,7 @@ from sitegen.offer.changes import Changes
 from sitegen.offer.costs import OptionCosts
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import Design
+from sitegen.offer.extras import Extra
 from sitegen.offer.finished import FinishedSeen
 from sitegen.offer.found import Found
 from sitegen.offer.money import Outcome
@@ -34,22 +35,6 @@ from sitegen.offer.setting import (
     Walls,
 )
 from sitegen.offer.smaller import Smaller
-
-
-class Extra(Struct, frozen=True):
-    """Something that may be added at a set price, in kinds of rooms, or in the house where none is named.
-
-    `until` is the last day to choose it, `choose_by` the reason in words.
-    """
-
-    key: str
-    kind: str
-    what: Quote
-    price: Figure
-    where: Quote
-    rooms: tuple[str, ...]
-    choose_by: Quote
-    until: Figure
 
 
 class Photograph(Struct, frozen=True):

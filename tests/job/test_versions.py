@@ -8,6 +8,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from bs4 import BeautifulSoup
 
 from tests.helpers import JOB, JOB_FILE, demo_copy, edit, faults, figures_of, sitegen, tree
 
@@ -137,3 +138,26 @@ def test_a_second_version_gives_the_same_bytes_each_time(home: Path) -> None:
     page = sites[0]["index.html"].decode()
     for name, said in (("changes.per-item.price", "$27,355"), ("options.per-item.price", "$29,500")):
         assert re.search(rf'data-figure="{name}">{re.escape(said)}<', page[page.index("start-changes"):])
+
+
+def test_every_other_price_that_changed_is_said(home: Path) -> None:
+    """A set price, an extra, a usual price and a limit of the book: each as it was in the version before and as it is,
+    and a limit that is gone is said to be gone."""
+    edit(home / JOB_FILE, "version: 1", "version: 2")
+    edit(home / JOB_FILE, "prepared: 2026-11-18", "prepared: 2026-11-19")
+    book = home / "price-book.yaml"
+    limit = re.search(r"    not over for cases: \$(.+)\n", book.read_text("utf-8"))
+    assert limit is not None
+    for old, new in (("    each point: $280\n", "    each point: $290\n"), (limit[0], "    not over for cases: none\n"),
+                     ("    usual: $2,700\n", "    usual: $2,750\n"), ("    price: $95\n", "    price: $99\n")):
+        edit(book, old, new)
+    done = sitegen("build", JOB, cwd=home)
+    assert done.returncode == 0, done.stderr
+    page = BeautifulSoup((home / "site" / JOB / "index.html").read_text("utf-8"), "html.parser")
+    said = [" ".join(line.get_text().split()) for line in page.select("section:has(> #start-changes) li")]
+    text = " ".join(said)
+    for sentence in ("Wiring only, each more outlet, switch or light that proves old was $280, and it is $290 now",
+                     f"One price, surprises could cost you ${limit[1]} at most. Now there is no limit",
+                     "The usual price of old pipe wrap or loose fill was $2,700, and it is $2,750 now",
+                     "The price of each option is the same", "This extra was $95, and it is $99 now: A dimmer"):
+        assert sentence in text, said

@@ -8,8 +8,9 @@ from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, fraction_of
 from sitegen.offer.design.rooms import RoomDesign
+from sitegen.offer.extras import Extra
 from sitegen.offer.money import OptionMoney
-from sitegen.offer.offer import Extra, Offer
+from sitegen.offer.offer import Offer
 from sitegen.offer.protection import RoomCare
 from sitegen.offer.rooms import RoomSeen
 from sitegen.sheets.pages.report import listed

@@ -15,10 +15,12 @@ def start(offer: Offer) -> dict[str, Any]:
     """Sheet 1.  `rise` by option key: the words for "can it rise"; `headline`: which costs less, as far as every ending
     agrees; `tonight`: the words for each known hazard and what fills them; `due`: each option's date, whether it
     meets the one that was set, and the date with the house lived in the other way; `asks_title` the words by who set
-    a date; `changed` those by what changed since the version before, with the names of the options."""
+    a date; `changed` those by what changed since the version before, with the names of the options;
+    `changed_prices` the words of each other price that changed, and what fills them."""
     return {**findings(offer), "rise": {option.key: _rise(option) for option in offer.outcome.options},
             "tonight": _tonight(offer), "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
             "due": [_due(offer, option) for option in offer.outcome.options], "changed": CHANGED,
+            "changed_prices": _changed_prices(offer),
             "changed_names": {option.key: option.name for option in offer.outcome.options}}
 
 
@@ -113,6 +115,34 @@ CHANGED = {
     "dead": "start.changes.dead", "finished": "start.changes.finished",
 }
 """What can change between two versions, and the words for it; a price has its own."""
+
+CHANGED_PRICES = {
+    "each-point": "start.changes.each-point", "each-feed": "start.changes.each-feed",
+    "each-blocked-drop": "start.changes.each-blocked-drop", "case": "start.changes.case",
+    "extra": "start.changes.extra", "not-over-for-cases": "start.changes.not-over-for-cases",
+    "not-over-for-more": "start.changes.not-over-for-more",
+}
+LIMIT_GONE = {"not-over-for-cases": "start.changes.no-limit-for-cases",
+              "not-over-for-more": "start.changes.no-limit-for-more"}
+"""What else has a price, and the words for another one; a limit that is gone has words of its own."""
+
+
+def _changed_prices(offer: Offer) -> list[tuple[str, Slots]]:
+    """The words of each set price, usual price and limit that changed since the version before."""
+    names = {option.key: option.name for option in offer.outcome.options}
+    said = list[tuple[str, Slots]]()
+    for change in offer.changes.set_prices if offer.changes else ():
+        slots: Slots = {"was": change.was}
+        if change.option is not None:
+            slots["option"] = names[change.option]
+        if change.what is not None:
+            slots["what"] = change.what
+        if change.now is None:
+            said.append((LIMIT_GONE[change.key], slots))
+        else:
+            said.append((CHANGED_PRICES[change.key], {**slots, "now": change.now}))
+    return said
+
 
 ASKS = {
     "insurer": "start.asks.insurer",
