@@ -41,15 +41,15 @@ def _counts(offer: Offer, option: OptionMoney) -> tuple[float, ...]:
 
     old, work = int_of(terms.years_on_old_wire), int_of(terms.years_on_work)
     return (
-        int_of(option.price),                                                          # row 1
-        cap(option.most_paid) if option.covers_all else float("inf"),                     # rows 2 and 3
-        not option.covers_all,                                                         # rows 4, 9, 10 and 13
-        len(option.later),                                                             # row 5
-        int_of(option.p10), int_of(option.p50), int_of(option.p90),                          # row 6
-        int_of(terms.before_work), -float(fraction_of(terms.held)),                 # row 7
-        -int_of(offer.found.closed[option.key]),                                       # row 12
-        int_of(option.holes), terms.closes_holes != "us",                              # row 14
-        int_of(offer.protection.options[option.key].bare),                                # row 16
-        day(dates.dead), day(dates.finished), int_of(dates.power_off),              # rows 19 and 20
-        -work, -old, not terms.passes_on,                                           # row 21
+        int_of(option.price),                                                          # price
+        cap(option.most_paid) if option.covers_all else float("inf"),                     # most
+        not option.covers_all,                                                         # rise, live and letter
+        len(option.later),                                                             # later
+        int_of(option.p10), int_of(option.p50), int_of(option.p90),                          # ending
+        int_of(terms.before_work), -float(fraction_of(terms.held)),                 # payments
+        -int_of(offer.found.closed[option.key]),                                       # findings
+        int_of(option.holes), terms.closes_holes != "us",                              # holes
+        int_of(offer.protection.options[option.key].bare),                                # floors
+        day(dates.dead), day(dates.finished), int_of(dates.power_off),              # dates and living
+        -work, -old, not terms.passes_on,                                           # promise
     )

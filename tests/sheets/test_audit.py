@@ -12,12 +12,17 @@ from msgspec.structs import replace
 
 from sitegen.build import build, offer_of
 from sitegen.errors import AuditFailed, Breach, BuildError
-from sitegen.figure import Figure, Quote, Source
+from sitegen.figure import Figure, Source
+from sitegen.offer.claims import MOST
 from sitegen.offer.dominated import dominated
 from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Offer, OptionTerms
+from sitegen.offer.rows import ROWS as KEYS
+from sitegen.offer.rows import number_of, rows
 from sitegen.sheets.audit import breaches
-from sitegen.sheets.audit.fairness import DOMINATED
+from sitegen.sheets.audit.claims import Claims, claims_of
+from sitegen.sheets.audit.fairness import DOMINATED, fairness
+from sitegen.sheets.audit.page import Page
 from sitegen.sheets.audit.words import PHRASES
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Words
@@ -82,6 +87,7 @@ def test_every_page_is_looked_at(demo: Built) -> None:
 
 CHOSEN = "no badge, no preselection, no countdown"
 FOLD = "nothing behind a fold or a tooltip"
+DECIDES = "a fold holds proof, and nothing that decides"
 CHANCE = "a chance stands in one of its sentence forms"
 LINK = "a link is name.html#anchor of this site"
 HOST = "nothing points outside the site"
@@ -98,6 +104,14 @@ PUT = [
      "Leave it out: no option is set off from the others."),
     ("<details>x</details>", FOLD, "<details>", "Show it, or give it a sheet of its own."),
     ("<dialog>x</dialog>", FOLD, "<dialog>", "Show it, or give it a sheet of its own."),
+    ('<dialog class="depth">x</dialog>', FOLD, "<dialog>", "Show it, or give it a sheet of its own."),
+    ('<details class="deep">x</details>', FOLD, "<details>", "Show it, or give it a sheet of its own."),
+    ('<details class="depth"><summary>x</summary><data value="1" data-figure="options.per-item.most-paid">1</data>'
+     "</details>", DECIDES, "options.per-item.most-paid stands behind a fold alone.", "Show it outside of the fold "
+     "too."),
+    ('<details class="depth"><details class="depth"><summary><data value="1" data-figure="hidden.p50">1</data>'
+     "</summary></details></details>", DECIDES, "hidden.p50 stands behind a fold alone.",
+     "Show it outside of the fold too."),
     ('<abbr title="knob and tube">x</abbr>', FOLD, 'title="knob and tube"', "Print it where it can be read."),
     ("<svg><title>x</title></svg>", FOLD, "a <title> in a drawing is a tooltip.",
      "Say it in words beside the drawing."),
@@ -141,7 +155,12 @@ def test_a_page_may_not_have_it(demo: Built, html: str, rule: str, found: str, r
     '<input type="checkbox">', '<a href="tel:555-0110">x</a>', '<a href="data:,">x</a>',
     '<script>function mount(sheet) {}</script>',
     '<p class="total" hidden>Ticked: <output></output></p>', '<p aria-label="on sheet one">x</p>',
-    "<p>In 61 of the 84 houses that we finished it did.</p>", "<!-- <details> 15 in 20 -->"])
+    "<p>In 61 of the 84 houses that we finished it did.</p>", "<!-- <details> 15 in 20 -->",
+    '<details class="depth sum"><summary>How it adds up</summary><p>x</p></details>',
+    '<details class="depth"><summary>x</summary><data value="1" data-figure="options.a.price.sum-1.each">1</data> '
+    '<data value="1" data-figure="list.bath.outlet-4.seen-old">1</data></details>',
+    '<details class="depth"><summary><data value="1" data-figure="options.a.price">1</data></summary>'
+    '<p><data value="1" data-figure="options.a.price">1</data></p></details>'])
 def test_a_page_may_have_it(demo: Built, html: str) -> None:
     """What only looks like a breach is none."""
     assert demo.found(demo.put(WHO, html)) == []
@@ -223,12 +242,12 @@ def test_only_words_of_people_are_left_alone(demo: Built, html: str) -> None:
 def test_the_words_of_a_kit_are_ours(tmp_path: Path) -> None:
     """A kit that guarantees is found in its row, and nothing is written."""
     home = demo_copy(tmp_path)
-    edit(home / "price-book.yaml", "We cut each old circuit, test it dead and sign a list of them by room.",
-         "Every old circuit is guaranteed gone.")
+    edit(home / "price-book.yaml", "We lay board on every floor that we cross.", "Every floor is guaranteed clean.")
     done = sitegen("build", JOB, cwd=home)
     assert (done.returncode, done.stdout) == (1, "")
     assert done.stderr == (
-        "compare.html, row 11: no phrase that hurts: `guaranteed` in: Every old circuit is guaranteed gone. "
+        f"compare.html, row {number_of('floors')}: no phrase that hurts: `guaranteed` in: Every floor is guaranteed "
+        "clean. "
         "A guarantee needs its terms beside it, and this one has exclusions. Print One price, what can raise it "
         "and by how much at most.\n")
     assert not (home / "site" / JOB).exists()
@@ -261,24 +280,24 @@ def test_the_form_itself_is_a_judgement(demo: Built, judged: str) -> None:
 # --- rows ------------------------------------------------------------------------------------------------
 
 ROWS = "the same 24 rows in the same order"
-CELLS = "a row answers for every option, or once for all"
+CELLS = "a row answers for every option, or once for those that say the same"
 RISE = "NO for `can it rise` only where no way up exists"
 SAY_YES = "Start with YES and what can raise it: your own changes can raise any price."
 
 
 def test_a_row_that_is_missing(demo: Built) -> None:
     """A page without one of its rows is found."""
-    pages = demo.changed(COMPARE, r'<tr id="compare-row-3">.*?</tr>', "")
-    numbers = [number for number in range(1, 25) if number != 3]
+    pages = demo.changed(COMPARE, r'<tr id="compare-row-3"[^>]*>.*?</tr>', "")
+    numbers = [number for number in range(1, len(KEYS) + 1) if number != 3]
     assert demo.found(pages) == [Breach(COMPARE, "rows", ROWS, f"the rows are {numbers}.",
                                         "Print every row, in its place for life.")]
 
 
 def test_a_row_out_of_place(demo: Built) -> None:
     """Rows that changed places are found."""
-    pages = demo.changed(COMPARE, r'(<tr id="compare-row-15">.*?</tr>)\s*'
-                         r'(<tr id="compare-row-16">.*?</tr>)', r"\2\1")
-    numbers = [*range(1, 15), 16, 15, *range(17, 25)]
+    pages = demo.changed(COMPARE, r'(<tr id="compare-row-14"[^>]*>.*?</tr>)\s*'
+                         r'(<tr id="compare-row-15"[^>]*>.*?</tr>)', r"\2\1")
+    numbers = [*range(1, 14), 15, 14, *range(16, len(KEYS) + 1)]
     assert demo.found(pages) == [Breach(COMPARE, "rows", ROWS, f"the rows are {numbers}.",
                                         "Print every row, in its place for life.")]
 
@@ -300,10 +319,28 @@ def test_a_cell_that_says_nothing(demo: Built) -> None:
 def test_the_same_for_all_only_where_it_is(demo: Built) -> None:
     """A row whose answers differ may not say that they are the same."""
     pages = demo.changed(COMPARE, r'(id="compare-row-4".*?</th>).*?</tr>',
-                         r'\1<td role="cell" colspan="3"><span class="option">All three </span><p>You '
+                         r'\1<td role="cell" colspan="3"><span class="option">All options </span><p>You '
                          r'do.</p></td></tr>')
-    assert demo.found(pages) == [Breach(COMPARE, "row 4", CELLS, "it says the same for all, and the answers differ.",
-                                        "Print a cell for each option.")]
+    assert demo.found(pages) == [Breach(COMPARE, "row 4", CELLS, "it says the same for Wiring only, Per item, One "
+                                        "price, and their answers differ.", "Print a cell for each option.")]
+
+
+def test_neighbors_share_a_cell_only_where_they_say_the_same(demo: Built) -> None:
+    """Two options of three may not stand over one answer that is that of the first alone."""
+    pages = demo.changed(COMPARE, r'(id="compare-row-4".*?)<td><span class="option">Wiring only </span>(.*?</td>)\s*'
+                         r'<td>.*?</td>', r'\1<td colspan="2"><span class="option">Wiring only, Per item </span>\2')
+    assert demo.found(pages) == [Breach(COMPARE, "row 4", CELLS, "it says the same for Wiring only, Per item, and "
+                                        "their answers differ.", "Print a cell for each option.")]
+
+
+def test_a_cell_that_neighbors_share_is_found_when_it_is_dropped(demo: Built) -> None:
+    """A row that answers for two of three in one cell has not answered for the third."""
+    shared = next(row for row in rows(demo.offer) if [cell.says_the_same(row.cells[0]) for cell in row.cells] == [
+        True, True, False])
+    number = shared.number.raw()
+    pages = demo.changed(COMPARE, rf'(id="compare-row-{number}".*?</td>)\s*<td>.*?</td>', r"\1")
+    assert demo.found(pages) == [Breach(COMPARE, f"row {number}", CELLS, "it answers for Wiring only, Per item.",
+                                        "Answer for Wiring only, Per item, One price, in this order.")]
 
 
 def test_there_is_a_comparison(demo: Built) -> None:
@@ -318,6 +355,18 @@ def test_row_two_never_says_no(demo: Built) -> None:
     pages = demo.changed(COMPARE, r'(id="compare-row-2".*?<span class="option">One price </span><p>).*?</p>',
                          r"\1<strong>NO.</strong> It is set.</p>")
     assert demo.found(pages) == [Breach(COMPARE, "row 2", RISE, "One price says: NO. It is set.", SAY_YES)]
+
+
+def test_row_two_may_say_the_same_of_all(demo: Built) -> None:
+    """YES stands first in an answer that all options share, after the words that say so."""
+    claims = replace(claims_of(demo.offer), rows=tuple(
+        replace(row, alike=(True, True)) if row.number == number_of("rise") else row for row in claims_of(demo.offer).rows))
+    for says, found in (("<b>YES,</b> no cap.", []), ("No.", [RISE])):
+        pages = demo.changed(COMPARE, r'(id="compare-row-2".*?</th>).*?</tr>',
+                             r'\1<td colspan="3"><span class="option">All options </span><p><span class="same">The same '
+                             rf'in each option.</span> {says}</p></td></tr>')
+        page = Page(COMPARE, pages[COMPARE])
+        assert [one.rule for one in fairness(claims, [page])] == found
 
 
 def test_the_first_sheet_never_says_no(demo: Built) -> None:
@@ -376,8 +425,7 @@ def test_the_order_is_said(demo: Built) -> None:
 
 # --- good things and drawbacks ---------------------------------------------------------------------------
 
-REMARKS = "as many good things and drawbacks for each option, each tied to a row"
-LENGTH = "good things and drawbacks are as long for each option"
+REMARKS = "the good things and drawbacks that are true of an option, each tied to a row"
 AS_OFFERED = "Print every one, with the row that it rests on."
 
 
@@ -385,68 +433,57 @@ def _terms(offer: Offer, key: str, change: Callable[[OptionTerms], OptionTerms])
     return replace(offer, terms={**offer.terms, key: change(offer.terms[key])})
 
 
-def _only(found: list[Breach], rule: str, sheet: str = "the offer") -> list[Breach]:
-    return [one for one in found if (one.rule, one.sheet) == (rule, sheet)]
+def _claims(demo: Built, **sides: tuple[int, ...]) -> Claims:
+    """What the demo claims, with the rows under one price's good things or drawbacks set."""
+    claims = claims_of(demo.offer)
+    return replace(claims, options=tuple(replace(option, **sides) if option.key == "fixed-guarantee" else option  # type: ignore[arg-type]
+                                         for option in claims.options))
 
 
-def test_a_drawback_left_out_of_an_offer(demo: Built) -> None:
-    """An option with fewer drawbacks than the others is found in the offer, and as a page that says more than it."""
-    offer = _terms(demo.offer, "fixed-guarantee", lambda terms: replace(terms, drawbacks=terms.drawbacks[:2]))
-    found = demo.found(offer=offer)
-    assert _only(found, REMARKS) == [Breach(
-        "the offer", "compare-each", REMARKS,
-        "Wiring only, good things: 3; Per item, good things: 3; One price, good things: 3; Wiring only, drawbacks: 3; "
-        "Per item, drawbacks: 3; One price, drawbacks: 2.", "Write as many for each option and side.")]
-    assert _only(found, REMARKS, COMPARE) == [Breach(
-        COMPARE, "compare-each", REMARKS, "One price: 3 of 2 drawbacks stand there as offered.", AS_OFFERED)]
+def _remarks(demo: Built, claims: Claims) -> list[tuple[str, str, str]]:
+    """What is found of good things and drawbacks on the page of the demo, held against these claims."""
+    found = fairness(claims, [Page(COMPARE, demo.pages[COMPARE])])
+    return [(one.sheet, one.found, one.remedy) for one in found if one.rule == REMARKS]
 
 
-def test_a_drawback_left_out_of_a_page(demo: Built) -> None:
-    """A page that drops a drawback is found, with its words."""
-    says = demo.offer.terms["fixed-guarantee"].drawbacks[0].says.text
-    pages = demo.changed(COMPARE, rf"<li>{re.escape(says)}.*?</li>", "")
+def test_no_more_stand_on_a_side_than_three(demo: Built) -> None:
+    """A fourth drawback is found in the offer, and as one that the page does not print."""
+    drawbacks = next(option.drawbacks for option in claims_of(demo.offer).options if option.key == "fixed-guarantee")
+    assert len(drawbacks) == MOST
+    assert _remarks(demo, _claims(demo, drawbacks=(*drawbacks, 5))) == [
+        ("the offer", f"One price, drawbacks: {MOST + 1}.", f"Show {MOST} at most."),
+        (COMPARE, f"One price: {MOST} of {MOST + 1} drawbacks stand there as offered.", AS_OFFERED)]
+
+
+@pytest.mark.parametrize("most", [0, 1, 2])
+def test_fewer_may_stand_where_fewer_are_true(demo: Built, most: int) -> None:
+    """An offer of which less is true is no breach; a page that prints more than is true of it is."""
+    drawbacks = next(option.drawbacks for option in claims_of(demo.offer).options if option.key == "fixed-guarantee")
+    assert _remarks(demo, _claims(demo, drawbacks=drawbacks[:most])) == [
+        (COMPARE, f"One price: {MOST} of {most} drawbacks stand there as offered.", AS_OFFERED)]
+
+
+@pytest.mark.parametrize(("side", "kind"), [("good things", "pro"), ("drawbacks", "con")])
+def test_one_left_out_of_a_page(demo: Built, side: str, kind: str) -> None:
+    """A page that drops a good thing or a drawback that is true is found."""
+    pages = demo.changed(COMPARE, rf'(<h3>One price</h3>.*?<ul class="{kind}">\s*)<li>.*?</li>', r"\1")
     assert demo.found(pages) == [Breach(
-        COMPARE, "compare-each", REMARKS, f"One price: 2 of 3 drawbacks stand there as offered: not `{says}`.",
-        AS_OFFERED)]
+        COMPARE, "compare-each", REMARKS, f"One price: 2 of 3 {side} stand there as offered.", AS_OFFERED)]
 
 
-def test_a_remark_rests_on_a_row(demo: Built) -> None:
+def test_one_that_says_nothing_stands_for_none(demo: Built) -> None:
+    """A link to a row without a sentence before it is not what was offered."""
+    pages = demo.changed(COMPARE, r'(<h3>One price</h3>.*?<ul class="con">\s*<li>).*?(<a )', r"\1\2")
+    assert demo.found(pages) == [Breach(
+        COMPARE, "compare-each", REMARKS, "One price: 3 of 3 drawbacks stand there as offered.", AS_OFFERED)]
+
+
+@pytest.mark.parametrize("row", [0, len(KEYS) + 1])
+def test_a_remark_rests_on_a_row(demo: Built, row: int) -> None:
     """A good thing that rests on no row is found."""
-    def far(terms: OptionTerms) -> OptionTerms:
-        first = terms.good[0]
-        return replace(terms, good=(replace(first, row=replace(first.row, value=25)), *terms.good[1:]))
-    says = demo.offer.terms["per-item"].good[0].says.text
-    assert _only(demo.found(offer=_terms(demo.offer, "per-item", far)), REMARKS) == [Breach(
-        "the offer", "row 25", REMARKS, f"Per item, good things: `{says}` rests on no row.",
-        "Name one of rows 1 to 24.")]
-
-
-@pytest.mark.parametrize(("more", "fails"), [(4, False), (5, True)])
-def test_short_texts_may_differ_by_four_words(demo: Built, more: int, fails: bool) -> None:
-    """With some twenty words an option, four more may stand and five more may not."""
-    offer = _told(demo.offer, (20, 20, 20 + more))
-    expected = Breach("the offer", "compare-each", LENGTH,
-                      f"words of drawbacks: Wiring only 20, Per item 20, One price {20 + more}.",
-                      "Shorten the longest or say more in the shortest.")
-    assert _only(demo.found(offer=offer), LENGTH) == ([expected] if fails else [])
-
-
-@pytest.mark.parametrize(("words", "fails"), [((85, 100, 90), False), ((84, 100, 90), True)])
-def test_long_texts_may_differ_by_fifteen_in_a_hundred(demo: Built, words: tuple[int, int, int], fails: bool) -> None:
-    """With a hundred words in the longest, eighty-five in the shortest are enough and eighty-four are not."""
-    assert bool(_only(demo.found(offer=_told(demo.offer, words)), LENGTH)) is fails
-
-
-def _told(offer: Offer, words: tuple[int, int, int]) -> Offer:
-    """An offer whose three options have drawbacks of so many words, in the order of the options."""
-    for option, count in zip(offer.outcome.options, words, strict=True):
-        def longer(terms: OptionTerms, count: int = count) -> OptionTerms:
-            first, *others = terms.drawbacks
-            said = [replace(first, says=Quote(" ".join(["word"] * (count - 2)), first.says.source)),
-                    *(replace(other, says=Quote("word", other.says.source)) for other in others)]
-            return replace(terms, drawbacks=tuple(said))
-        offer = _terms(offer, option.key, longer)
-    return offer
+    good = next(option.good for option in claims_of(demo.offer).options if option.key == "fixed-guarantee")
+    assert ("the offer", "One price, good things: one rests on no row.", f"Name one of rows 1 to {len(KEYS)}.") in (
+        _remarks(demo, _claims(demo, good=(row, *good[1:]))))
 
 
 # --- never ahead -----------------------------------------------------------------------------------------
@@ -463,7 +500,7 @@ def _dear(offer: Offer, key: str = "per-item") -> Offer:
     def dearer(option: OptionMoney) -> OptionMoney:
         if option.key != key:
             return option
-        return replace(option, p10=replace(option.p10, value=DEAR), p50=replace(option.p50, value=DEAR),
+        return replace(option, p10=replace(option.p10, value=DEAR), p50=replace(option.p50, value=DEAR, sum=()),
                        p90=replace(option.p90, value=DEAR))
     return _options(offer, dearer)
 
@@ -511,11 +548,16 @@ def test_an_option_that_is_dominated_is_said_to_be_so(demo: Built) -> None:
     offer = _behind(demo.offer)
     wrong = Breach(COMPARE, DOMINATED, AHEAD, "Per item never ends cheapest, leads on no row, and no page says so.",
                    f'Say so in an element with id="{DOMINATED}", or do not offer it.')
-    assert demo.found(offer=offer) == [wrong]
+    assert _ahead(demo.found(offer=offer)) == [wrong]
     silent = demo.put(COMPARE, f'<p id="{DOMINATED}">One price is.</p>')
-    assert demo.found(silent, offer) == [wrong]
+    assert _ahead(demo.found(silent, offer)) == [wrong]
     said = demo.put(COMPARE, f'<p id="{DOMINATED}"><b>Per item</b> never ends cheapest and leads on no row.</p>')
-    assert demo.found(said, offer) == []
+    assert _ahead(demo.found(said, offer)) == []
+
+
+def _ahead(found: list[Breach]) -> list[Breach]:
+    """What is found of options that are dominated; what is true of such an offer is no longer what the page prints."""
+    return [one for one in found if one.rule == AHEAD]
 
 
 # --- the build -------------------------------------------------------------------------------------------

@@ -71,7 +71,7 @@ EDITS: dict[str, Callable[[Path], None]] = {
     "a template": lambda home: lay_over(home, "theme/parts/block/block.html", lambda text: text + "<p>More.</p>"),
     "a style": lambda home: lay_over(home, "theme/css/base.css", lambda text: text + "\n.more { color: red }\n"),
     "words": lambda home: lay_over(home, "content/sheets/who.md", lambda text: text.replace("ask us.", "call us.", 1)),
-    "a price": lambda home: edit(home / JOB_FILE, "price: $15,600", "price: $15,700"),
+    "a price": lambda home: edit(home / "price-book.yaml", "list point: $520", "list point: $530"),
     "words of the firm": lambda home: edit(home / "company.yaml", "We repair any floor", "We mend any floor"),
     "a day": lambda home: edit(home / JOB_FILE, "prices hold to: 2026-12-18", "prices hold to: 2026-12-17")}
 
@@ -135,11 +135,11 @@ def test_what_the_rules_take_of_an_offer_is_known(passed: tuple[Read, Callable[.
     if what == "people":
         made = replace(made, people=made.people[:-1])
     elif what == "remark":
-        terms = made.terms[first.key]
-        made = replace(made, terms={**made.terms, first.key: replace(terms, drawbacks=terms.drawbacks[::-1])})
+        terms = replace(made.terms[first.key], closes_holes="us")       # a drawback that is no longer true
+        made = replace(made, terms={**made.terms, first.key: terms})
     else:
         options = {"name": (replace(first, name="Wires"), *others), "order": (*others, first),
-                "price": (replace(first, price=replace(first.price, value=1)), *others)}[what]
+                "price": (replace(first, price=replace(first.price, value=1, sum=())), *others)}[what]
         made = replace(made, outcome=replace(made.outcome, options=options))
     read.found = lambda *given: []         # an offer that does not fit its pages fails; here it has to pass
     again(made)

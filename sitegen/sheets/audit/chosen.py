@@ -1,18 +1,23 @@
-"""Nothing is chosen for the reader, and nothing is hidden: no badge, no preselection, no countdown, no fold."""
+"""Nothing is chosen for the reader, and nothing that decides is hidden: no badge, no preselection, no countdown, and
+no fold but one that holds proof."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
 
-from sitegen.sheets.audit.page import Finding, Part, Tag
+from sitegen.sheets.audit.page import Finding, Part, Span, Tag
 
 CHOSEN_RULE = "no badge, no preselection, no countdown"
 FOLD_RULE = "nothing behind a fold or a tooltip"
+DECIDES_RULE = "a fold holds proof, and nothing that decides"
 
 FOLDS = frozenset({"details", "dialog"})
 DEPTH = "depth"
 """The class of a fold for what proves and does not decide: the one fold that a page may have."""
+PROOF = re.compile(r"^list\.|\.sum-\d+\.")
+"""Figures that may stand behind a fold alone, by their names: points of the list, and lines of a sum."""
+
 TIPS = frozenset({"title", "popover"})
 CHOSEN = frozenset({"checked", "selected", "autofocus"})
 IF_TRUE = frozenset({"aria-checked", "aria-selected"})
@@ -35,10 +40,12 @@ def chosen(part: Part) -> Iterator[Finding]:
         yield from _tooltips(part)
     if "hidden" in part.vocabulary:
         yield from _hidden(part)
+    if "<details" in part.vocabulary:
+        yield from _folded(part)
 
 
 def _wrong(tag: Tag, at: int) -> Iterator[Finding]:
-    if tag.name in FOLDS and DEPTH not in tag.class_name.split():
+    if tag.name in FOLDS and (tag.name != "details" or DEPTH not in tag.class_name.split()):
         yield Finding(at, FOLD_RULE, f"<{tag.name}>", "Show it, or give it a sheet of its own.")
     for name, value in tag.attributes.items():
         if name in TIPS:
@@ -67,6 +74,26 @@ def _hidden(part: Part) -> Iterator[Finding]:
     for first, last in part.outermost(hidden):
         if any(True for _ in part.elements("data", inside=(first, last))):
             yield Finding(first, FOLD_RULE, f"figures are hidden: {part.words((first, last))}", "Show them.")
+
+
+def _folded(part: Part) -> Iterator[Finding]:
+    """Every figure that stands behind a fold alone and is no proof; a fold is seen with its summary."""
+    shown, kept = set[str](), dict[str, int]()
+    folds = part.outermost({tag for tag in part.first if tag.opens and tag.name == "details"})
+    seen = [(at + 1, part.end(at + 1)) for at, _ in folds if part.names[at + 1] == "summary"]
+    for at, _ in part.elements("data"):
+        name = part.tags[at].attributes.get("data-figure", "")
+        if _within(at, folds) and not _within(at, seen):
+            kept.setdefault(name, at)
+        else:
+            shown.add(name)
+    for name, at in kept.items():
+        if name not in shown and not PROOF.search(name):
+            yield Finding(at, DECIDES_RULE, f"{name} stands behind a fold alone.", "Show it outside of the fold too.")
+
+
+def _within(at: int, spans: list[Span]) -> bool:
+    return any(first < at < last for first, last in spans)
 
 
 __all__ = ["chosen"]

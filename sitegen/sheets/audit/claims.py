@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from msgspec import Struct
 
 from sitegen.figure import int_of
 from sitegen.offer.claims import Claim, told
 from sitegen.offer.dominated import dominated
 from sitegen.offer.offer import Offer
-from sitegen.offer.rows import ROWS, rows
+from sitegen.offer.rows import ROWS, Row, rows
 
 Remarks = tuple[int, ...]
 """The rows that the remarks of one side rest on, in order."""
@@ -32,11 +34,12 @@ class OptionClaims(Struct, frozen=True):
 
 
 class RowClaims(Struct, frozen=True):
-    """One row of the comparison: its number, the options that it answers for, and whether it says the same for all."""
+    """One row of the comparison: its number, the options that it answers for, and of each answer but the first
+    whether it says the same as the one before it."""
 
     number: int
     options: tuple[str, ...]
-    same: bool
+    alike: tuple[bool, ...]
 
 
 class Claims(Struct, frozen=True):
@@ -62,9 +65,13 @@ def claims_of(offer: Offer) -> Claims:
     options = tuple(OptionClaims(option.key, option.name, int_of(option.price), option.price.name, option.price.say(),
                            _rows(said[option.key].good), _rows(said[option.key].drawbacks),
                            option.key in behind) for option in offer.outcome.options)
-    answers = tuple(RowClaims(int_of(row.number), tuple(cell.option for cell in row.cells), row.same)
+    answers = tuple(RowClaims(int_of(row.number), tuple(cell.option for cell in row.cells), _alike(row))
                     for row in rows(offer))
     return Claims(options, answers, len(ROWS), _names(offer))
+
+
+def _alike(row: Row) -> tuple[bool, ...]:
+    return tuple(cell.says_the_same(before) for before, cell in pairwise(row.cells))
 
 
 def _rows(remarks: tuple[Claim, ...]) -> Remarks:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from sitegen.errors import Breach
 from sitegen.offer.claims import MOST
+from sitegen.offer.rows import number_of
 from sitegen.sheets.audit.claims import Claims, Remarks
 from sitegen.sheets.audit.listed import says_no
 from sitegen.sheets.audit.page import Page, Part, Span
@@ -17,14 +18,15 @@ DOMINATED = "compare-dominated"
 """The id of the sentence that names every option that is dominated."""
 
 ROWS_RULE = "the same 24 rows in the same order"
-CELLS_RULE = "a row answers for every option, or once for all"
+CELLS_RULE = "a row answers for every option, or once for those that say the same"
 REMARKS_RULE = "the good things and drawbacks that are true of an option, each tied to a row"
 DOMINATED_RULE = "an option that is dominated is said to be so"
 
 ROW = "compare-row-"
 LINK = re.compile(rf"compare\.html#{ROW}(\d+)")
 SIDES = {"pro": "good things", "con": "drawbacks"}
-YES = re.compile(r"(?:Same in all \w+\. )?YES\b")
+YES = re.compile(r"YES\b")
+RISE_ROW = number_of("rise")
 
 
 def fairness(claims: Claims, pages: Sequence[Page]) -> Iterator[Breach]:
@@ -67,26 +69,43 @@ def _rows_shown(claims: Claims, part: Part) -> Iterator[Breach]:
 
 def _cells(claims: Claims, part: Part, number: int, row: Span) -> Iterator[Breach]:
     """What is wrong with the cells of one row; the second never answers NO."""
-    place, names = f"row {number}", [option.name for option in claims.options]
+    place, names = f"row {number}", tuple(option.name for option in claims.options)
     cells = [*part.elements("td", inside=row)]
-    named = [[span for span in part.elements("span", inside=cell) if part.tags[span[0]].class_name == "option"]
-             for cell in cells]
-    asked = [part.words(span) for spans in named for span in spans]
-    options = [name for together in asked for name in together.split(", ")]
-    answers = [(option, part.words(cell, spans)) for option, cell, spans in zip(asked, cells, named, strict=False)]
-    if empty := [option for option, answer in answers if not answer]:
+    heads = [[*_spans(part, cell, "option")] for cell in cells]
+    asked = [part.words(span) for spans in heads for span in spans]
+    answers = [part.words(cell, [*spans, *_spans(part, cell, "same")]) for cell, spans in zip(cells, heads, strict=True)]
+    groups = [tuple(together.split(", ")) for together in asked]
+    if len(cells) == len(groups) == 1 and names and not set(names) & set(groups[0]):
+        groups = [names]                        # one cell, headed by words for all of them
+    if empty := [", ".join(group) for group, answer in zip(groups, answers, strict=False) if not answer]:
         yield Breach(COMPARE, place, CELLS_RULE, f"the cell of {', '.join(empty)} is empty.",
                      "Print an answer for each option.")
-    if len(cells) == 1 < len(names) and options != names and "colspan" in part.tags[cells[0][0]].attributes:
-        if not any(known.same for known in claims.rows if known.number == number):
-            yield Breach(COMPARE, place, CELLS_RULE, "it says the same for all, and the answers differ.",
-                         "Print a cell for each option.")
-    elif options != names or len(asked) != len(cells):
+    options = [name for group in groups for name in group]
+    if tuple(options) != names or len(asked) != len(cells):
         yield Breach(COMPARE, place, CELLS_RULE, f"it answers for {', '.join(options) or 'no option'}.",
                      f"Answer for {', '.join(names)}, in this order.")
-    for option, answer in answers if number == 2 else ():
+    else:
+        yield from _shared(claims, number, groups)
+    for group, answer in zip(groups, answers, strict=False) if number == RISE_ROW else ():
         if not YES.match(answer):
-            yield Breach(COMPARE, place, *says_no(option, answer))
+            yield Breach(COMPARE, place, *says_no(", ".join(group), answer))
+
+
+def _spans(part: Part, cell: Span, kind: str) -> Iterator[Span]:
+    """What stands in a cell under a class of its own: whose answer it is, or that it is the same for all."""
+    return (span for span in part.elements("span", inside=cell) if part.tags[span[0]].class_name == kind)
+
+
+def _shared(claims: Claims, number: int, groups: Sequence[Sequence[str]]) -> Iterator[Breach]:
+    """Options share a cell where each says the same as the one before it, and nowhere else."""
+    alike = next((row.alike for row in claims.rows if row.number == number), ())
+    at = 0
+    for group in groups:
+        if not all(alike[at:at + len(group) - 1]):
+            yield Breach(COMPARE, f"row {number}", CELLS_RULE,
+                         f"it says the same for {', '.join(group)}, and their answers differ.",
+                         "Print a cell for each option.")
+        at += len(group)
 
 
 # --- good things and drawbacks ----------------------------------------------------------------------------
