@@ -149,9 +149,10 @@ def serve(job: str, port: int, home: str | None) -> None:
 def figures(job: str, as_json: bool, home: str | None) -> None:
     """List every figure of JOB with its unit, method and source."""
     from sitegen.build import offer_of
+    from sitegen.offer.every import every_figure
 
     workspace = find(home)
-    found = offer_of(workspace, workspace.job(job)).figures()
+    found = every_figure(offer_of(workspace, workspace.job(job)))
     if as_json:
         click.echo(json.dumps([figure.as_json() for figure in found], indent=1, ensure_ascii=False))
         return

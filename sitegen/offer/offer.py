@@ -102,12 +102,17 @@ class Offer(Struct, frozen=True):
 
     def figures(self) -> tuple[Figure, ...]:
         """Every figure of the offer, by name; raises BuildError if two of one name differ."""
-        named: dict[str, Figure] = {}
-        for figure in _walk(self):
-            had = named.setdefault(figure.name, figure)
-            if (had.value, had.unit) != (figure.value, figure.unit):
-                raise BuildError(f"two figures are called {figure.name}: {had.raw()} and {figure.raw()}")
-        return tuple(named[name] for name in sorted(named))
+        return figures_in(self)
+
+
+def figures_in(thing: object) -> tuple[Figure, ...]:
+    """Every figure inside of something, by name; raises BuildError if two of one name differ."""
+    named: dict[str, Figure] = {}
+    for figure in _walk(thing):
+        had = named.setdefault(figure.name, figure)
+        if (had.value, had.unit) != (figure.value, figure.unit):
+            raise BuildError(f"two figures are called {figure.name}: {had.raw()} and {figure.raw()}")
+    return tuple(named[name] for name in sorted(named))
 
 
 def _walk(thing: object) -> Iterator[Figure]:

@@ -18,16 +18,20 @@ from msgspec import Struct
 from sitegen.errors import BuildError, FigureError
 from sitegen.figure import KINDS, Figure, Quote, Source
 from sitegen.job.parts import ROWS
+from sitegen.offer.claims import MOST, told
+from sitegen.offer.rows import rows as comparison
+from sitegen.offer.scope import OUT
+from sitegen.scope.items import ITEMS
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT
 from sitegen.sheets.theme import anchor, environment
 from sitegen.sheets.words import EXPLAINED, Words, say
-from tests.built import built
+from tests.built import House, Place, built
 from tests.helpers import DEMO, JOB, ROOT, figures_of
 
-MADE_IN_SHEETS = ("sheets.", "rows.", "ladder.")
-"""Figures that are no part of an Offer: numbers of sheets and rows, ticks of the ladder's scale."""
+MADE_IN_SHEETS = ("sheets.", "rows.count", "ladder.")
+"""Figures that are no part of an Offer: numbers of sheets, how many rows there are, ticks of the ladder's scale."""
 
 THEME = sorted((ROOT / "theme").rglob("*.html"))
 CONTENT = sorted((ROOT / "content").rglob("*.md"))
@@ -238,23 +242,41 @@ def test_there_are_24_rows_in_order(site: Site) -> None:
 
 
 def test_every_row_answers_for_every_option(site: Site) -> None:
-    """A row has a question and three answers in the order of the head, or one that says it holds for all three."""
-    head = [th.get_text().strip() for th in site.pages["compare.html"].select("table.rows thead th")][1:]
-    assert len(head) == 3
+    """A row has a question and answers in the order of the head; a cell says whose it is and is as wide as they are
+    many, or is one that says it holds for all."""
+    head = [option.name for option in site.offer.outcome.options]
     for row in site.rows:
         cells = row.find_all("td")
         question = row.select_one("th b")
         assert question, row["id"]
         assert question.get_text().endswith("?"), row["id"]
-        if len(cells) == 1:
-            assert cells[0]["colspan"] == "3"
+        named = [option.get_text().strip().split(", ") for cell in cells for option in cell.select(".option")]
+        if named == [["All options"]]:
             assert cells[0].select_one(".same"), row["id"]
-        else:
-            assert [option.get_text().strip() for cell in cells for option in cell.select(".option")] == head, row["id"]
+            named = [head]
+        assert [name for names in named for name in names] == head, row["id"]
+        assert [int(cell.get("colspan", 1)) for cell in cells] == [len(names) for names in named], row["id"]
         for cell in cells:
             said = cell.find("p")
             assert said, row["id"]
             assert said.get_text().strip(), row["id"]
+
+
+def test_every_item_of_the_scope_says_what_each_option_does(site: Site) -> None:
+    """Each item of the scope table that this house has stands there in the order of the items, with one state for each
+    option, and what is not in a price says so first."""
+    items = site.pages["compare.html"].select("tr[id^=scope-]")
+    assert [item["id"] for item in items] == [f"scope-{row.key}" for row in site.offer.scope.rows]
+    places = [list(ITEMS).index(item) for row in site.offer.scope.rows for item in ITEMS if item.key == row.key]
+    assert places == sorted(places)
+    head = [option.name for option in site.offer.outcome.options]
+    for item, row in zip(items, site.offer.scope.rows, strict=True):
+        said = {name: cell for cell in item.find_all("td") for option in cell.select(".option")
+                for name in (head if option.get_text().strip() == "All options"
+                             else option.get_text().strip().split(", "))}
+        assert list(said) == head
+        for cell in row.cells:
+            assert said[cell.name].get_text(" ").count("Not in it") == (cell.state == OUT), (row.key, cell.name)
 
 
 def test_every_row_says_where_it_comes_from(site: Site) -> None:
@@ -268,10 +290,10 @@ def test_every_row_says_where_it_comes_from(site: Site) -> None:
 def test_options_stand_in_order_of_price_today(site: Site) -> None:
     """Lowest price today first, on every sheet that shows the options, and it is said so."""
     by_price = [option.name for option in sorted(site.offer.outcome.options, key=lambda option: option.price.value)]
-    assert len(by_price) == 3
     start, compare = site.pages["index.html"], site.pages["compare.html"]
     assert [th.get_text() for th in start.select(".prices tbody th")] == by_price
-    assert [th.get_text() for th in compare.select("table.rows thead th")][1:] == by_price
+    tables = [[th.get_text() for th in table.select("thead th")] for table in compare.select("table.rows")]
+    assert [names[1:] for names in tables] == [by_price, by_price]
     assert [h3.get_text() for h3 in compare.select(".each h3")] == by_price
     for page in (start, compare):
         assert "lowest price today first" in page.get_text().lower()
@@ -279,25 +301,70 @@ def test_options_stand_in_order_of_price_today(site: Site) -> None:
     assert rungs == by_price
 
 
-def test_three_good_things_and_three_drawbacks_an_option(site: Site) -> None:
-    """The same number for each option, each tied to a row that is there."""
-    articles = site.pages["compare.html"].select(".each article")
-    assert len(articles) == 3
-    for article in articles:
-        assert [len(article.select(f"ul.{kind} > li")) for kind in ("pro", "con")] == [3, 3]
-        for item in article.select("li"):
-            link = item.select_one("a.row")
-            assert link, item
-            assert site.pages["compare.html"].find(id=str(link["href"]).split("#")[1]), item
+def test_what_is_true_for_and_against_each_option_stands_there(house: House) -> None:
+    """Of each option the claims that are true stand there, three on a side at most, each tied to its row; where they
+    are fewer, it is said that they are all."""
+    articles, said = house.at("compare.html", ".each article"), told(house.offer)
+    assert [article.h3.get_text() for article in articles if article.h3] == [
+        option.name for option in house.offer.outcome.options]
+    for article, one in zip(articles, said.values(), strict=True):
+        for kind, claims in (("pro", one.good), ("con", one.drawbacks)):
+            rows = [link.get_text() for link in article.select(f"ul.{kind} > li > a.row data")]
+            assert rows == [claim.row.say() for claim in claims]
+            assert len(rows) <= MOST
+            for link in article.select(f"ul.{kind} > li > a.row"):
+                assert house.pages["compare.html"].find(id=str(link["href"]).split("#")[1]), link
+        fewer = min(len(one.good), len(one.drawbacks)) < MOST
+        assert ("These are all that are true of this house" in article.get_text()) == fewer == one.fewer
 
 
 def test_nothing_is_chosen_for_the_reader(site: Site) -> None:
-    """No box is ticked, nothing that matters stands behind a fold or in a tooltip."""
+    """No box is ticked, nothing stands in a tooltip, and a fold is one for depth."""
     for page, tag in site.tags():
         assert not {"checked", "selected"} & set(tag.attrs), (page, tag.name)
         assert "hidden" not in tag.attrs or "data-total" in tag.attrs, (page, tag.name)    # a sum of nothing
-        assert tag.name not in {"details", "dialog"}, page
+        assert tag.name != "dialog", page
+        assert tag.name != "details" or "depth" in tag.get_attribute_list("class"), page
         assert "title" not in tag.attrs, (page, tag.name)
+
+
+def _unfolded(house: House, sheet: str, selector: str) -> Place:
+    """A place of a sheet without what its folds hold; the summary of a fold is seen."""
+    copied = BeautifulSoup(str(house.place(sheet, selector).tag), "html.parser")
+    for fold in copied.select("details"):
+        for inside in fold.find_all(True, recursive=False):
+            if inside.name != "summary":
+                inside.decompose()
+    return Place(f"{house.job}, {sheet} {selector}, unfolded", copied)
+
+
+def test_nothing_that_decides_stands_behind_a_fold(house: House) -> None:
+    """The price today, the most, the likely end, what stays live, who closes the holes and the dates of each option
+    are read on their sheets with every fold shut."""
+    offer, first = house.offer, _unfolded(house, "index.html", "main")
+    pay, living = _unfolded(house, "what-you-could-pay.html", "main"), _unfolded(house, "living.html", "main")
+    rows = {row.key: row for row in comparison(offer)}
+    for at, option in enumerate(offer.outcome.options):
+        dates = offer.dates.options[option.key]
+        first.holds(option.price, option.p10, option.p90, dates.dead, dates.other.dead)
+        pay.holds(option.p10, option.p50, option.p90, option.most_paid)
+        living.holds(dates.dead, dates.finished, dates.other.dead, dates.other.finished)
+        for key in ("price", "rise", "most", "ending", "live", "holes", "dates"):
+            slots = rows[key].cells[at].slots.values()
+            shared = {figure.raw() for slot in slots for figure in (slot if isinstance(slot, tuple) else (slot,))
+                      if isinstance(figure, Figure)}
+            there = {value for _, value, _ in _unfolded(house, "compare.html", f"tr[data-row={key}]").figures()}
+            spoken = shared - there                 # a nought and a one are said in words
+            assert spoken <= {"0", "1"}, (key, option.key, spoken)
+        _unfolded(house, "compare.html", "tr[data-row=holes]").says(
+            "We do" if offer.terms[option.key].closes_holes == "us" else "You do")
+
+
+def test_a_fold_is_opened_on_paper() -> None:
+    """Paper has nothing to press: what a fold holds is printed."""
+    css = "".join(path.read_text("utf-8") for path in sorted((ROOT / "theme").rglob("*.css")))
+    printed = "".join(re.findall(r"@media print\s*\{(.*)", css, flags=re.DOTALL))
+    assert re.search(r"details[^{}]*::details-content|details[^{}]*>", printed)
 
 
 def test_a_demo_says_so_on_every_sheet(site: Site) -> None:
