@@ -6,9 +6,11 @@ from functools import cache
 
 import pytest
 
+from sitegen.build import context_of
 from sitegen.figure import int_of
 from sitegen.job.load import load
 from sitegen.survey.house import belief_of
+from sitegen.survey.rule_sets import rule_set
 from sitegen.trade.endings import work_out
 from sitegen.trade.worked import Worked
 from tests.built import built, offer
@@ -76,6 +78,25 @@ def test_the_lists_of_a_demo_house_are_priced_by_the_price_book(job: str) -> Non
             lines = {line.what: int_of(line.amount) for line in price.sum}
             assert (lines["list-points"], lines["new-places"]) == (
                 listed * kit.prices.list_point, places * kit.prices.new_place)
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_a_point_in_plaster_takes_three_to_five_hours_of_rough_and_trim(job: str) -> None:
+    """Points and their drops take 3 to 5 hours of one person for each point, and so they do with its circuits
+    (judgment of the trade, no source): the dates and prices of the demo stand on no fast crew."""
+    inputs = load(DEMO, DEMO / job, DEMO)
+    for one in context_of(inputs, rule_set(inputs.town.code)).scope.values():
+        hours = {line.key: line.hours for line in one.costs}
+        points = one.counts.all_points + one.counts.all_places
+        bare = (hours.get("list-points", 0) + hours.get("new-places", 0) + hours["drops"]) / points
+        assert 3 <= bare <= bare + hours["circuits"] / points <= 5
+
+
+@pytest.mark.parametrize("job", [job for job in HOUSES if job != "juniper-court"])
+def test_where_wiring_is_old_no_option_costs_least_by_far(job: str) -> None:
+    """In the middle of the judgment each option comes within a tenth of every other to the same finish."""
+    middles = [ending.total[1] for ending in worked(job).endings.values()]
+    assert max(middles) <= min(middles) * 11 / 10
 
 
 def test_in_the_bungalow_a_list_is_the_cheapest_in_every_case() -> None:

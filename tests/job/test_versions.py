@@ -70,8 +70,8 @@ def test_a_job_with_faults_is_not_kept(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("old", "new", "says"), [
-    ("kit: item-2026", "kit: item-2026\n    price: $29,500\n    because: It was asked.", "options[2]: Version 1 was "
-     "handed over at $27,355; `per-item` is $29,500 here."),
+    ("kit: item-2026", "kit: item-2026\n    price: $33,500\n    because: It was asked.", "options[2]: Version 1 was "
+     "handed over at $30,655; `per-item` is $33,500 here."),
     ("prices hold to: 2026-12-18", "prices hold to: 2026-12-31", "prices hold to: Version 1 was handed over with "
      "2026-12-18; here it is 2026-12-31."),
     ("sign by: 2026-11-23", "sign by: 2026-11-20", "start.sign by: Version 1 was handed over with 2026-11-23; here it "
@@ -128,7 +128,7 @@ def test_a_second_version_gives_the_same_bytes_each_time(home: Path) -> None:
     """The kept offers are inputs like any other: built twice, version 2 is the same, and it says what changed."""
     edit(home / JOB_FILE, "version: 1", "version: 2")
     edit(home / JOB_FILE, "prepared: 2026-11-18", "prepared: 2026-11-19")
-    edit(home / JOB_FILE, "kit: item-2026", "kit: item-2026\n    price: $29,500\n    because: It was asked.")
+    edit(home / JOB_FILE, "kit: item-2026", "kit: item-2026\n    price: $33,500\n    because: It was asked.")
     sites = []
     for _ in range(2):
         done = sitegen("build", JOB, cwd=home)
@@ -136,7 +136,7 @@ def test_a_second_version_gives_the_same_bytes_each_time(home: Path) -> None:
         sites.append(tree(home / "site" / JOB))
     assert sites[0] == sites[1]
     page = sites[0]["index.html"].decode()
-    for name, said in (("changes.per-item.price", "$27,355"), ("options.per-item.price", "$29,500")):
+    for name, said in (("changes.per-item.price", "$30,655"), ("options.per-item.price", "$33,500")):
         assert re.search(rf'data-figure="{name}">{re.escape(said)}<', page[page.index("start-changes"):])
 
 

@@ -51,7 +51,7 @@ def test_it_adds_up_with_a_kind_of_its_own_and_new_places_apart(tmp_path: Path, 
     """A kind that has its own price, and new places at a set price, leave the sum as it is."""
     home = demo_copy(tmp_path)
     book = home / "price-book.yaml"
-    for point in ("$520", "$405"):
+    for point in ("$595", "$480"):
         edit(book, f"      list point: {point}\n", f"      list point: {point}\n      kinds: {{ceiling light: $610}}\n")
     book.write_text(book.read_text("utf-8").replace("new places: in the price", "new places: at a set price"), "utf-8")
     here = context(home)

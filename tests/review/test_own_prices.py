@@ -22,8 +22,8 @@ def said(tmp_path: Path, price: str) -> tuple[str, ...]:
 
 
 @pytest.mark.parametrize(("price", "far"), [
-    ("$27,900", "$545 above the $27,355 of the books"), ("$27,300.50", "$54.50 under the $27,355 of the books"),
-    ("$27,355", "the same as from the books")])
+    ("$31,200", "$545 above the $30,655 of the books"), ("$30,600.50", "$54.50 under the $30,655 of the books"),
+    ("$30,655", "the same as from the books")])
 def test_how_far_an_own_price_is_and_why(tmp_path: Path, price: str, far: str) -> None:
     """Above, under or the same, to the cent, with the reason that the job gives."""
     assert said(tmp_path, price) == (f"Per item has a price of its own, {price}, {far}: Its attic is open.",)
