@@ -159,6 +159,23 @@ def _every_option_has_its_kit(all_: Gathered) -> Iterator[Fault]:
                                  "An option that we would not sign may not stand on the page: use another kit.")
 
 
+@needs("job.options", "job.rooms", "book.kits")
+def _a_price_holds_places_that_are_wanted(all_: Gathered) -> Iterator[Fault]:
+    kits: dict[str, Kit] = all_.book["kits"]
+    wanted = sum(max(0, count - room.now.get(kind, 0))
+                 for _, room in all_.job.items("rooms") for kind, count in room.want.items())
+    for i, price in all_.job.items("options"):
+        if price.places_in_the_price is None or price.kit not in kits:
+            continue
+        path = ("options", i, "places in the price")
+        if kits[price.kit].new_places == "in the price":
+            yield all_.job.fault(path, f"Kit `{price.kit}` holds every new place already.",
+                                 "Leave this line out, or use a kit that adds them at a set price.")
+        elif is_whole(all_.job, "rooms") and price.places_in_the_price > wanted:
+            yield all_.job.fault(path, f"The price holds {price.places_in_the_price} new places, and the rooms want "
+                                 f"{wanted}.", "Write no more than the rooms want, or want more of them.")
+
+
 @needs("job.options", "book.kits")
 def _two_options_or_more(all_: Gathered) -> Iterator[Fault]:
     kits: dict[str, Kit] = all_.book["kits"]

@@ -208,6 +208,8 @@ class Price(Part):
     kit: Name = means("kit of the price book")
     price: Money | None = means("a price of your own; left out, it comes from the books", default=None)
     because: Words | None = means("why it is not the price from the books", default=None)
+    places_in_the_price: Count | None = means("new places that its price holds, where its kit adds them at a set price",
+                                              default=None)
 
 
 class Photograph(Part):

@@ -64,6 +64,7 @@ class OptionMoney(Struct, frozen=True):
     quantile_dots: tuple[Figure, ...]
     dots_under: Figure
     dots_above: Figure
+    places_held: Figure
     half: tuple[Figure, Figure]
     twice: tuple[Figure, Figure]
     cheapest: Chance

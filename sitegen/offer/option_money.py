@@ -63,6 +63,8 @@ def option_money(context: Context, option: Option) -> OptionMoney:
                            "How many of the twenty endings are at or under One price today.", make.judgement()),
         dots_above=Figure(f"options.{key}.dots-above", len(DOTS) - under, "number",
                            "How many of the twenty endings are above One price today.", make.judgement()),
+        places_held=Figure(f"options.{key}.places-held", context.scope[key].counts.places_held, "places",
+                           "New places that the price holds.", make.survey("rooms"), ("found.new-places",)),
         half=_other(context, key, "half"), twice=_other(context, key, "twice"),
         cheapest=chance(f"options.{key}.cheapest", three_views(context, lambda c: c.cheapest[key]),
                         "Chance that this option ends cheapest of all on one and the same house.",

@@ -61,7 +61,7 @@ class ForRow(Struct, frozen=True):
 
 def _price(w: ForRow) -> Answer:
     found, known = w.offer.found, w.offer.outcome.hidden.known
-    slots: dict[str, Slot] = {"price": w.money.price, "places": found.new_places}
+    slots: dict[str, Slot] = {"price": w.money.price, "places": w.money.places_held}
     more = w.money.with_known
     if w.money.covers_all:
         slots["rewired"] = found.rewired
@@ -70,7 +70,8 @@ def _price(w: ForRow) -> Answer:
     slots["listed"] = found.listed
     if more is not None:
         slots["with_known"] = more
-        return ("rows.price.list-more", slots) if not int_of(known) else (
+        plain = not int_of(known) or w.money.places_held.value != found.new_places.value
+        return ("rows.price.list-more", slots) if plain else (
             "rows.price.list-known", {**slots, "known": known})
     return "rows.price.the-point" if found.listed.value == 1 else "rows.price.the-list", slots
 

@@ -143,12 +143,16 @@ def _other_old(one: ForItem) -> Cell:
 
 
 def _new_places(one: ForItem) -> Cell:
-    counted = one.count("places", one.offered.counts.all_places)
-    if one.kit.new_places == "in the price" or one.kit.prices is None:
+    counts = one.offered.counts
+    counted, more = one.count("places", counts.all_places), counts.all_places - counts.places_held
+    if not more:
         return IN, "scope.in.count", {"count": counted}
     each = one.context.make.figure(f"options.{one.money.key}.new-place", "book", "kits", _kit_name(one), "prices",
                                    "new place")
-    return EACH, "scope.each.count", {"each": each, "count": counted}
+    if more == counts.all_places:
+        return EACH, "scope.each.count", {"each": each, "count": counted}
+    return EACH, "scope.places.some", {"each": each, "held": one.money.places_held,
+                                       "count": one.count("places-to-come", more)}
 
 
 def _panel(one: ForItem) -> Cell:

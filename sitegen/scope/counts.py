@@ -21,6 +21,7 @@ class Counts(Struct, frozen=True):
 
     `points`   [points] there today that it does, by kind
     `places`   [places] new ones that the house gets, by kind
+    `places_held`  [places] of them that the price holds; the others are added at their set price
     `drops`    [drops] fished for both, not rounded
     `holes`    [holes] opened for both
     `feeds`    [circuits] run anew, and as many old ones cut and tested dead
@@ -44,6 +45,7 @@ class Counts(Struct, frozen=True):
     cleaned: int
     patched: int
     visits: Fraction
+    places_held: int
 
     @property
     def all_points(self) -> int:
@@ -70,7 +72,15 @@ def counts(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleS
                   feeds_run(inputs, kit), new_panel(inputs, kit), new_service(inputs, kit),
                   alarms if "alarms" in kit.also_does else 0, len(rooms), sum(room.laid for room in rooms.values()),
                   cleaned(inputs, kit, rooms), holes if closes else 0,
-                  coats_of(kit, rules) * coming * len(rooms) if closes else Fraction(0))
+                  coats_of(kit, rules) * coming * len(rooms) if closes else Fraction(0),
+                  _held(inputs, kit, sum(places.values())))
+
+
+def _held(inputs: Inputs, kit: Kit, places: int) -> int:
+    """New places that the price holds: all, or as many as the job says where the kit adds them at a set price."""
+    if kit.prices is None or kit.new_places == "in the price":
+        return places
+    return next((row.places_in_the_price or 0 for row in inputs.job.options if row.option == kit.option), 0)
 
 
 def _by_kind(found: list[Line], count: Callable[[Line], int]) -> dict[str, int]:

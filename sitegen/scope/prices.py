@@ -46,8 +46,7 @@ def _lines(inputs: Inputs, kit: Kit, counted: Counts) -> Iterator[PriceLine]:
     yield PriceLine("list-points", counted.all_points - sum(own.values()), prices.list_point)
     for kind, count in own.items():
         yield PriceLine("list-points", count, prices.kinds[kind], kind)
-    if kit.new_places == "in the price":
-        yield PriceLine("new-places", counted.all_places, prices.new_place)
+    yield PriceLine("new-places", counted.places_held, prices.new_place)
     yield PriceLine("panel", counted.panel, prices.panel)
     yield PriceLine("service", counted.service, prices.service)
     yield PriceLine("alarms", counted.alarms, prices.alarm)
@@ -57,7 +56,7 @@ def _lines(inputs: Inputs, kit: Kit, counted: Counts) -> Iterator[PriceLine]:
 
 def places_to_come(kit: Kit, counted: Counts) -> Cents:
     """What the new places come to that the house gets and this price does not hold [cents]."""
-    return 0 if kit.prices is None or kit.new_places == "in the price" else counted.all_places * kit.prices.new_place
+    return 0 if kit.prices is None else (counted.all_places - counted.places_held) * kit.prices.new_place
 
 
 def total(lines: tuple[PriceLine, ...]) -> Cents:

@@ -15,6 +15,7 @@ from sitegen.figure import Figure, int_of
 from sitegen.job.inputs import Inputs
 from sitegen.job.load import load
 from sitegen.offer.offer import Offer
+from sitegen.offer.rows import rows
 from sitegen.offer.scope import CELLS, EACH, IN, OUT, ScopeCell
 from sitegen.scope.items import ITEMS
 from tests.built import HOUSES, House, offer
@@ -161,3 +162,33 @@ def test_the_list_of_each_page(house: House) -> None:
     rooms = Counter(tag.get_text(strip=True) for tag in house.at("compare.html", ".points tr.room"))
     assert set(rooms) == {row.room.text for row in house.offer.scope.listed}
     assert set(rooms.values()) == {1}
+
+
+@pytest.mark.parametrize("held", [None, 0, 3])
+def test_a_price_holds_the_new_places_that_the_job_says(held: int | None) -> None:
+    """Where a kit adds new places at a set price, a job may say how many its price holds: they are in its sum, the
+    table and the first row name them, and all others come on top at the set price."""
+    job, book = inputs().job, inputs().book
+    kits = {name: kit.model_copy(update={"new_places": "at a set price"}) if kit.option == "per-item" else kit
+            for name, kit in book.kits.items()}
+    options = [one.model_copy(update={"places_in_the_price": held}) if one.option == "per-item" else one
+               for one in job.options]
+    made = offer_from(replace(inputs(), book=book.model_copy(update={"kits": kits}),
+                              job=job.model_copy(update={"options": options})))
+    each = next(kit.prices.new_place for kit in kits.values() if kit.option == "per-item" and kit.prices is not None)
+    wanted = int_of(made.found.new_places)
+    assert wanted > 3
+    assert price(offer(JOB), "per-item") - price(made, "per-item") == (wanted - (held or 0)) * each
+    money = next(one for one in made.outcome.options if one.key == "per-item")
+    whole = next(one for one in offer(JOB).outcome.options if one.key == "per-item")
+    assert money.with_known is not None
+    assert int_of(money.with_known) == int_of(whole.with_known or whole.price)
+    shown = cell(made, "new-places", "per-item")
+    said = {name: int_of(slot) for name, slot in shown.slots.items() if isinstance(slot, Figure)}
+    assert shown.state == EACH
+    assert said == ({"each": each, "count": wanted - held, "held": held} if held else {"each": each, "count": wanted})
+    first = next(row for row in rows(made) if row.key == "price")
+    answer = next(one for one in first.cells if one.option == "per-item")
+    places = answer.slots["places"]
+    assert isinstance(places, Figure)
+    assert int_of(places) == (held or 0)

@@ -68,13 +68,16 @@ def test_a_kind_with_a_price_of_its_own_has_a_line_of_its_own() -> None:
     assert total(price_lines(INPUTS, one, COUNTS)) == 16_465_00 + 3 * (610_00 - 520_00)
 
 
-def test_new_places_at_a_set_price_stand_beside_the_price_today() -> None:
-    """They leave the price and come to the same beside it."""
+@pytest.mark.parametrize("held", [0, 5, 14])
+def test_new_places_at_a_set_price_stand_beside_the_price_today(held: int) -> None:
+    """Those that the price does not hold leave it, and come to the same beside it."""
+    some = replace(COUNTS, places_held=held)
     one = kit("at a set price")
-    assert ("new-places", "") not in lines(one)
-    assert places_to_come(one, COUNTS) == 14 * 420_00
+    found = price_lines(INPUTS, one, some)
+    assert sum(line.count for line in found if line.key == "new-places") == held
+    assert places_to_come(one, some) == (14 - held) * 420_00
+    assert total(found) + places_to_come(one, some) == 16_465_00
     assert places_to_come(kit(), COUNTS) == 0
-    assert total(price_lines(INPUTS, one, COUNTS)) + places_to_come(one, COUNTS) == 16_465_00
 
 
 def test_a_kit_without_set_prices_has_no_sum() -> None:

@@ -360,7 +360,8 @@ def test_row_two_never_says_no(demo: Built) -> None:
 def test_row_two_may_say_the_same_of_all(demo: Built) -> None:
     """YES stands first in an answer that all options share, after the words that say so."""
     claims = replace(claims_of(demo.offer), rows=tuple(
-        replace(row, alike=(True, True)) if row.number == number_of("rise") else row for row in claims_of(demo.offer).rows))
+        replace(row, alike=(True, True)) if row.number == number_of("rise") else row
+        for row in claims_of(demo.offer).rows))
     for says, found in (("<b>YES,</b> no cap.", []), ("No.", [RISE])):
         pages = demo.changed(COMPARE, r'(id="compare-row-2".*?</th>).*?</tr>',
                              r'\1<td colspan="3"><span class="option">All options </span><p><span class="same">The same '

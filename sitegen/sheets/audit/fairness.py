@@ -73,7 +73,8 @@ def _cells(claims: Claims, part: Part, number: int, row: Span) -> Iterator[Breac
     cells = [*part.elements("td", inside=row)]
     heads = [[*_spans(part, cell, "option")] for cell in cells]
     asked = [part.words(span) for spans in heads for span in spans]
-    answers = [part.words(cell, [*spans, *_spans(part, cell, "same")]) for cell, spans in zip(cells, heads, strict=True)]
+    answers = [part.words(cell, [*spans, *_spans(part, cell, "same")])
+               for cell, spans in zip(cells, heads, strict=True)]
     groups = [tuple(together.split(", ")) for together in asked]
     if len(cells) == len(groups) == 1 and names and not set(names) & set(groups[0]):
         groups = [names]                        # one cell, headed by words for all of them
