@@ -364,7 +364,7 @@ def test_row_two_may_say_the_same_of_all(demo: Built) -> None:
         for row in claims_of(demo.offer).rows))
     for says, found in (("<b>YES,</b> no cap.", []), ("No.", [RISE])):
         pages = demo.changed(COMPARE, r'(id="compare-row-2".*?</th>).*?</tr>',
-                             r'\1<td colspan="3"><span class="option">All options </span><p><span class="same">The same '
+                             r'\1<td colspan="3"><span class="option">All options </span><p><span class="same">'
                              rf'in each option.</span> {says}</p></td></tr>')
         page = Page(COMPARE, pages[COMPARE])
         assert [one.rule for one in fairness(claims, [page])] == found
