@@ -147,7 +147,7 @@ class TracingPrice(Part):
 class Payments(Part):
     before_work: Money = means("asked for before work starts")
     after: dict[Milestone, Chance] = means("part paid after each step, as 60 of 100", default={})
-    held_to_the_end: Chance = means("part held until the final inspection, as 10 of 100")
+    held_to_the_end: Chance = means("part held until all is inspected, cleaned and checked, as 10 of 100")
 
 
 class Promise(Part):

@@ -87,8 +87,8 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
         yield book.fault((*path, "finish"), said, "Write `finish:` just where we close the holes.")
     payments = kit.payments
     if not payments.held_to_the_end:
-        yield book.fault((*path, "payments", "held to the end"), "Nothing is held until the final inspection.",
-                         "Hold a part, such as 10 of 100, until the inspector has passed the work.")
+        yield book.fault((*path, "payments", "held to the end"), "Nothing is held until all is finished.",
+                         "Hold a part, such as 10 of 100, until all is inspected, cleaned and checked.")
     if payments.after and sum(payments.after.values()) + payments.held_to_the_end != 1:
         yield book.fault((*path, "payments", "after"), "The parts do not add up to the whole.",
                          "What is paid after each step and what is held make 100 of 100 together.")

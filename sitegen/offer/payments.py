@@ -27,11 +27,11 @@ from sitegen.job.books import Kit
 from sitegen.job.inputs import Inputs
 from sitegen.offer.context import Context
 from sitegen.offer.dates import Dates, StepSeen
-from sitegen.survey.dust import RoomDust
+from sitegen.scope.progress import CLOSED, DEAD, END, parts_done, steps_of
 from sitegen.survey.house import kit_of
 from sitegen.trade.terms import Cents
 
-START, DEAD, CLOSED, FINAL = "start", "old wires dead", "holes closed", "final inspection"
+START = "start"
 
 
 class Due(Struct, frozen=True):
@@ -67,26 +67,24 @@ def overlay(inputs: Inputs) -> DepositOverlay | None:
                           Review(state.reviewed_by or "", state.reviewed_on))
 
 
-def work_done(kit: Kit, price: int, rooms: dict[str, RoomDust]) -> tuple[Milestone, ...]:
-    """The value of work done at each step [cents]: nothing at the start, all but what is held at the last but one.
+def work_done(price: Cents, parts: Mapping[str, Fraction]) -> tuple[Milestone, ...]:
+    """The value of work done at each step [cents, rounded down]: nothing at the start, the price at the end.
 
-    Wiring is most of the work: where we also close holes it is taken for three quarters, common practice, no source.
+    `parts` of all work that are done by each step, in order, come from the private cost book.
     """
-    held = int(price * kit.payments.held_to_the_end)
-    closes = kit.closes_holes == "us"
-    dead = (price - held) * 3 // 4 if closes and rooms else price - held
-    steps = [Milestone(START, 0), Milestone(DEAD, dead)]
-    if closes:
-        steps.append(Milestone(CLOSED, price - held))
-    return (*steps, Milestone(FINAL, price))
+    return (Milestone(START, 0), *(Milestone(step, int(price * part)) for step, part in parts.items()))
 
 
-def payments_of(kit: Kit, price: int) -> tuple[Payment, ...]:
-    """The payments of a kit at a price [cents], in the order of the work; a deposit comes off the earliest of them."""
+def payments_of(kit: Kit, price: Cents, lived_in: bool) -> tuple[Payment, ...]:
+    """The payments of a kit at a price [cents], in the order of the work; a deposit comes off the earliest of them.
+
+    The last is what no step before takes, and falls due when all is finished.
+    """
     terms = kit.payments
     left = Fraction(terms.before_work, price)
-    parts = {step: terms.after[step] for step in (DEAD, CLOSED) if step in terms.after}
-    parts[FINAL] = Fraction(1) - sum(parts.values(), Fraction(0))
+    order = steps_of(closes=CLOSED in terms.after, lived_in=lived_in)
+    parts = {step: terms.after[step] for step in order if step in terms.after}
+    parts[END] = Fraction(1) - sum(parts.values(), Fraction(0))
     made = [Payment(START, cents=terms.before_work)] if terms.before_work else []
     for step, part in parts.items():
         off = min(left, part)
@@ -103,12 +101,14 @@ def cap_of(inputs: Inputs, price: int) -> int:
 def paying(context: Context, dates: Dates) -> dict[str, Paying]:
     """The payments of every option."""
     found: dict[str, Paying] = {}
+    lived_in, later = context.inputs.job.lived_in, context.inputs.costs.after_plaster
     for price in context.inputs.job.options:
         today = context.scope[price.option].priced.price
         kit, cap = kit_of(context.inputs, price.option), cap_of(context.inputs, today)
-        planned, asked = payments_of(kit, today), kit.payments.before_work
+        planned, asked = payments_of(kit, today, lived_in), kit.payments.before_work
+        parts = parts_done(context.scope[price.option].costs, kit, later, lived_in)
         wrong = () if asked > cap or not kit.payments.after else problems(
-            planned, today, work_done(kit, today, context.dust[price.option]), FINAL, cap)
+            planned, today, work_done(today, parts), END, cap)
         source = context.make.book("kits", price.kit, "payments")
         days = _days(dates.options[price.option].chosen.steps, dates.options[price.option].dead)
         due = (Due(one.after, Figure(f"options.{price.option}.pay.{slug(one.after)}", cents, "cents",
@@ -126,11 +126,10 @@ def _when(due: Due) -> date:
 
 
 def _days(steps: tuple[StepSeen, ...], dead: Figure) -> Mapping[str, Figure]:
-    """The day of each step that a payment waits for: the test, the last coat, the inspector's last visit."""
+    """The day of each step that a payment waits for: the test, the last coat, the check of the last cleaning."""
     coats = [step.last for step in steps if step.who == "plasterer"]
-    final = [step.last for step in steps if step.kind == "inspect final"]
-    return {DEAD: dead, **({CLOSED: coats[-1]} if coats else {}), **({FINAL: final[-1]} if final else {})}
+    checked = [step.last for step in steps if step.kind == "verify"]
+    return {DEAD: dead, **({CLOSED: coats[-1]} if coats else {}), **({END: checked[-1]} if checked else {})}
 
 
-__all__ = ["CLOSED", "DEAD", "FINAL", "START", "Due", "Paying", "cap_of", "overlay", "paying", "payments_of",
-           "work_done"]
+__all__ = ["CLOSED", "DEAD", "END", "START", "Due", "Paying", "cap_of", "overlay", "paying", "payments_of", "work_done"]

@@ -27,7 +27,7 @@ SAID = {
     "ahead of work done": "more is paid by then than work is done",
     "deposit above the limit": "more is asked before work starts than may be",
     "payments do not sum to the price": "the parts do not come to the price",
-    "last payment before the final inspection": "nothing is left for the final inspection",
+    "last payment before the final inspection": "nothing is left for the end of all work",
     "payments out of order": "the payments do not follow the work",
 }
 
@@ -94,7 +94,7 @@ def _money(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
                          "nothing.")
         for problem in paying.problems:
             yield _fault(inputs, "book", path, f"At `{problem.after}` {SAID[problem.key]}.",
-                         "No payment runs ahead of the work, and the last comes after the final inspection.")
+                         "No payment runs ahead of the work, as the cost book has it, and the last comes when all is finished.")
 
 
 def _lead(offer: Offer, inputs: Inputs) -> Iterator[Fault]:

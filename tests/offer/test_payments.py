@@ -1,4 +1,4 @@
-"""What is paid when, on the demo houses: never ahead of the work, the last after the last inspection."""
+"""What is paid when, on the demo houses: never ahead of the work, the last when all is finished."""
 
 from __future__ import annotations
 
@@ -6,28 +6,50 @@ from datetime import date
 
 import pytest
 
-from sitegen.figure import int_of
+from sitegen.build import context_of
+from sitegen.figure import day_of, int_of
+from sitegen.job.load import load
+from sitegen.scope.progress import parts_done
+from sitegen.survey.house import kit_of
+from sitegen.survey.rule_sets import rule_set
 from tests.built import HOUSES, offer
+from tests.helpers import DEMO
 
 
 @pytest.mark.parametrize("house", HOUSES)
 def test_the_payments_come_to_the_price_and_follow_the_plan(house: str) -> None:
-    """To the cent, in the order of the plan's days, and the last on the day of the last inspection."""
+    """To the cent, in the order of the plan's days; the last is due not before the inspector has passed the work, the
+    last cleaning is done and its check has passed."""
     found = offer(house)
     for option in found.outcome.options:
         due = found.paying[option.key].due
         assert sum(int_of(one.amount) for one in due) == int_of(option.price)
         days = [one.day.value for one in due if one.day is not None]
         assert days == sorted(days)
-        assert due[-1].after == "final inspection"
-        final = next(step for step in found.dates.options[option.key].chosen.steps if step.kind == "inspect final")
+        assert due[-1].after == "all finished"
+        ends = [day_of(step.last) for step in found.dates.options[option.key].chosen.steps
+                if step.kind in ("inspect final", "clean last", "verify")]
         assert due[-1].day is not None
-        assert due[-1].day.value == final.last.value
+        assert day_of(due[-1].day) == max(ends) == day_of(found.dates.options[option.key].finished)
+
+
+@pytest.mark.parametrize("house", HOUSES)
+def test_no_payment_runs_ahead_of_the_work_by_the_cost_book(house: str) -> None:
+    """By each step no larger part of the price is paid than the part of the cost that is done by then, by the method
+    of the house."""
+    inputs = load(DEMO, DEMO / house, DEMO)
+    scope = context_of(inputs, rule_set(inputs.town.code)).scope
+    for key, one in scope.items():
+        done = parts_done(one.costs, kit_of(inputs, key), inputs.costs.after_plaster, inputs.job.lived_in)
+        paid, price = 0, one.priced.price
+        for due in offer(house).paying[key].due:
+            paid += int_of(due.amount)
+            assert paid <= done[due.after] * price
 
 
 def test_payments_by_hand() -> None:
-    """Of $39,000 sixty of a hundred are $23,400, thirty are $11,700 and ten are $3,900 (invented prices)."""
+    """Of $44,500 sixty of a hundred are $26,700, fifteen are $6,675 and 25 are $11,125 (invented prices)."""
     due = offer("alder-lane").paying["fixed-guarantee"].due
     assert [(one.after, int_of(one.amount)) for one in due] == [
-        ("old wires dead", 23_400_00), ("holes closed", 11_700_00), ("final inspection", 3_900_00)]
+        ("old wires dead", 26_700_00), ("holes closed", 6_675_00), ("all finished", 11_125_00)]
     assert next(one.day.value for one in due if one.day) == date(2026, 12, 15)

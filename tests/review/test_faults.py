@@ -18,7 +18,7 @@ from sitegen.dates.payments import amounts
 from sitegen.errors import Faults
 from sitegen.job.books import Kit
 from sitegen.job.load import load
-from sitegen.offer.payments import overlay, payments_of, work_done
+from sitegen.offer.payments import overlay, payments_of
 from sitegen.review import faults as review
 from sitegen.survey.house import kit_of
 from sitegen.workspace import Workspace
@@ -28,7 +28,6 @@ from tests.helpers import BAD_JOBS, DEMO, JOB, BadJob, edit
 CASES: dict[str, Any] = yaml.safe_load((BAD_JOBS / "worked-out.yaml").read_text("utf-8"))
 INPUTS = load(DEMO, DEMO / JOB, DEMO)
 ONE, BARE = kit_of(INPUTS, "fixed-guarantee"), kit_of(INPUTS, "minimal-protection")
-ROOM: Any = {"a room": None}
 
 
 def said(home: Path, job: str, monkeypatch: pytest.MonkeyPatch) -> list[str]:
@@ -95,36 +94,29 @@ def test_no_lead_licence_is_asked_for_where_nothing_is_owed(tmp_path: Path, monk
 
 
 def test_a_deposit_that_the_card_allows_comes_off_the_next_payment() -> None:
-    """One tenth asked before work is part of what is due when the old wires are dead, never on top of the price."""
+    """One tenth asked before work is part of what is due next, never on top of the price: when the old wires are dead,
+    or in a house that is lived in when the holes are closed, since there the old wires go last."""
     terms = ONE.payments.model_copy(update={"before_work": 100_000})
-    made = payments_of(ONE.model_copy(update={"payments": terms}), 1_000_000)
-    assert [(one.after, one.cents, one.share) for one in made] == [
-        ("start", 100_000, None), ("old wires dead", None, Fraction(1, 2)), ("holes closed", None, Fraction(3, 10)),
-        ("final inspection", None, Fraction(1, 10))]
+    kit = ONE.model_copy(update={"payments": terms})
+    dead, closed = ("old wires dead", None, Fraction(1, 2)), ("holes closed", None, Fraction(3, 20))
+    last = ("all finished", None, Fraction(1, 4))
+    assert [(one.after, one.cents, one.share) for one in payments_of(kit, 1_000_000, lived_in=False)] == [
+        ("start", 100_000, None), dead, closed, last]
+    assert [(one.after, one.cents, one.share) for one in payments_of(kit, 1_000_000, lived_in=True)] == [
+        ("start", 100_000, None), ("holes closed", None, Fraction(1, 20)), ("old wires dead", None, Fraction(3, 5)), last]
 
 
-@over(st.integers(1, 10_000_000), st.fractions(0, 1, max_denominator=30), st.sampled_from([ONE, BARE]))
-def test_payments_come_to_the_price_whatever_the_deposit(price: int, part: Fraction, kit: Kit) -> None:
+@over(st.integers(1, 10_000_000), st.fractions(0, 1, max_denominator=30), st.sampled_from([ONE, BARE]),
+      st.booleans())
+def test_payments_come_to_the_price_whatever_the_deposit(price: int, part: Fraction, kit: Kit, lived_in: bool) -> None:
     """No payment is below nought and all of them together are the price; what is held is whole while it can be."""
     terms = kit.payments.model_copy(update={"before_work": int(price * part)})
-    made = payments_of(kit.model_copy(update={"payments": terms}), price)
+    made = payments_of(kit.model_copy(update={"payments": terms}), price, lived_in)
     paid = amounts(made, price)
     assert sum(paid) == price
     assert min(paid) >= 0
     if part <= sum(terms.after.values()):
         assert made[-1].share == terms.held_to_the_end
-
-
-@over(st.integers(0, 10_000_000), st.sampled_from([ONE, BARE]), st.booleans())
-def test_the_value_of_work_rises_to_the_price(price: int, kit: Kit, opens: bool) -> None:
-    """Nothing is done at the start, all at the end, all but what is held before the final inspection; an option that
-    closes holes has that step even where nothing is opened."""
-    steps = work_done(kit, price, ROOM if opens else {})
-    done = [step.done for step in steps]
-    assert (done[0], done[-1]) == (0, price)
-    assert done == sorted(done)
-    assert done[-2] == price - int(price * kit.payments.held_to_the_end)
-    assert ("holes closed" in [step.key for step in steps]) == (kit.closes_holes == "us")
 
 
 def test_a_state_that_says_nothing_has_no_rule() -> None:

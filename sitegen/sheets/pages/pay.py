@@ -8,7 +8,7 @@ from typing import Any
 from sitegen.figure import Figure, int_of, worked_out
 from sitegen.offer.money import BreakEvenSaid
 from sitegen.offer.offer import Offer
-from sitegen.offer.payments import CLOSED, DEAD, FINAL, START
+from sitegen.offer.payments import CLOSED, DEAD, END, START
 from sitegen.sheets.bids import bid_figures
 from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.break_even_chart import break_even_charts
@@ -44,7 +44,7 @@ DUE: dict[str, tuple[str | None, str | None]] = {
     START: (None, "pay.when.start.open"),
     DEAD: ("pay.when.old-wires-dead", None),
     CLOSED: ("pay.when.holes-closed", "pay.when.holes-closed.open"),
-    FINAL: ("pay.when.final-inspection", None),
+    END: ("pay.when.all-finished", None),
 }
 """The words for a payment by the step that it follows, with its day and without one; None where that cannot be."""
 
