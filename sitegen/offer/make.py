@@ -11,6 +11,7 @@ from sitegen.job.inputs import Inputs
 from sitegen.offer.asked import asked_of
 from sitegen.offer.changes import changes
 from sitegen.offer.cited import Cited
+from sitegen.offer.closing import closing_of
 from sitegen.offer.context import Context
 from sitegen.offer.costs import costs_of, order_of_earning
 from sitegen.offer.dates import Dates
@@ -48,18 +49,19 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
     keys = room_keys(inputs.job)
     earns = order_of_earning(context.scope)
     money, lead, plan = outcome(context), lead_of(inputs, make), design(inputs, code(rules.edition), keys)
-    extras = extras_of(inputs, make, when)
+    protects, extras = protection(context, rules, when, keys), extras_of(inputs, make, when)
     made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, money, when,
                  {price.option: _terms(inputs, make, price.option, price.kit, earns) for price in inputs.job.options},
                  lead, (), people_of(inputs, make), town_of(inputs, make),
                  extras, holder_of(inputs, make), rooms_of(inputs),
                  smaller_of(inputs, make),
-                 costs_of(inputs, context.scope), protection(context, rules, when, keys), plan,
+                 costs_of(inputs, context.scope), protects, plan,
                  paying(context, when), power_of(inputs, make),
                  tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))
                        for i, one in enumerate(inputs.job.photographs)), finished_of(inputs, make),
                  scope_of(context, money.options, plan.service.duties, lead.assumed), walls_of(inputs),
-                 asked_of(inputs, make), changes(inputs, money, when, extras))
+                 asked_of(inputs, make), closing_of(context, money, protects.options),
+                 changes(inputs, money, when, extras))
     return replace(made, rules=_rules(made, rules.edition))
 
 

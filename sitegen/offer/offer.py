@@ -13,6 +13,7 @@ from sitegen.errors import BuildError
 from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.asked import Asked
 from sitegen.offer.changes import Changes
+from sitegen.offer.closing import Closing
 from sitegen.offer.costs import OptionCosts
 from sitegen.offer.dates import Dates
 from sitegen.offer.design import Design
@@ -98,6 +99,7 @@ class Offer(Struct, frozen=True):
     scope: Scope
     walls: Walls
     asked: tuple[Asked, ...]
+    closing: tuple[Closing, ...]
     changes: Changes | None = None
 
     def figures(self) -> tuple[Figure, ...]:

@@ -17,7 +17,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page
 
 from sitegen.build import build
-from sitegen.units import forecast
+from sitegen.units import dollars, forecast
 from sitegen.workspace import Workspace
 from tests.browser.seen import opened as opened_at
 from tests.built import HOUSES, built
@@ -26,11 +26,14 @@ from tests.helpers import DEMO, JOB, edit, sitegen
 SHEET = "what-you-could-pay.html"
 LISTS = ("minimal-protection", "per-item")
 OPTIONS = (*LISTS, "fixed-guarantee")
+PLASTER = "plaster-finish"
 
 Step = tuple[int, int]
 
 READ = """all => [...all.querySelectorAll('[data-option]')].map(row => [...row.querySelectorAll('data')]
   .map(data => ({value: Number(data.value), text: data.innerText, name: data.dataset.figure || null})))"""
+
+NAMES = "all => all.map(data => data.dataset.figure || null)"
 
 CLICK_THROUGH = """([all, read]) => {
   const rows = eval(read), seen = [], at = name => Number(all.querySelector('[data-at=' + name + ']').innerText);
@@ -74,8 +77,9 @@ class Stepped:
         return sorted((int(one[1]), int(one[2])) for one in found if one)
 
     def paid(self, option: str, step: Step) -> int:
-        """Paid to the firm at one step [cents]."""
-        return self.figures.get(f"steps.{option}.paid.p{step[0]}.f{step[1]}", self.figures[f"options.{option}.price"])
+        """Paid to the firm at one step [cents]; a price for every point stands with the cases that are known."""
+        certain = self.figures.get(f"steps.{option}.certain", self.figures[f"options.{option}.price"])
+        return self.figures.get(f"steps.{option}.paid.p{step[0]}.f{step[1]}", certain)
 
     def later(self, option: str, step: Step) -> dict[str, int]:
         """What is bought elsewhere at one step, thing by thing [cents]."""
@@ -83,12 +87,17 @@ class Stepped:
         found = ((shape.fullmatch(name), value) for name, value in self.figures.items())
         return {name[1]: value for name, value in found if name}
 
-    def answers(self, step: Step, without: frozenset[str] = frozenset()) -> list[list[tuple[int, str]]]:
-        """For each option what is paid and what it comes to: the cents, and as they are read."""
+    def answers(self, step: Step, without: frozenset[str] = frozenset(), *,
+                ours: bool = False) -> list[list[tuple[int, str]]]:
+        """For each option what is paid and what it comes to: the cents, and as they are read; `ours` where the firm
+        closes the holes that are left open."""
         rows = []
         for option in OPTIONS:
             paid = self.paid(option, step)
-            total = paid + sum(cents for key, cents in self.later(option, step).items() if key not in without)
+            later = {key: cents for key, cents in self.later(option, step).items() if key not in without}
+            if ours and later.pop(PLASTER, None) is not None:
+                paid += self.figures[f"steps.{option}.closing.p{step[0]}"]
+            total = paid + sum(later.values())
             rows.append([(paid, forecast(paid)), (total, forecast(total))])
         return rows
 
@@ -182,6 +191,73 @@ def test_every_choice_of_what_to_leave_out_moves_all_options_by_its_figures(brow
             for i in range(len(items)):
                 tick(page, "item").nth(i).uncheck()
         assert answers(page) == stepped.answers(stepped.steps[-1])
+
+
+def closer(page: Page, by: str) -> Locator:
+    """The button that says who closes the holes: `elsewhere` or `ours`."""
+    return page.locator(f"[data-closer={by}] input[type=radio]")
+
+
+def test_both_prices_of_a_hole_stand_side_by_side(browser: Browser, stepped: Stepped) -> None:
+    """What a plasterer elsewhere asks a hole and what we ask stand in one sentence, and which one the sums count in
+    the next; so they do without scripts, where there is nothing to pick."""
+    prices = [dollars(stepped.figures[name]) for name in (f"later.{PLASTER}.usual",
+                                                          "options.minimal-protection.care.to-close-each")]
+    said = ("A plasterer elsewhere asks about {} a hole; we ask about {}. The sums on this page count a plasterer "
+            "elsewhere.").format(*prices)
+    for enabled in (True, False):
+        with opened(browser, stepped.folder, java_script_enabled=enabled) as page:
+            group = page.get_by_role("group", name="Who closes the holes that are left open")
+            assert group.locator(".note").inner_text() == said
+            assert group.locator("input").count() == (2 if enabled else 0)
+            if enabled:
+                assert (closer(page, "elsewhere").is_checked(), closer(page, "ours").is_checked()) == (True, False)
+
+
+def test_who_closes_the_holes_moves_the_options_that_leave_them_alone(browser: Browser, stepped: Stepped) -> None:
+    """Picked, our price to close the holes is paid to us in the place of the plasterer's, at every count; left out,
+    neither is; picked back, all is as before."""
+    out = frozenset({PLASTER})
+    with opened(browser, stepped.folder) as page:
+        box = page.locator(f"[data-item={PLASTER}] input")
+        paid = page.locator("[data-option] td:nth-of-type(1) data")
+        names = paid.evaluate_all(NAMES)
+        before = answers(page)
+        for points in sorted({points for points, _ in stepped.steps}):
+            field(page, "points").fill(str(points))
+            step = at(page)
+            assert step[0] == points
+            assert answers(page) == stepped.answers(step)
+            closer(page, "ours").check()
+            assert answers(page) == stepped.answers(step, ours=True) != stepped.answers(step)
+            assert "to the same finish" in page.locator(".step-now").inner_text().lower()
+            box.check()
+            assert answers(page) == stepped.answers(step, out, ours=True) == stepped.answers(step, out)
+            box.uncheck()
+            closer(page, "elsewhere").check()
+        field(page, "points").fill(str(stepped.steps[0][0]))
+        assert answers(page) == before
+        assert paid.evaluate_all(NAMES) == names
+
+
+def test_a_sum_of_the_readers_own_has_no_name_of_a_figure(browser: Browser, alder: Stepped) -> None:
+    """What is paid with our price for the holes is two figures together, so it carries the name of neither."""
+    with opened(browser, alder.folder) as page:
+        closer(page, "ours").check()
+        first = page.locator("[data-steps]").evaluate(READ)[0]
+        assert [cell["name"] for cell in first] == [None, None]
+        closer(page, "elsewhere").check()
+        assert page.locator("[data-steps]").evaluate(READ)[0][0]["name"] == "steps.minimal-protection.paid.p0.f0"
+
+
+def test_the_keyboard_picks_who_closes_the_holes(browser: Browser, alder: Stepped) -> None:
+    """An arrow key goes from the one to the other and back."""
+    with opened(browser, alder.folder) as page:
+        closer(page, "elsewhere").focus()
+        for key, ours in (("ArrowDown", True), ("ArrowUp", False)):
+            page.keyboard.press(key)
+            assert closer(page, "ours").is_checked() == ours
+            assert answers(page) == alder.answers(alder.steps[0], ours=ours)
 
 
 def test_a_cable_found_old_sets_points_and_cables_together(browser: Browser, stepped: Stepped) -> None:
@@ -281,12 +357,12 @@ def test_the_keyboard_alone_does_it_all(browser: Browser, alder: Stepped) -> Non
         on = "() => document.activeElement.getAttribute('aria-label') || document.activeElement.type"
         button(page, "points", "fewer").focus()
         order = [page.evaluate(on)]
-        for _ in range(5 + tick(page, "brings").count() + tick(page, "item").count()):
+        for _ in range(6 + tick(page, "brings").count() + tick(page, "item").count()):
             page.keyboard.press("Tab")
             order.append(page.evaluate(on))
         count = tick(page, "brings").count() + tick(page, "item").count()
         assert order == ["One old point fewer", "number", "One old point more", "One cable fewer", "number",
-                         "One cable more", *["checkbox"] * count]
+                         "One cable more", *["checkbox"] * count, "radio"]
         button(page, "points", "further").focus()
         for key in ("Enter", "Space", "Enter"):
             page.keyboard.press(key)
@@ -321,11 +397,13 @@ def test_typing_a_count_and_leaving_keeps_the_cables_set_after(browser: Browser,
     """Leaving a field whose count was taken already changes nothing."""
     with opened(browser, alder.folder) as page:
         field(page, "points").fill("20")
-        field(page, "feeds").fill("3")
+        first = at(page)[1]
+        other = next(feeds for points, feeds in alder.steps if points == 20 and feeds != first)
+        field(page, "feeds").fill(str(other))
         field(page, "feeds").press("Tab")
         field(page, "points").focus()
         field(page, "points").press("Tab")
-        assert at(page) == (20, 3)
+        assert at(page) == (20, other)
 
 
 def test_the_answer_is_read_out(browser: Browser, alder: Stepped) -> None:
@@ -336,15 +414,18 @@ def test_the_answer_is_read_out(browser: Browser, alder: Stepped) -> None:
         assert live.locator("[data-at]").count() == 3
         assert live.locator("[data-option]").count() == 3
         controls = page.locator("[data-steps] :is(button, input)").all()
-        assert len(controls) == 6 + tick(page, "brings").count() + tick(page, "item").count()
+        assert len(controls) == 6 + tick(page, "brings").count() + tick(page, "item").count() + 2
         for control in controls:
             hit = control.evaluate("""e => { const b = (e.closest('label') || e).getBoundingClientRect();
                 return [b.width, b.height]; }""")
             assert min(hit) >= 44, hit
         tree = page.locator("[data-steps]").aria_snapshot()
+        (low, few), (high, many) = alder.steps[0], alder.steps[-1]
+        brings = page.locator("[data-brings]").first.inner_text().replace("\n", " ")
         for named in ('button "One old point fewer"', 'button "One cable more"',
-                      'spinbutton "Old points off the list, from 6 to 38"',
-                      'spinbutton "Cables they are on, from 2 to 10"', 'checkbox "Pantry 5 points"'):
+                      f'spinbutton "Old points off the list, from {low} to {high}"',
+                      f'spinbutton "Cables they are on, from {few} to {many}"', f'checkbox "{brings}"',
+                      'radio "A plasterer elsewhere closes them" [checked]', 'radio "We close them"'):
             assert named in tree, tree
 
 
@@ -375,7 +456,7 @@ def test_without_scripts_the_same_facts_stand_as_a_table(browser: Browser, stepp
     figures = stepped.figures
     rows = sorted({int(name.split(".")[1][1:]) for name in figures if re.fullmatch(r"steps\.p\d+\.points", name)})
     assert {first[0], figures["hidden.p50"], figures["hidden.most"]} <= set(rows)
-    assert [int(found) for found in re.findall(r"(\d+) old points?\b", said)] == rows
+    assert [int(found) if found.isdigit() else 0 for found in re.findall(r"(\d+|No) old points?\b", said)] == rows
     for points in rows:
         some = [step for step in stepped.steps if step[0] == points]
         for step in (some[0], some[-1]):

@@ -46,6 +46,7 @@ SLOTS: dict[str, str] = {
     "rows": "number", "says": SAID, "safe": "rooms", "short": "receptacles", "sign": DATE, "since": DATE,
     "spaces": "number",
     "start": DATE, "stop": SAID, "storey": NAME, "subcontractors": SAID, "sum": TYPED,
+    "elsewhere": MONEY, "ours": MONEY,
     "their": SAID, "then": SAID, "total": "findings", "twice": VIEW, "under": "number", "unseen": POINTS, "until": DATE,
     "untraced": FEEDS, "used": "number", "utility_notice": NOTICE, "version": "number", "visit": MONEY, "want": POINTS,
     "was": DATE,

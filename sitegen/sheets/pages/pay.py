@@ -21,12 +21,14 @@ def pay(offer: Offer) -> dict[str, Any]:
     """Sheet 4.  `ladders`, `break_even_charts` and `spans` are drawings; `lists` the options that sell a list; `later`
     what some option leaves to buy elsewhere, in the order of the price book; `just` the one count at which the feeds
     decide, if it is one; `elsewhere` by option what is bought for more than it rounds away; `row_why` and `due_words`
-    give the words for why a count stands in the short table, and for each payment with a day and without."""
+    give the words for why a count stands in the short table, and for each payment with a day and without; `closing` by
+    option what we ask to close its holes: all that leave holes sell one list, so a hole has one price."""
     outcome = offer.outcome
     return {"ladders": ladders(outcome), "break_even_charts": break_even_charts(outcome),
             "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
             "bid_looked_up": bid_looked_up(bid_figures(offer)),
             "later": {item.key: item.called for option in outcome.options for item in option.later},
+            "closing": {one.option: one for one in offer.closing},
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
             "lists": [option for option in outcome.options if not option.covers_all], "one": outcome.one_price,
             "just": _just_between(outcome.break_even), "row_why": WHY, "due_words": DUE, "sum_words": SUMS,

@@ -16,7 +16,8 @@ mounts.stepper = function (sheet) {
   const heads = [...all.querySelectorAll("[data-out]")].map((head) => ({ head, whole: head.textContent, out: head.dataset.out }));
   const options = [...all.querySelectorAll("[data-option]")].map((row) => ({
     name: row.querySelector("th").textContent, paid: read(row.dataset.paid), later: read(row.dataset.later),
-    cells: [...row.querySelectorAll("data")], price: Number(row.querySelector("data").value),
+    ours: read(row.dataset.ours || ""), closes: row.dataset.closes, cells: [...row.querySelectorAll("data")],
+    price: Number(row.querySelector("data").value), named: row.querySelector("data").dataset.figure, said: row.querySelector("data").textContent,
   }));
   const canBe = new Map();
   (options.find((option) => option.paid.of.size) || { paid: none }).paid.of.forEach((cents, name) => {
@@ -29,24 +30,29 @@ mounts.stepper = function (sheet) {
   const fields = [];
   const find = (name) => all.querySelector("[data-at=" + name + "]");
   const make = (tag, more, into) => into.appendChild(Object.assign(document.createElement(tag), more));
-  const tick = (label) => {
-    return make("input", { type: "checkbox" }, label.querySelector(".step-tick"));
-  };
+  const tick = (label, more) => make("input", { type: "checkbox", ...more }, label.querySelector(".step-tick"));
   const items = [...all.querySelectorAll("[data-item]")].map((label) => ({ key: label.dataset.item, label, out: tick(label) }));
+  const closers = [...all.querySelectorAll("[data-closer]")].map((label) => ({
+    by: label.dataset.closer, pick: tick(label, { type: "radio", name: "pay-closer", checked: label.dataset.closer === "elsewhere" }),
+  }));
   const cables = [...all.querySelectorAll("[data-brings]")].map((label) => ({ ...read(label.dataset.brings), old: tick(label) }));
-  function put(element, cents, name) {
+  function put(element, cents, name, said) {
     element.value = cents;
-    element.textContent = bids.near(cents);
+    element.textContent = said || bids.near(cents);
     if (name) element.dataset.figure = name; else delete element.dataset.figure;
   }
   function show() {
     const key = "p" + at.points;
     const left = items.filter((item) => !item.out.checked);
+    const ours = closers.some((closer) => closer.by === "ours" && closer.pick.checked);
     const totals = options.map((option) => {
-      const name = key + ".f" + at.feeds;
-      const paid = option.paid.of.size ? option.paid.of.get(name) : option.price;
-      const total = left.reduce((sum, item) => sum + (option.later.of.get(item.key + "." + key) || 0), paid);
-      if (option.paid.of.size) put(option.cells[0], paid, option.paid.stem + "." + name);
+      const name = key + ".f" + at.feeds, many = option.paid.of.size > 0;
+      const us = (item) => ours && item.key === option.closes;        // paid to us, and to nobody elsewhere
+      const holes = left.some(us) ? option.ours.of.get(key) : 0;
+      const paid = (many ? option.paid.of.get(name) : option.price) + holes;
+      const total = left.reduce((sum, item) => sum + (us(item) ? 0 : option.later.of.get(item.key + "." + key) || 0), paid);
+      if (many || holes) put(option.cells[0], paid, holes ? "" : option.paid.stem + "." + name);
+      else put(option.cells[0], option.price, option.named, option.said);
       put(option.cells[1], total);
       return total;
     });
@@ -116,5 +122,6 @@ mounts.stepper = function (sheet) {
     set(known + sum("points"), canBe.get(known)[0] + sum("feeds"));
   }));
   items.forEach((item) => item.out.addEventListener("change", show));
+  closers.forEach((closer) => closer.pick.addEventListener("change", show));
   show();
 };
