@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Locator, Page
 
+from sitegen.job.parts import ROWS
+from sitegen.offer.rows import number_of
 from sitegen.sheets.bids import bid_figures
 from sitegen.units import forecast
 from tests.browser.bid_rules import ANSWERS, Bid, Usual, work
@@ -26,7 +28,13 @@ GOOD = {"name": "Aunt May's", "total": "$31,900", "points": "45", "each": "450",
 THIN = {"total": "14,800.50", "points": "19", "each": "600", "more": "no", "floors": "no", "clean": "no"}
 """A bid with blanks that can still be compared."""
 
-ROWS_OF = {"holes": (14, 15), "floors": (16,), "lead": (17,), "clean": (18,), "permit": (11,), "panel": (12,)}
+ROWS_OF = {"holes": ("holes", "walls"), "floors": ("floors",), "lead": ("lead",), "clean": ("cleaning",)}
+"""The rows, by key, that one answer of the form answers by itself."""
+
+NEVER_ASKED = ("least", "most", "payments", "stopping", "live", "findings", "letter", "dates", "sure", "living",
+               "promise", "damage", "firm", "earning")
+"""Rows for which the form asks nothing, so that each is a thing to ask."""
+
 
 def usual_of() -> tuple[Usual, dict[str, int]]:
     """What the demo house needs, and the middle total of each option [cents], from its offer."""
@@ -43,27 +51,32 @@ def _add(page: Page, bid: dict[str, str]) -> Locator:
     page.locator("#compare-bids [data-add] a").click()
     form = page.locator("#compare-bids fieldset").last
     for key, value in bid.items():
-        field = form.locator(f"[data-field={key}]")
-        if key in TEXTS:
-            field.fill(value)
-            field.press("Tab")
-        else:
-            field.select_option(value)
+        _set(form, key, value)
     return form
 
 
-def _lines(page: Page, name: str) -> dict[int, str]:
-    """What stands for a bid in each row."""
-    found: dict[int, str] = page.evaluate("""name => {
+def _set(form: Locator, key: str, value: str) -> None:
+    """Type one answer, or choose it."""
+    field = form.locator(f"[data-field={key}]")
+    if key in TEXTS:
+        field.fill(value)
+        field.press("Tab")
+    else:
+        field.select_option(value)
+
+
+def _lines(page: Page, name: str) -> dict[str, str]:
+    """What stands for a bid in each row, by its key."""
+    found: dict[str, str] = page.evaluate("""name => {
       const lines = {};
       let row;
-      document.querySelectorAll('table.rows tbody tr:not(.part, .law)').forEach(line => {
-        if (line.id) row = Number(line.id.match(/\\d+$/)[0]);
+      document.querySelectorAll('table.rows:not(.items) tbody tr:not(.part, .law)').forEach(line => {
+        if (line.id) row = line.dataset.row;
         else if (line.querySelector('th').textContent === name) lines[row] = line.querySelector('td').textContent;
       });
       return lines;
     }""", name)
-    return {int(row): text for row, text in found.items()}
+    return found
 
 
 @pytest.mark.parametrize("width", [390, 1180])
@@ -73,12 +86,12 @@ def test_a_bid_stands_in_every_row(browser: Browser, demo_site: Path, width: int
         _add(seen.page, GOOD)
         _add(seen.page, THIN)
         good, thin = _lines(seen.page, GOOD["name"]), _lines(seen.page, "Bid B")
-        assert list(good) == list(thin) == list(range(1, 25))
-        assert good[1] == "$31,900 for the 45 points that it lists."
-        assert thin[1] == "$14,800.50 for the 19 points that it lists."
-        assert good[4] == "You do, $450 a point."
-        assert [row for row in good if good[row] == ASK] == [3, 7, 8, 10, 13, 19, 20, 21, 22, 23, 24]
-        assert [row for row in thin if thin[row] == ASK] == [3, 7, 8, *range(10, 16), 17, *range(19, 25)]
+        assert list(good) == list(thin) == list(ROWS)
+        assert good["price"] == "$31,900 for the 45 points that it lists."
+        assert thin["price"] == "$14,800.50 for the 19 points that it lists."
+        assert tuple(row for row in ROWS if good[row] == ASK) == NEVER_ASKED
+        assert {row for row in ROWS if thin[row] == ASK} == {*NEVER_ASKED, "holes", "walls", "lead"}
+        assert seen.page.locator("table.items .bid").count() == 0
         over = seen.page.evaluate("() => document.documentElement.scrollWidth - innerWidth")
         assert (max(over, 0), seen.errors) == (0, [])
 
@@ -95,17 +108,48 @@ def test_a_blank_is_never_shown_as_no(browser: Browser, demo_site: Path) -> None
             assert all(not told[row].startswith(ASK) for row in rows)
             form.locator(f"[data-field={key}]").select_option("")
             assert all(_lines(seen.page, GOOD["name"])[row] == ASK for row in rows)
-        assert "You buy" not in _lines(seen.page, GOOD["name"])[5]
+        assert "You buy" not in _lines(seen.page, GOOD["name"])["later"]
+
+
+@pytest.mark.parametrize(("more", "each", "said"), [
+    ("", "", ASK), ("no", "", f"You do. The price of each one, and what else can raise it: {ASK}."),
+    ("", "450", f"$450 a further point. Who pays it, and what else can raise the price: {ASK}."),
+    ("no", "450", f"You do, $450 a point, if more old wiring turns up. What else can raise it: {ASK}."),
+    ("yes", "450", f"They pay for more old wiring. What else can raise it: {ASK}."),
+    ("yes", "", f"They pay for more old wiring. What else can raise it: {ASK}.")])
+def test_who_pays_for_more_is_said_or_asked(browser: Browser, demo_site: Path, more: str, each: str,
+                                            said: str) -> None:
+    """The row of what can raise a price says who pays for more old wiring, or that this is still to ask."""
+    with opened(browser, demo_site / COMPARE) as seen:
+        _add(seen.page, {"more": more, "each": each})
+        assert _lines(seen.page, "Bid A")["rise"] == said
+
+
+def test_of_the_lines_of_a_price_a_bid_says_points_permit_and_panel(browser: Browser, demo_site: Path) -> None:
+    """Of the lines of the price a bid says its points, permit and panel, each alone; all other lines are to ask."""
+    told = {"points": ("45", "The 45 that it lists."), "permit": ("no", "No permit or inspection is in the bid."),
+            "panel": ("yes", "A new panel is in the bid.")}
+    with opened(browser, demo_site / COMPARE) as seen:
+        form = _add(seen.page, {})
+        assert _lines(seen.page, "Bid A")["besides"] == ASK
+        for key, (value, words) in told.items():
+            _set(form, key, value)
+            assert _lines(seen.page, "Bid A")["besides"] == f"{words} The other lines: {ASK}."
+            _set(form, key, "")
+        for key, (value, _) in told.items():
+            _set(form, key, value)
+        every = " ".join(words for _, words in told.values())
+        assert _lines(seen.page, "Bid A")["besides"] == f"{every} The other lines: {ASK}."
 
 
 def test_the_sum_on_the_page_is_that_of_the_rules(browser: Browser, demo_site: Path) -> None:
-    """Row 6 gives both readings at the middle count and the ends over the three counts, to the nearest $100."""
+    """The row of the ending gives both readings at the middle count, and the ends over all three, to $100."""
     usual, _ = usual_of()
     bid = Bid(1_480_050, 19, 60_000, more=False, floors=False, clean=False)
     (fewer, _), middle, (_, more) = work(bid, usual).spans
     with opened(browser, demo_site / COMPARE) as seen:
         _add(seen.page, THIN)
-        said = _lines(seen.page, "Bid A")[6]
+        said = _lines(seen.page, "Bid A")["ending"]
     assert said.startswith(f"{forecast(middle[0])} to {forecast(middle[1])} ")
     assert f"From {forecast(fewer)} to {forecast(more)} " in said
     assert said.endswith("without: a new panel.")
@@ -184,7 +228,7 @@ def test_a_fault_is_said_in_words_beside_the_field(browser: Browser, demo_site: 
         assert here.get_attribute("aria-describedby") == said.get_attribute("id")
         if fault:
             assert "Leave it blank" in said.inner_text()
-            assert _lines(seen.page, "Bid A")[1] == ASK
+            assert _lines(seen.page, "Bid A")["price"] == ASK
 
 
 def test_what_a_reader_types_stays_words(browser: Browser, demo_site: Path) -> None:
@@ -216,7 +260,7 @@ def test_three_bids_by_keyboard_alone(browser: Browser, demo_site: Path) -> None
             page.keyboard.press("ArrowDown")
         assert page.locator("#compare-bids [data-add]").is_hidden()
         assert page.locator("#compare-bids fieldset").count() == 3
-        assert _lines(page, "Bidder z")[4] == "They do."
+        assert _lines(page, "Bidder z")["rise"].startswith("They pay for more old wiring.")
         page.locator("#compare-bids [data-remove]").nth(1).focus()
         page.keyboard.press("Enter")
         assert page.locator("#compare-bids fieldset legend").all_inner_texts() == ["Bidder x", "Bidder z"]
@@ -248,8 +292,9 @@ def test_questions_to_ask_print(browser: Browser, demo_site: Path) -> None:
         seen.page.emulate_media(media="print")
         assert seen.page.locator("#compare-ask [data-blank]").is_hidden()
         asked = seen.page.locator("[data-asks] li").evaluate_all(shown)
-        questions = seen.page.locator("table.rows th b").all_inner_texts()
-        assert [line[0] for line in asked] == [2, 3, 7, 8, 10, 11, 12, 13, 19, 20, 21, 22, 23, 24]
+        questions = seen.page.locator("table.rows:not(.items) th b").all_inner_texts()
+        still = {*NEVER_ASKED, "rise", "besides"}
+        assert [line[0] for line in asked] == [number_of(row) for row in ROWS if row in still]
         assert [line[1] for line in asked] == [questions[line[0] - 1] for line in asked]
         assert all(float(line[2].removesuffix("px")) > 20 for line in asked)
         assert seen.page.locator("#compare-bids fieldset").is_hidden()

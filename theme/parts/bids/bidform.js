@@ -32,7 +32,6 @@ mounts.bidform = function (sheet) {
   function says(row, bid, worked) {
     const whole = (text) => ({ text, open: false }), some = (text) => ({ text, open: true });
     const told = (key, what) => (bid[key] === null ? null : whole(say(what + (bid[key] ? "-yes" : "-no"))));
-    const rest = (key) => (bid[key] === null ? null : some(say(key + (bid[key] ? "-yes" : "-no"))));
     const rows = {
       price() {
         if (bid.total === null) return null;
@@ -42,14 +41,14 @@ mounts.bidform = function (sheet) {
       rise() {
         if (bid.more === true) return some(say("rise-they"));
         if (bid.more === false && bid.each === null) return some(say("more-no"));
-        return bid.each === null ? null : some(say("rise-each", { sum: dollars(bid.each) }));
+        return bid.each === null ? null : some(say(bid.more === null ? "rise-blank" : "rise-each", { sum: dollars(bid.each) }));
       },
       later() { return buys(bid); },
       ending() { return whole(finish(worked)); },
       besides() {
-        const known = [bid.points === null ? null : say("points-listed", { points: String(bid.points) }),
-          rest("permit") && rest("permit").text, rest("panel") && rest("panel").text].filter(Boolean);
-        return known.length ? some(known.join(" ")) : null;
+        const known = ["permit", "panel"].filter((key) => bid[key] !== null).map((key) => say(key + (bid[key] ? "-yes" : "-no")));
+        if (bid.points !== null) known.unshift(say("points-listed", { points: String(bid.points) }));
+        return known.length ? some([...known, say("other-lines")].join(" ")) : null;
       },
       holes() { return told("holes", "holes"); },
       walls() { return told("holes", "walls"); },
