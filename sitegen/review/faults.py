@@ -94,7 +94,8 @@ def _money(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
                          "nothing.")
         for problem in paying.problems:
             yield _fault(inputs, "book", path, f"At `{problem.after}` {SAID[problem.key]}.",
-                         "No payment runs ahead of the work, as the cost book has it, and the last comes when all is finished.")
+                         "No payment runs ahead of the work, as the cost book has it, and the last comes when all is "
+                         "finished.")
 
 
 def _lead(offer: Offer, inputs: Inputs) -> Iterator[Fault]:

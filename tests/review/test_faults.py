@@ -103,7 +103,8 @@ def test_a_deposit_that_the_card_allows_comes_off_the_next_payment() -> None:
     assert [(one.after, one.cents, one.share) for one in payments_of(kit, 1_000_000, lived_in=False)] == [
         ("start", 100_000, None), dead, closed, last]
     assert [(one.after, one.cents, one.share) for one in payments_of(kit, 1_000_000, lived_in=True)] == [
-        ("start", 100_000, None), ("holes closed", None, Fraction(1, 20)), ("old wires dead", None, Fraction(3, 5)), last]
+        ("start", 100_000, None), ("holes closed", None, Fraction(1, 20)),
+        ("old wires dead", None, Fraction(3, 5)), last]
 
 
 @over(st.integers(1, 10_000_000), st.fractions(0, 1, max_denominator=30), st.sampled_from([ONE, BARE]),

@@ -29,8 +29,8 @@ def room(key: str, size: tuple[int, int], at: tuple[int, int] | None, floor: int
                       count("listed", 0), count("old", old), count("newer", newer), count("unseen", unseen))
     return RoomSeen(key, Quote(key, SEEN), f"Storey {floor}", figure("floor", floor, "number"), "bedroom",
                     figure("long", size[0]), figure("wide", size[1]), None if at is None else figure("left", at[0]),
-                    None if at is None else figure("front", at[1]), (), (kind,), count("list", 0), count("all", 0),
-                    False)
+                    None if at is None else figure("front", at[1]), (), False, False, (kind,),
+                    count("list", 0), count("all", 0), False)
 
 
 HOUSE = (room("hall", (9, 14), (15, 0), points=(3, 1, 0)), room("living", (15, 18), (0, 0), points=(5, 1, 1)),
