@@ -66,16 +66,17 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
 
 
 def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
-    """Of the rules that a figure of the offer is or names as an input, those that decide something in a house."""
+    """Every rule that a figure of the offer is or names as an input: those that decide first, then the others by key."""
     figures = offer.figures()
     named = {name for figure in figures for name in (figure.name, *figure.inputs) if name.startswith(RULES)}
     found = []
-    for key in (key for key in DECIDE if f"{RULES}{key}" in named):
+    others = sorted({name.removeprefix(RULES) for name in named} - set(DECIDE))
+    for key in (*(key for key in DECIDE if f"{RULES}{key}" in named), *others):
         row = every_rule()[key]
         value = row.value(edition)
         source = stands_on(row, edition)
         found.append(RuleSeen(Quote(row.says, source), Quote(row.cited(edition), source),
-                              rule(key, edition) if isinstance(value, int | Fraction) else None))
+                              rule(key, edition) if isinstance(value, int | Fraction) else None, key in DECIDE))
     return tuple(found)
 
 

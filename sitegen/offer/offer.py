@@ -64,12 +64,13 @@ class OptionTerms(Struct, frozen=True):
 
 
 class RuleSeen(Struct, frozen=True):
-    """A rule that decides something in this house: its sentence, which may hold digits, its section and the name of
+    """A rule that a figure of this offer rests on: its sentence, which may hold digits, its section and the name of
     its standard with the day on which it was read, and its value if it is one."""
 
     says: Quote
     cited: Quote
     figure: Figure | None
+    decides: bool
 
 
 class Offer(Struct, frozen=True):

@@ -64,7 +64,8 @@ def test_it_adds_up_with_a_kind_of_its_own_and_new_places_apart(tmp_path: Path, 
 
 def made(points: dict[str, int], places: dict[str, int], drops: Fraction, patched: int, feeds: int) -> Counts:
     """Counts of a house made up."""
-    return Counts(points, places, drops, patched, feeds, 1, 0, 2, 3, 3, 4, patched, Fraction(3, 2))
+    return Counts(points, places, drops, patched, feeds, 1, 0, 2, 3, 3, 4, patched, Fraction(3, 2),
+                  sum(places.values()))
 
 
 def test_one_of_each_by_hand() -> None:
@@ -106,7 +107,7 @@ def test_holes_without_drops_are_shared_by_points() -> None:
 def test_an_option_that_leaves_holes_open_bears_none() -> None:
     """What the homeowner closes costs us nothing."""
     inputs = context().inputs
-    open_ = Counts({"outlet": 1}, {}, Fraction(1), 1, 0, 0, 0, 0, 1, 1, 1, 0, Fraction(0))
+    open_ = Counts({"outlet": 1}, {}, Fraction(1), 1, 0, 0, 0, 0, 1, 1, 1, 0, Fraction(0), 0)
     rows = {row.key: row for row in earned(inputs, kit_of(inputs, BARE), open_, Fraction(3, 4))}
     assert rows["list-points"].cost == (Fraction("112.4025") + Fraction("66.5975")) * 100
 

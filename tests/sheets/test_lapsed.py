@@ -8,8 +8,10 @@ from pathlib import Path
 import pytest
 from bs4 import BeautifulSoup
 
+from sitegen.sheets.site import ON_EVERY_SHEET, SHARED_SCRIPT
 from tests.built import House
 from tests.golden import made
+from tests.golden.made import writer
 from tests.sheets.test_weight import FIRST_SHEET
 
 WITH_PRICES = ("index.html", "compare.html", "what-you-could-pay.html", "living.html", "rooms.html")
@@ -23,14 +25,17 @@ def real(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
 
 
 def test_sheets_with_prices_have_the_words_and_the_script(real: dict[str, str]) -> None:
-    """On each sheet with prices the words lie ready, with the last day as a figure; no other page has them."""
+    """On each sheet with prices the words lie ready, with the last day as a figure; no other page has them.  The script
+    is in the first sheet itself, and in the file that every other one asks for."""
     for name, html in real.items():
         lines = BeautifulSoup(html, "html.parser").select("main template[data-lapsed]")
         assert len(lines) == (name in WITH_PRICES), name
-        assert ("mounts.lapsed" in html) == (name in WITH_PRICES), name
+        assert ("mounts.lapsed" in html) == (name == "index.html"), name
+        assert (f'<script src="{SHARED_SCRIPT}">' in html) == (name != "index.html"), name
         for line in lines:
             (day,) = line.select("data")
             assert (day["value"], day.decode_contents()) == ("2026-12-11", "11 Dec 2026")
+    assert "mounts.lapsed" in str(writer().script(ON_EVERY_SHEET))
 
 
 def test_the_day_stands_with_its_year_without_any_script(real: dict[str, str]) -> None:

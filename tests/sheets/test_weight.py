@@ -87,9 +87,9 @@ def test_the_first_sheet_is_one_request(house: House) -> None:
 
 
 def test_another_sheet_asks_for_what_is_shared_alone(house: House) -> None:
-    """Every other sheet asks for the style that all share, and a detail for the shared script besides."""
+    """Every sheet but the first asks for the style and the script that all share, and for nothing else."""
     for name, page in house.pages.items():
-        asked = [SHARED_SCRIPT] if name.startswith("detail-") else []
+        asked = [] if name == "index.html" else [SHARED_SCRIPT]
         assert [script["src"] for script in page.select("script[src]")] == asked, name
         if name != "index.html":
             assert [tag["href"] for tag in page.find_all("link") if tag["href"] != "data:,"] == [SHARED_STYLE], name
