@@ -1,14 +1,26 @@
-"""What the work costs the firm stays with the firm: no byte of a built site comes from the cost book."""
+"""What the work costs the firm stays with the firm.
+
+No amount of the cost book stands in a site.  Its money reaches a site in two ways and no more: through the one price
+that it proposes, rounded up to whole hundreds, and what follows from that price; and through the order in which the
+firm earns on the options.  Its hours also reach the plan: dates and days.
+"""
 
 from __future__ import annotations
 
 import base64
 import re
+from fractions import Fraction
 from pathlib import Path
 
+from bs4 import BeautifulSoup
+
 from sitegen.build import build, offer_of
+from sitegen.figure import int_of
+from sitegen.offer.every import every_figure
+from sitegen.offer.offer import Offer
+from sitegen.trade.rounding import half_up
 from sitegen.workspace import Workspace
-from tests.helpers import DEMO, JOB, demo_copy, tree
+from tests.helpers import DEMO, JOB, JOB_FILE, demo_copy, edit, tree
 
 FIRST, STEP = 9_135_713, 1_234_321
 """Cents of the first planted amount, and from one to the next: $91,357.13, $103,700.34 and so on."""
@@ -89,32 +101,102 @@ def test_no_amount_of_the_cost_book_is_in_any_byte_of_a_site(tmp_path: Path) -> 
     assert not [name for name in site if "cost" in name]
 
 
-def test_the_money_of_the_cost_book_changes_no_byte_of_a_site(tmp_path: Path) -> None:
-    """Where no price is proposed from it, a site is the same to the byte whatever the work costs the firm, so that
-    nothing can be worked out from it."""
-    sites = []
-    for name in ("as it is", "planted"):
-        home = demo_copy(tmp_path / name)
-        own_prices(home)
-        if name == "planted":
-            plant(home, hours=False)
-        sites.append(tree(build(Workspace(home, tmp_path / name / "site"), home / JOB).folder))
-    assert sites[0] == sites[1]
+def reprice(home: Path, by: Fraction) -> None:
+    """Every amount of the cost book times a factor, to the cent; its hours stay."""
+    path = home / "cost-book.yaml"
+    text = re.sub(r"\$([\d,]+(?:\.\d\d)?)", lambda found: _dollars(
+        half_up(Fraction(found[1].replace(",", "")) * 100 * by)), path.read_text("utf-8"))
+    path.write_text(text, "utf-8")
+
+
+def with_price(home: Path, cents: int) -> None:
+    """Give the price for every point by hand, so that no book proposes it."""
+    edit(home / JOB_FILE, "    kit: one-2026\n",
+         f"    kit: one-2026\n    price: {_dollars(cents)}\n    because: It is made for a test.\n")
+
+
+def home_at(folder: Path, by: Fraction = Fraction(1), price: int | None = None) -> Path:
+    """The demo workspace with its cost book's money times a factor, and the one price by hand or proposed."""
+    home = demo_copy(folder)
+    reprice(home, by)
+    if price is not None:
+        with_price(home, price)
+    return home
+
+
+def offered(home: Path) -> Offer:
+    """What a home offers for the demo house."""
+    return offer_of(Workspace(home, home.parent / "site"), home / JOB)
+
+
+def told_of(made: Offer) -> dict[str, str]:
+    """Every figure that may be read, by name, without the lines of sums."""
+    return {one.name: one.raw() for one in every_figure(made) if not one.private and ".sum-" not in one.name}
+
+
+def earning(made: Offer) -> dict[str, str]:
+    """On which option the firm earns most, in the middle, and least."""
+    return {key: terms.we_earn for key, terms in made.terms.items()}
+
+
+PRICE = 39_000_00
+
+
+def test_with_the_price_by_hand_money_of_the_cost_book_moves_the_order_of_earning_alone(tmp_path: Path) -> None:
+    """Where a job has the price for every point by hand, sites of two cost books are the same to the byte as long as
+    the firm earns in the same order; and where it does not, no figure differs."""
+    homes = {name: home_at(tmp_path / name, by, PRICE) for name, by in (
+        ("as it is", Fraction(1)), ("a cent in the dollar", Fraction(101, 100)), ("twice", Fraction(2)))}
+    offers = {name: offered(home) for name, home in homes.items()}
+    assert len({tuple(sorted(told_of(made).items())) for made in offers.values()}) == 1
+    assert earning(offers["as it is"]) == earning(offers["a cent in the dollar"]) != earning(offers["twice"])
+    sites = {name: tree(build(Workspace(home, tmp_path / name / "site"), home / JOB).folder)
+             for name, home in homes.items()}
+    assert sites["as it is"] == sites["a cent in the dollar"]
+    moved = {name for name, data in sites["as it is"].items() if sites["twice"][name] != data}
+    assert {name for name in moved if name.endswith(".html")} <= SAY_WHO_EARNS
+    for name in moved:
+        assert without_earning(sites["as it is"][name]) == without_earning(sites["twice"][name]), name
+
+
+SAY_WHO_EARNS = {"compare.html", "what-you-could-pay.html", "who.html"}
+"""Sheets that say on which option the firm earns most."""
+
+
+def without_earning(data: bytes) -> str:
+    """A page without the places that say what the firm earns on each option beside the others."""
+    page = BeautifulSoup(data, "html.parser")
+    for place in page.select("tr[data-row=earning], section[aria-labelledby=who-earns], section[aria-labelledby=pay-"
+                             "often] > p:last-of-type"):
+        place.decompose()
+    return str(page)
+
+
+def test_the_money_of_the_cost_book_is_in_the_proposed_price_and_what_follows_from_it(tmp_path: Path) -> None:
+    """Where the price is proposed, another cost book gives another one price; and with that price by hand and the old
+    cost book every figure is the same, so that nothing else of the book can be worked out from a site."""
+    dearer = offered(home_at(tmp_path / "dearer", Fraction(6, 5)))
+    plain = offered(home_at(tmp_path / "plain"))
+    asked = {made.outcome.one_price.price.value for made in (plain, dearer) if made.outcome.one_price}
+    assert len(asked) == 2
+    one = dearer.outcome.one_price
+    assert one
+    by_hand = offered(home_at(tmp_path / "by hand", price=int_of(one.price)))
+    assert told_of(by_hand) == told_of(dearer)
 
 
 def test_the_hours_of_the_cost_book_move_dates_and_days_alone(tmp_path: Path) -> None:
-    """The plan rests on the crew's hours: they show in dates, counts of days and which cuts of power share a day."""
+    """The plan rests on the crew's hours: with the price by hand they show in dates, counts of days and which cuts of
+    power share a day, beside the order of earning."""
     found = []
     for name in ("as it is", "planted"):
-        home = demo_copy(tmp_path / name)
-        own_prices(home)
+        home = home_at(tmp_path / name, price=PRICE)
         if name == "planted":
             plant(home)
-        found.append({one.name: one for one in offer_of(Workspace(home, tmp_path / "site"), home / JOB).figures()})
+        found.append({one.name: one for one in offered(home).figures() if not one.private})
     plain, planted = found
     assert set(plain) == set(planted)
-    moved = [one for name, one in plain.items()
-             if one.raw() != planted[name].raw() and not name.startswith("costs.")]
+    moved = [one for name, one in plain.items() if one.raw() != planted[name].raw()]
     assert any(one.unit in DATES for one in moved)
     longest = {one.name for one in moved if one.name.endswith(".longest-off")}
     assert {one.unit for one in moved if one.name not in longest} <= {*DATES, "days", "working days"}

@@ -66,7 +66,7 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
 
 
 def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
-    """Every rule that a figure of the offer is or names as an input: those that decide first, then the others by key."""
+    """Every rule that a figure of the offer is or names as an input: those that decide first, the others by key."""
     figures = offer.figures()
     named = {name for figure in figures for name in (figure.name, *figure.inputs) if name.startswith(RULES)}
     found = []

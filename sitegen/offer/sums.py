@@ -49,7 +49,10 @@ def of_price(context: Context, key: str) -> Iterator[Line]:
     at = next(i for i, price in enumerate(context.inputs.job.options) if price.option == key)
     kits = context.make.book("kits", context.inputs.job.options[at].kit)
     for line in one.lines:
-        yield Line(line.key, line.count, line.each, Quote(line.kind, kits) if line.kind else None)
+        if line.kind:                       # a kind of point with a price of its own
+            yield Line("points-of-kind", line.count, line.each, Quote(line.kind, kits))
+        else:
+            yield Line(line.key, line.count, line.each)
     own = one.priced.price != one.book
     if not one.lines and not own:
         yield Line("every-point", 1, one.book)

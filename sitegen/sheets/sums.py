@@ -4,7 +4,7 @@ from __future__ import annotations
 
 SUMS = {
     "list-points": "scope.sum.list-points",
-    "list-points of": "scope.sum.list-points.of",
+    "points-of-kind": "scope.sum.list-points.of",
     "new-places": "scope.sum.new-places",
     "panel": "scope.sum.panel",
     "service": "scope.sum.service",

@@ -1,4 +1,4 @@
-"""Rows 12 to 20 of the comparison: what they say follows from what is worked out."""
+"""Rows of the comparison: what they say follows from what is worked out."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from sitegen.figure import Figure, Quote, int_of
 from sitegen.offer.offer import Offer
 from sitegen.offer.protection import RoomCare
 from sitegen.offer.rows import ROWS, Cell, rows
-from sitegen.sheets.words import SLOT, pieces
+from sitegen.sheets.words import FORM, SLOT, pieces
 from tests.built import HOUSES
 from tests.built import offer as made
 from tests.helpers import ROOT
@@ -46,7 +46,7 @@ def test_every_answer_fills_its_words_exactly(job: str) -> None:
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_holes_left_open_have_our_price_to_close_them(job: str) -> None:
-    """Row 14 gives our price where the option leaves the holes open, and none where we close them."""
+    """The row of holes gives our price where the option leaves the holes open, and none where we close them."""
     offer = made(job)
     for key, cell in cells(offer, "holes").items():
         close = offer.protection.options[key].to_close
@@ -57,7 +57,7 @@ def test_holes_left_open_have_our_price_to_close_them(job: str) -> None:
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_floors_say_what_is_laid_and_what_stays_bare(job: str) -> None:
-    """Row 16 has the words of the kit, the rooms with taped sheet and the floor without it."""
+    """The row of floors has the words of the kit, the rooms with taped sheet and the floor without it."""
     offer = made(job)
     for key, cell in cells(offer, "floors").items():
         care = offer.protection.options[key]
@@ -68,7 +68,7 @@ def test_floors_say_what_is_laid_and_what_stays_bare(job: str) -> None:
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_the_cut_that_is_shown_is_within_the_limit_and_in_no_room_that_owes(job: str) -> None:
-    """Row 17 shows the widest cut among rooms that the limit alone keeps out, and never more than the limit."""
+    """The row of lead dust shows the widest cut among rooms that the limit alone keeps out, and never more."""
     offer = made(job)
     for key, cell in cells(offer, "lead").items():
         under = [room for room in offer.protection.options[key].rooms.values() if room.reason == "under the limit"]
@@ -96,12 +96,30 @@ def test_where_the_law_asks_for_steps_the_rooms_are_counted_and_named() -> None:
 
 
 def test_rooms_that_a_paper_frees_are_named_in_the_option_that_opens_them() -> None:
-    """The report frees five rooms of the row house; the price for every point opens three of them, a list none."""
-    answers = cells(made("spindle-row"), "lead")
-    assert [cell.words for cell in answers.values()] == ["rows.lead.some", "rows.lead.some", "rows.lead.some-freed"]
-    freed = answers["fixed-guarantee"].slots["freed"]
-    assert isinstance(freed, tuple)
-    assert [room.text for room in freed if isinstance(room, Quote)] == ["Back entry", "Bath", "Small bath"]
+    """The report frees five rooms of the row house; each option names those that it opens, in the order of the survey,
+    and the price for every point opens more of them than a list."""
+    offer, named = made("spindle-row"), dict[str, list[str]]()
+    for key, cell in cells(offer, "lead").items():
+        opened = offer.protection.options[key].rooms
+        freed = [room.name.text for room in offer.rooms
+                 if room.key in opened and opened[room.key].reason == "written report"]
+        said = cell.slots.get("freed", ())
+        assert isinstance(said, tuple)
+        named[key] = [room.text for room in said if isinstance(room, Quote)]
+        assert named[key] == freed
+        assert cell.words == ("rows.lead.some-freed" if freed else "rows.lead.some")
+    assert set(named["per-item"]) < set(named["fixed-guarantee"]) < {room.text for room in offer.lead.free_rooms}
+
+
+def test_a_house_of_which_no_paper_frees_a_room_says_nothing_of_one() -> None:
+    """Without the report the row house says in which rooms the law asks for steps, and no more."""
+    offer = made("spindle-row")
+    freed = frozenset(key for key, room in offer.protection.options["per-item"].rooms.items()
+                      if room.reason == "written report")
+    assert freed
+    cell = cells(with_rooms(offer, "per-item", {"reason": "under the limit"}, freed), "lead")["per-item"]
+    assert cell.words == "rows.lead.some"
+    assert set(SLOT.findall(WORDS[cell.words])) == set(cell.slots)
 
 
 def test_elsewhere_the_law_asks_for_steps_in_no_room() -> None:
@@ -159,24 +177,70 @@ def test_a_house_too_new_for_the_rule_is_not_said_to_be_tested() -> None:
 
 
 @pytest.mark.parametrize("job", HOUSES)
-def test_the_end_moves_by_the_days_that_are_said(job: str) -> None:
-    """Row 19 gives the later end with its working days where they are more than one, and for a list alone."""
+def test_the_dates_are_those_of_the_plan(job: str) -> None:
+    """The row of dates gives when old wires are dead, when all is finished, and when plaster may be painted."""
     offer = made(job)
     for key, cell in cells(offer, "dates").items():
+        dates, covers = offer.dates.options[key], key == "fixed-guarantee"
+        paint = {} if dates.ready_for_paint is None else {"paint": dates.ready_for_paint}
+        assert cell.slots == {"dead": dates.dead, "finished": dates.finished, **paint}
+        assert cell.words == f"rows.dates.{'every' if covers else 'list'}{'-paint' if paint else ''}"
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_what_moves_the_end_is_said_by_how_far(job: str) -> None:
+    """The row of how sure the dates are gives the middle and the tenth house where what is hidden can move them, for a
+    list alone, and the longest case."""
+    offer = made(job)
+    for key, cell in cells(offer, "sure").items():
         dates = offer.dates.options[key]
-        more = 0 if dates.more_days is None else int_of(dates.more_days)
-        assert cell.slots["dead"] == dates.dead
-        assert cell.slots["finished"] == dates.finished
-        assert cell.slots.get("paint") == dates.ready_for_paint
-        assert ("late" in cell.slots) == (more > 1)
-        if more > 1:
-            assert cell.slots["late"] == dates.finished_p50
-            assert dates.finished_p50.value > dates.finished.value  # type: ignore[operator]
+        moved = key != "fixed-guarantee" and dates.finished_p90.value > dates.finished.value  # type: ignore[operator]
+        assert ("middle" in cell.slots, "late" in cell.slots) == (moved, moved)
+        if moved:
+            assert cell.slots["middle"] == dates.finished_p50
+            assert cell.slots["late"] == dates.finished_p90
+            assert dates.finished.value <= dates.finished_p50.value <= dates.finished_p90.value  # type: ignore[operator]
+        assert offer.outcome.cases
+        days = cell.slots["days"]
+        assert isinstance(days, Figure)
+        assert int_of(days) == max(int_of(case.days) for case in offer.outcome.cases)
+
+
+def test_dates_that_nothing_can_move_say_so() -> None:
+    """With no case in the book and nothing hidden that could move it, the row expects no surprise."""
+    offer = made("alder-lane")
+    options = tuple(replace(option, cases=()) for option in offer.outcome.options)
+    calm = replace(offer, outcome=replace(offer.outcome, options=options))
+    found = {key: cell.words for key, cell in cells(calm, "sure").items()}
+    assert found == {"minimal-protection": "rows.sure.more", "per-item": "rows.sure.more",
+                     "fixed-guarantee": "rows.sure.nothing"}
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_every_line_of_the_scope_is_counted_once_in_its_row(job: str) -> None:
+    """In the price, at a set price and not in it: the three counts are all lines of the scope table."""
+    offer = made(job)
+    for key, cell in cells(offer, "besides").items():
+        states = [scoped.state for row in offer.scope.rows for scoped in row.cells if scoped.option == key]
+        counted = [int_of(slot) for name in ("within", "each", "out") if isinstance(slot := cell.slots[name], Figure)]
+        assert counted == [states.count(state) for state in ("in", "each", "out")]
+        assert sum(counted) == len(offer.scope.rows)
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_what_is_known_today_is_in_the_row_of_the_price(job: str) -> None:
+    """An option whose price lacks what is known already says what it comes to with it; one that lacks nothing does
+    not."""
+    offer = made(job)
+    for option in offer.outcome.options:
+        assert cells(offer, "price")[option.key].slots.get("with_known") == option.with_known
+        assert cells(offer, "least")[option.key].slots.get("with_known") == (
+            None if option.covers_all else option.with_known)
 
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_days_without_power_come_from_the_plan_of_this_house(job: str) -> None:
-    """Row 20 gives the days of the plan that this house takes, and of the other, as they are lived in or empty."""
+    """The row of living there gives the days of the plan that this house takes, and those of the other."""
     offer = made(job)
     for key, cell in cells(offer, "living").items():
         dates = offer.dates.options[key]
@@ -187,11 +251,9 @@ def test_days_without_power_come_from_the_plan_of_this_house(job: str) -> None:
 
 
 def test_the_words_of_these_rows_are_short() -> None:
-    """No sentence of the rows from `findings` to `living` has more than 25 words."""
-    rows_ = ROWS[ROWS.index("findings"):ROWS.index("living") + 1]
-    mine = {key: text for key, text in WORDS.items() if key.split(".")[1] in rows_}
-    assert len(mine) > 25
-    long = [sentence for text in mine.values() for sentence in re.split(r"(?<=[.?!:]) ", text)
+    """No sentence of a row has more than 25 words."""
+    assert {key.split(".")[1].partition(FORM)[0] for key in WORDS} >= set(ROWS)
+    long = [sentence for text in WORDS.values() for sentence in re.split(r"(?<=[.?!:]) ", text)
             if len(sentence.split()) > 25]
     assert long == []
 
@@ -200,6 +262,7 @@ def test_no_form_of_these_rows_is_left_without_use() -> None:
     """Each variant that stands in the words for row `lead` can be met, by a house or by a case above."""
     met = {"rows.lead.not-covered", "rows.lead.tested", "rows.lead.every", "rows.lead.freed", "rows.lead.nothing",
            "rows.lead.none-freed", "rows.lead.every-freed"}
-    met |= {cell.words for job in HOUSES for cell in cells(made(job), "lead").values()}
-    assert {key for key in WORDS if key.startswith("rows.lead.")} - {"rows.lead.law"} == met
+    met |= {"rows.lead.some"} | {cell.words for job in HOUSES for cell in cells(made(job), "lead").values()}
+    keys = {key.partition(FORM)[0] for key in WORDS if key.startswith("rows.lead.")}
+    assert keys - {"rows.lead.law"} == met
     assert set(OPTIONS) == set(cells(made("alder-lane"), "lead"))

@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 import yaml
+from bs4 import BeautifulSoup
 
+from sitegen.offer.claims import DRAWBACKS, GOOD, MOST, holds, told
 from tests.built import House, Place
 from tests.helpers import ROOT
 
@@ -74,13 +76,32 @@ def test_an_item_is_there_on_every_house(house: House, item: dict[str, Any]) -> 
         check(house, found)
 
 
-def test_good_and_bad_are_of_like_length(house: House) -> None:
-    """Equal detail: of each option as many good things as drawbacks, and neither list twice as long as the other."""
-    for article in house.at("compare.html", ".each article"):
-        good, bad = ([" ".join(item.get_text(" ").split()) for item in article.select(f"ul.{kind} > li")]
-                     for kind in ("pro", "con"))
-        assert len(good) == len(bad)
-        assert 0.5 <= len(" ".join(good).split()) / len(" ".join(bad).split()) <= 2
+def test_good_and_bad_are_told_in_equal_detail(house: House) -> None:
+    """Equal detail: every claim that is true of an option is a candidate on its side, the largest three are shown of
+    both, in like lists, and where one side has fewer it is because no more is true.
+
+    The words are the same for every option, so that no option is told at greater length than another.
+    """
+    said = told(house.offer)
+    for article, option in zip(house.at("compare.html", ".each article"), house.offer.outcome.options, strict=True):
+        for kind, side, shown in (("pro", GOOD, said[option.key].good), ("con", DRAWBACKS, said[option.key].drawbacks)):
+            true = [key for key in side if holds(house.offer, option.key, key)]
+            assert len(article.select(f"ul.{kind} > li")) == min(MOST, len(true))
+            assert {claim.key for claim in shown} <= set(true)
+
+
+def test_a_claim_is_told_in_the_same_words_of_every_option(house: House) -> None:
+    """Two options of which the same is true are told it in one sentence, but for their own figures and names."""
+    found: dict[str, set[str]] = {}
+    for article, one in zip(house.at("compare.html", ".each article"), told(house.offer).values(), strict=True):
+        for item, claim in zip(article.select("ul.pro > li, ul.con > li"), (*one.good, *one.drawbacks), strict=True):
+            bare = BeautifulSoup(str(item), "html.parser")
+            for data in bare.select("data, a.row"):
+                data.decompose()
+            if claim.own is None and claim.key != "elsewhere":      # which names what is bought
+                found.setdefault(claim.key, set()).add(" ".join(bare.get_text(" ").split()))
+    assert found
+    assert {key: says for key, says in found.items() if len(says) != 1} == {}
 
 
 @pytest.mark.parametrize("found", [{"sheet": "index.html", "at": ".nowhere"},

@@ -1,7 +1,7 @@
 """Every key of our words can be searched for: it stands whole, in quotes, in the code or in a template that uses it.
 
-A family alone may be put together: there the key is that of a detail, of a drawing or of a word of the trade, and the
-list that has these closes it.
+A family alone may be put together: there the key is that of a detail, of a drawing, of an item of the scope or of a
+word of the trade, and the list that has these closes it.
 """
 
 from __future__ import annotations
@@ -10,8 +10,10 @@ import re
 from functools import cache
 
 from sitegen.figure import KINDS
+from sitegen.offer.claims import DRAWBACKS, GOOD
 from sitegen.offer.rows import PARTS, SECTIONS
 from sitegen.scope.items import ITEMS
+from sitegen.sheets.claim_words import CLAIM_WORDS, FITS_WORDS
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.words import FORM, SLOT, SOURCES, SPOKEN
 from tests.golden.pieces import our_words
@@ -23,11 +25,14 @@ SAYS = ("title", "question", "answer", "done", "same", "leaves", "caution", "sou
 DRAWN = ("name", "says", "key")
 """What is said of every drawing."""
 
+NAMED = ("", ".says")
+"""The name of every item of the scope, and its sentence."""
+
 FAMILIES = {
     "details": {f"{detail}.{part}" for detail in DETAILS for part in SAYS},
     "drawings": {f"drawings.{path.stem}.{part}" for path in (ROOT / "theme" / "drawings").glob("*.svg")
                  for part in DRAWN},
-    "scope": {f"scope.item.{item.key}{part}" for item in ITEMS for part in ("", ".says")},
+    "scope": {f"scope.item.{item.key}{part}" for item in ITEMS for part in NAMED},
 }
 """Keys that are put together, by the list that closes them."""
 
@@ -55,11 +60,18 @@ def test_every_key_stands_whole_where_it_is_used() -> None:
 
 
 def test_every_list_that_closes_a_family_has_its_words() -> None:
-    """No detail, drawing or scope item is without a piece, and no piece of theirs without what it is of."""
+    """No detail, drawing or item of the scope is without a piece, and no piece of theirs without what it is of."""
     keys = set(our_words().html)
     assert {key for key in keys if key.split(".")[0] in DETAILS} == FAMILIES["details"]
     assert {key for key in keys if key.startswith("drawings.")} == FAMILIES["drawings"]
     assert {key for key in keys if key.startswith("scope.item.")} == FAMILIES["scope"]
+
+
+def test_every_claim_that_a_house_may_meet_has_its_words() -> None:
+    """A claim has its sentence, and whom it suits or does not suit."""
+    assert {*GOOD, *DRAWBACKS} == set(CLAIM_WORDS) == set(FITS_WORDS)
+    assert {*CLAIM_WORDS.values(), *FITS_WORDS.values()} | {"claims.fewer"} == {
+        key for key in our_words().html if key.startswith("claims.")}
 
 
 def test_every_part_of_the_comparison_and_every_source_has_its_words() -> None:
