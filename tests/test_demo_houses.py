@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from sitegen.build import context_of
-from sitegen.figure import int_of
+from sitegen.figure import Figure, int_of
 from sitegen.job.load import load
 from sitegen.survey.house import belief_of
 from sitegen.survey.rule_sets import rule_set
@@ -66,18 +66,37 @@ def test_the_dates_of_a_demo_house_run_forward_on_weekdays(job: str) -> None:
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_the_lists_of_a_demo_house_are_priced_by_the_price_book(job: str) -> None:
-    """Listed points and new places at the kit's set prices are in the prices of the lists, and a point on the list
-    costs what one that is added later does with its share of a circuit, four points to one, to $5."""
+    """What a list holds at the set prices of its kit is its price today, to the cent, and a point on the list costs
+    what one that is added later does with its share of a circuit, four points to one, to $5."""
     made, inputs = offer(job), load(DEMO, DEMO / job, DEMO)
-    listed, places = int_of(made.found.listed), int_of(made.found.new_places)
-    for kit in inputs.book.kits.values():
-        if kit.option in LISTS:
-            assert kit.prices
-            assert abs(kit.each_point + kit.each_feed // 4 - kit.prices.list_point) <= 5_00
-            price = next(one.price for one in made.outcome.options if one.key == kit.option)
-            lines = {line.what: int_of(line.amount) for line in price.sum}
-            assert (lines["list-points"], lines["new-places"]) == (
-                listed * kit.prices.list_point, places * kit.prices.new_place)
+    alarms = next(row for row in made.scope.rows if row.key == "alarms").cells
+    for option, cell in zip(made.outcome.options, alarms, strict=True):
+        kit = next(kit for kit in inputs.book.kits.values() if kit.option == option.key)
+        if option.key not in LISTS:
+            continue
+        assert kit.prices is not None
+        assert abs(kit.each_point + kit.each_feed // 4 - kit.prices.list_point) <= 5_00
+        assert not kit.prices.kinds
+        new_panel, new_service = inputs.job.panel.new_spaces is not None, inputs.job.panel.new_rating is not None
+        count = int_of(cell.slots["count"]) if isinstance(cell.slots.get("count"), Figure) else 0  # type: ignore[arg-type]
+        assert int_of(option.price) == (
+            int_of(made.found.listed) * kit.prices.list_point + int_of(made.found.new_places) * kit.prices.new_place
+            + new_panel * kit.prices.panel + new_service * kit.prices.service + count * kit.prices.alarm
+            + kit.prices.set_up + inputs.town.permit_price)
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_the_one_price_of_a_demo_house_is_proposed_or_has_its_reason(job: str) -> None:
+    """A price for every point is in whole hundreds as it is proposed; one of the job's own says why, and not how far
+    it is from the proposal, which would tell what the work costs."""
+    one, row = offer(job).outcome.one_price, load(DEMO, DEMO / job, DEMO).job.options[-1]
+    assert one
+    assert row.option == one.key
+    (line,) = one.price.sum
+    assert (line.what, str(line.of) if line.of else None) == (
+        ("every-point", None) if row.price is None else ("own-price", row.because))
+    assert int_of(line.amount) == int_of(one.price)
+    assert int_of(one.price) % 100_00 == 0
 
 
 @pytest.mark.parametrize("job", HOUSES)
@@ -117,12 +136,14 @@ def test_in_the_bungalow_the_lists_break_even_nowhere() -> None:
     assert said == dict.fromkeys(LISTS, (True, False, False))
 
 
-def test_in_the_bungalow_the_sheet_says_that_the_list_is_cheaper() -> None:
-    """The sheet on what one could pay says it in words, and Per item is above One price in fewer than
-    one of the twenty."""
+def test_in_the_bungalow_the_sheets_say_that_the_list_is_cheaper() -> None:
+    """Sheets 1 and 4 say it in words, with what could turn it, and Per item is above One price in fewer than one of
+    the twenty."""
     house = built("juniper-court")
-    said = (house.folder / "what-you-could-pay.html").read_text("utf-8")
-    assert "At usual costs Per item comes to the same as One price or less, at every count." in said
+    house.place("index.html", ".first .answer").says("At usual costs Per item comes to no more than One price in this "
+                                                     "house", "Surprises could turn that")
+    house.place("what-you-could-pay.html", ".evens").says("At usual costs Per item comes to the same as One price or "
+                                                          "less, at every count")
     item = next(option for option in house.offer.outcome.options if option.key == "per-item")
     assert item.above_one_price is not None
     assert [(int_of(view.count), view.bound) for view in item.above_one_price.views] == [(1, "fewer than")] * 3

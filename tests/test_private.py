@@ -29,9 +29,15 @@ DATES = ("date", "date, this year")
 """Units of a figure that is a day."""
 
 
-def plant(home: Path, hours: bool = True) -> list[int]:
-    """Put an odd amount for every amount of the cost book, odd words and, unless not wanted, odd hours; gives the
-    cents."""
+ONE, LISTS = "one-2026", ("wiring-2026", "item-2026")
+"""The kits of the demo house: the price for every point, and those that sell a list."""
+
+DEAR = 90_000_000_000
+"""Cents of a price that is above what anything planted costs."""
+
+
+def plant(home: Path) -> list[int]:
+    """Put an odd amount for every amount of the cost book, odd words and odd hours; gives the cents."""
     planted: list[int] = []
 
     def amount(_: re.Match[str]) -> str:
@@ -39,18 +45,18 @@ def plant(home: Path, hours: bool = True) -> list[int]:
         return _dollars(planted[-1])
     path = home / "cost-book.yaml"
     text = re.sub(r"\$[\d,]+(?:\.\d\d)?", amount, path.read_text("utf-8"))
-    if hours:
-        text = re.sub(r"(?m)^( *hours:).*$", r"\1 7919/4093", text)
     text = re.sub(r"(?m)^(edition|by):.*$", r"\1: Quillfeather \1", text)
     path.write_text(text, "utf-8")
+    plant_hours(home)
     return planted
 
 
-def own_prices(home: Path) -> None:
-    """Give every option of the job a price of its own, so that none is proposed from the cost book."""
-    path = home / JOB / "job.yaml"
-    path.write_text(re.sub(r"(?m)^(    kit: \S+)$", r"\1\n    price: $31,000\n    because: It is made for a test.",
-                           path.read_text("utf-8")), "utf-8")
+def plant_hours(home: Path) -> None:
+    """Put odd hours for all hours of the cost book."""
+    path = home / "cost-book.yaml"
+    text, count = re.subn(r"(?m)^( *hours:).*$", r"\1 7919/4093", path.read_text("utf-8"))
+    assert count
+    path.write_text(text, "utf-8")
 
 
 def _dollars(cents: int) -> str:
@@ -89,8 +95,9 @@ def test_spellings_find_what_they_look_for() -> None:
 def test_no_amount_of_the_cost_book_is_in_any_byte_of_a_site(tmp_path: Path) -> None:
     """Odd amounts planted in every place of the cost book are in no file of the site, in no spelling."""
     home = demo_copy(tmp_path)
-    own_prices(home)
     planted = plant(home)
+    for kit in LISTS:                       # a list that is priced under its cost is a fault; the one price is proposed
+        with_price(home, kit, DEAR)
     assert len(planted) == (DEMO / "cost-book.yaml").read_text("utf-8").count("$")
     site = tree(build(Workspace(home, tmp_path / "site"), home / JOB).folder)
     assert "index.html" in site
@@ -109,10 +116,10 @@ def reprice(home: Path, by: Fraction) -> None:
     path.write_text(text, "utf-8")
 
 
-def with_price(home: Path, cents: int) -> None:
-    """Give the price for every point by hand, so that no book proposes it."""
-    edit(home / JOB_FILE, "    kit: one-2026\n",
-         f"    kit: one-2026\n    price: {_dollars(cents)}\n    because: It is made for a test.\n")
+def with_price(home: Path, kit: str, cents: int) -> None:
+    """Give the option of a kit a price by hand, so that no book gives it."""
+    edit(home / JOB_FILE, f"    kit: {kit}\n",
+         f"    kit: {kit}\n    price: {_dollars(cents)}\n    because: It is made for a test.\n")
 
 
 def home_at(folder: Path, by: Fraction = Fraction(1), price: int | None = None) -> Path:
@@ -120,7 +127,7 @@ def home_at(folder: Path, by: Fraction = Fraction(1), price: int | None = None) 
     home = demo_copy(folder)
     reprice(home, by)
     if price is not None:
-        with_price(home, price)
+        with_price(home, ONE, price)
     return home
 
 
@@ -146,17 +153,17 @@ def test_with_the_price_by_hand_money_of_the_cost_book_moves_the_order_of_earnin
     """Where a job has the price for every point by hand, sites of two cost books are the same to the byte as long as
     the firm earns in the same order; and where it does not, no figure differs."""
     homes = {name: home_at(tmp_path / name, by, PRICE) for name, by in (
-        ("as it is", Fraction(1)), ("a cent in the dollar", Fraction(101, 100)), ("twice", Fraction(2)))}
+        ("as it is", Fraction(1)), ("a cent in the dollar", Fraction(101, 100)), ("half", Fraction(1, 2)))}
     offers = {name: offered(home) for name, home in homes.items()}
     assert len({tuple(sorted(told_of(made).items())) for made in offers.values()}) == 1
-    assert earning(offers["as it is"]) == earning(offers["a cent in the dollar"]) != earning(offers["twice"])
+    assert earning(offers["as it is"]) == earning(offers["a cent in the dollar"]) != earning(offers["half"])
     sites = {name: tree(build(Workspace(home, tmp_path / name / "site"), home / JOB).folder)
              for name, home in homes.items()}
     assert sites["as it is"] == sites["a cent in the dollar"]
-    moved = {name for name, data in sites["as it is"].items() if sites["twice"][name] != data}
+    moved = {name for name, data in sites["as it is"].items() if sites["half"][name] != data}
     assert {name for name in moved if name.endswith(".html")} <= SAY_WHO_EARNS
     for name in moved:
-        assert without_earning(sites["as it is"][name]) == without_earning(sites["twice"][name]), name
+        assert without_earning(sites["as it is"][name]) == without_earning(sites["half"][name]), name
 
 
 SAY_WHO_EARNS = {"compare.html", "what-you-could-pay.html", "who.html"}
@@ -190,9 +197,11 @@ def test_the_hours_of_the_cost_book_move_dates_and_days_alone(tmp_path: Path) ->
     power share a day, beside the order of earning."""
     found = []
     for name in ("as it is", "planted"):
-        home = home_at(tmp_path / name, price=PRICE)
+        home = demo_copy(tmp_path / name)
+        for kit in (*LISTS, ONE):
+            with_price(home, kit, DEAR)
         if name == "planted":
-            plant(home)
+            plant_hours(home)
         found.append({one.name: one for one in offered(home).figures() if not one.private})
     plain, planted = found
     assert set(plain) == set(planted)
