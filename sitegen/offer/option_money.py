@@ -75,7 +75,7 @@ def option_money(context: Context, option: Option) -> OptionMoney:
 def _price_method(context: Context, key: str) -> str:
     """How the price today came about, in a sentence."""
     one = context.scope[key]
-    if one.priced.price != one.book:
+    if next(row.price for row in context.inputs.job.options if row.option == key) is not None:
         return "A price of this job's own, with its reason."
     return ("What the option holds, each at its set price." if one.lines else
             "Proposed from what every point, place and surprise costs us, rounded up to whole hundreds of dollars.")

@@ -43,22 +43,24 @@ def _made(figure: Figure, i: int, line: Line) -> SumLine:
 def of_price(context: Context, key: str) -> Iterator[Line]:
     """The lines of a price today: its scope at set prices, or the one price; and what a price of the job's own adds.
 
-    A price of the job's own for every point is one line: the proposal beside it would tell what the work costs us.
+    A price of the job's own for every point is one line, also where it is the proposal: what stood beside it, or did
+    not, would tell what the work costs us.
     """
     one = context.scope[key]
-    at = next(i for i, price in enumerate(context.inputs.job.options) if price.option == key)
-    kits = context.make.book("kits", context.inputs.job.options[at].kit)
+    at, row = next((i, price) for i, price in enumerate(context.inputs.job.options) if price.option == key)
+    kits = context.make.book("kits", row.kit)
     for line in one.lines:
         if line.kind:                       # a kind of point with a price of its own
             yield Line("points-of-kind", line.count, line.each, Quote(line.kind, kits))
         else:
             yield Line(line.key, line.count, line.each)
-    own = one.priced.price != one.book
-    if not one.lines and not own:
-        yield Line("every-point", 1, one.book)
+    if row.price is None:
+        if not one.lines:
+            yield Line("every-point", 1, one.book)
+        return
+    own = row.price - (one.book if one.lines else 0)
     if own:
-        yield Line("own-price", 1, one.priced.price - (one.book if one.lines else 0),
-                   context.make.quote("survey", "options", at, "because"))
+        yield Line("own-price", 1, own, context.make.quote("survey", "options", at, "because"))
 
 
 def of_pair(context: Context, option: Option, pair: Pair, elsewhere: bool) -> Iterator[Line]:
