@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
+from sitegen.sheets.site import SHARED_STYLE
 from sitegen.units import dollars
+from tests.browser.test_folds import INSIDE
 from tests.browser.test_sheets import DETAIL, SHEETS
 from tests.browser.webkit import WebKit, listening, started
 
@@ -127,11 +130,38 @@ def test_a_row_on_a_phone_is_still_a_row(webkit: WebKit, site: Path) -> None:
     assert len(boxes) == 3
     assert all(0 <= left < right <= 390 for left, right, *_ in boxes)
     assert all(over[3] <= under[2] + 1 for over, under in pairwise(boxes))
+    table = "table.rows:not(.items)"
     options = webkit.run("return [...document.querySelectorAll(arguments[0])].map(e => e.innerText.trim())",
                          f"{row} .option")
-    heads = webkit.run("return [...document.querySelectorAll('.rows thead th')].slice(1)"
-                       ".map(e => e.textContent.trim())")
+    heads = webkit.run("return [...document.querySelectorAll(arguments[0])].slice(1).map(e => e.textContent.trim())",
+                       f"{table} thead th")
     assert options == heads
-    roles = {"table.rows": "table", row: "row", f"{row} th": "rowheader", f"{row} td": "cell",
-             ".rows thead th": "columnheader"}
+    roles = {table: "table", row: "row", f"{row} th": "rowheader", f"{row} td": "cell",
+             f"{table} thead th": "columnheader"}
     assert {part: webkit.role(part) for part in roles} == roles
+
+
+def test_a_fold_opens_for_a_tap_a_link_and_paper(webkit: WebKit, site: Path, tmp_path: Path) -> None:
+    """A fold is closed at first; a tap opens it, a link to what stands in it does, and the rules for paper open all.
+
+    The driver prints nothing, so the rules for paper are laid on a copy as rules for everything.
+    """
+    webkit.size(390, 800)
+    inside = f"return ({INSIDE})()"
+    webkit.open(site / "compare.html")
+    assert not any(fold["open"] or fold["seen"] for fold in webkit.run(inside))
+    webkit.click("details summary")
+    first, *others = webkit.run(inside)
+    assert (first["open"], first["seen"]) == (True, first["parts"])
+    assert not any(fold["open"] for fold in others)
+    webkit.run("document.querySelector('.sum td').id = 'in-a-fold'; location.hash = 'in-a-fold'")
+    webkit.until("return document.querySelector('.sum').open")
+    assert sum(fold["open"] for fold in webkit.run(inside)) == 2
+    paper = shutil.copytree(site, tmp_path / "paper")
+    style = (paper / SHARED_STYLE).read_text("utf-8")
+    assert "@media print{" in style
+    (paper / SHARED_STYLE).write_text(style.replace("@media print{", "@media all{"), "utf-8")
+    webkit.open(paper / "compare.html")
+    folds = webkit.run(inside)
+    assert folds
+    assert [fold["text"] for fold in folds if fold["open"] or fold["seen"] < fold["parts"]] == []
