@@ -12,7 +12,7 @@ from sitegen.offer.rules import rule
 from sitegen.rules.read import Rule, every_rule
 from sitegen.units import UNITS
 
-PREPARED = date(2026, 11, 25)
+PREPARED = date(2026, 11, 27)
 EVERY = sorted(every_rule().values(), key=lambda row: row.key)
 
 

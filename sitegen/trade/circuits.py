@@ -12,9 +12,6 @@ from sitegen.trade.kinds import ROOMS
 from sitegen.trade.load_parts import CHARGERS, HEAT, Load, Number
 
 ROOM_KINDS = ROOMS
-OWN_RECEPTACLES = ("kitchen", "dining room", "bathroom", "laundry", "garage")
-"""Kinds of rooms whose receptacles stand on required circuits; general circuits serve only their lights."""
-
 NO_STOREY = ("attic", "garage", "porch", "outdoors")
 """Kinds that do not make a storey of their own where alarms are counted."""
 
@@ -51,8 +48,10 @@ class CircuitRule(Struct, frozen=True):
         Places of alarms, IRC R314.3 as adopted, R315.3 from memory.
     light_always, light_if_used, light_by_receptacle : tuple of str
         Kinds of rooms, 210.70(A), (A)(3), (A)(1).
-    neutral_at_switches : tuple of str
-        Kinds of rooms, 404.2(C).
+    neutral_at_switches, fan_boxes, small_appliance_rooms : tuple of str
+        Kinds of rooms, 404.2(C), 314.27(C), 210.52(B)(1).
+    own : tuple of str
+        Kinds of loads with a circuit of their own, 422.12.
 
     References
     ----------
@@ -82,13 +81,16 @@ class CircuitRule(Struct, frozen=True):
     light_if_used: tuple[str, ...]
     light_by_receptacle: tuple[str, ...]
     neutral_at_switches: tuple[str, ...]
+    fan_boxes: tuple[str, ...]
+    own: tuple[str, ...]
+    small_appliance_rooms: tuple[str, ...]
 
 
 class CircuitRoom(Struct, frozen=True):
-    """A room for circuits: its kind (ROOM_KINDS), area [sq ft], points on general circuits, storey (0 basement).
+    """A room for circuits: its kind (ROOM_KINDS), area [sq ft], points, storey (0 basement).
 
-    `sleeping` names the sleeping area of a bedroom; bedrooms of a storey without one form one area.  Raises
-    ValueError for an unknown kind or a count below zero.
+    `outlets` of its points are receptacles.  `sleeping` names the sleeping area of a bedroom; bedrooms of a storey
+    without one form one area.  Raises ValueError for an unknown kind, a count below zero, or more outlets than points.
     """
 
     name: str
@@ -97,11 +99,12 @@ class CircuitRoom(Struct, frozen=True):
     points: int = 0
     storey: int = 1
     sleeping: str = ""
+    outlets: int = 0
 
     def __post_init__(self) -> None:
         _known(self.kind)
-        if self.area < 0 or self.points < 0:
-            raise ValueError(f"{self.name}: area and points are not below zero")
+        if self.area < 0 or not 0 <= self.outlets <= self.points:
+            raise ValueError(f"{self.name}: area and points are not below zero, and outlets are among the points")
 
 
 class Least(Struct, frozen=True):

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 ROOMS = ("living room", "dining room", "kitchen", "bedroom", "bathroom", "hall", "stairs", "laundry", "closet",
          "attic", "unfinished basement", "finished basement", "garage", "porch", "outdoors", "other habitable room",
-         "utility")
-"""Kinds of rooms, as the electrical code tells them apart."""
+         "utility", "pantry", "sunroom")
+"""Kinds of rooms, as the electrical code tells them apart: a porch is open, one closed in with glass is a sunroom."""
 
 WALLS = ("plaster on wood lath", "plaster on metal lath", "plaster on masonry", "board")
 """What is cut when a wall is opened."""
@@ -20,8 +20,13 @@ TROUBLE = ("calcimine", "loose plaster", "wallpaper", "sand finish", "tile", "pa
 """What a room may hold that a plain patch does not settle."""
 
 LOADS = ("range", "wall oven", "cooktop", "fixed appliance", "water heater", "central heat", "room heat",
-         "supplemental heat", "heat pump", "cooling", "dryer", "motor", "vehicle charger", "car outlet")
-"""What the service must carry beside outlets and lights; a car outlet is one for the cord of a car."""
+         "supplemental heat", "heat pump", "cooling", "dryer", "motor", "vehicle charger", "car outlet", "dishwasher",
+         "sump pump", "boiler", "window unit")
+"""What the service must carry beside outlets and lights; a car outlet is one for the cord of a car.
+
+A boiler or a furnace burns fuel, and takes power for its burner, pumps and fans; a window unit cools one room from a
+plug.
+"""
 
 FINISHES = ("setting", "gypsum", "lime")
 """What a patch is made of: setting compound, gypsum base coats, or lime in every coat; paint waits by it."""
@@ -50,8 +55,8 @@ SIGNS, SIGNS_WITH = "electrician in charge", "electrical"
 LATER = ("plaster finish", "floors", "cleaning", "other")
 """What a later cost makes good."""
 
-EXTRAS = ("lead wipes", "other")
-"""Extras that a sheet speaks of by what they are."""
+EXTRAS = ("lead wipes", "surge device", "fan box", "other")
+"""Extras that a sheet or a rule speaks of by what they are."""
 
 NOTICES = ("none", "asbestos")
 """Notice that must be given to an authority when a case has come up."""

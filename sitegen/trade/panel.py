@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from sitegen.trade.circuits import (
-    OWN_RECEPTACLES,
     CircuitRoom,
     CircuitRule,
     Individual,
@@ -18,13 +17,14 @@ from sitegen.trade.circuits import (
     protections,
 )
 from sitegen.trade.load_parts import Number
+from sitegen.trade.sharing import Held, general_shares
 
 
 class Circuit(Struct, frozen=True):
     """A row of the schedule: its spaces (the first is its number), sort, what it serves, rating [A], poles.
 
-    A sort is individual, small appliance, laundry, bathroom, garage or general.  `points` and `area` [sq ft] are those
-    of a general circuit, 0 for the others.
+    A sort is individual, small appliance, laundry, bathroom, garage or general.  `held` are the points that stand on
+    it, room by room; one for a single load holds none.  `area` [sq ft] is that of a general circuit, 0 for the others.
     """
 
     spaces: tuple[int, ...]
@@ -33,8 +33,13 @@ class Circuit(Struct, frozen=True):
     rating: int
     poles: int
     protections: frozenset[str]
-    points: int = 0
+    held: tuple[Held, ...] = ()
     area: Fraction = Fraction(0)
+
+    @property
+    def points(self) -> int:
+        """Points that stand on it [points]."""
+        return sum(one.points for one in self.held)
 
 
 class Panel(Struct, frozen=True):
@@ -45,74 +50,39 @@ class Panel(Struct, frozen=True):
     short: int | None
 
 
-class Share(Struct):
-    """What one general circuit serves, or one room, or a part of one."""
-
-    area: Fraction
-    points: int
-    names: tuple[str, ...]
-    kinds: tuple[str, ...]
-
-    def halves(self) -> tuple[Share, Share]:
-        low = self.points // 2
-        return (Share(self.area / 2, self.points - low, self.names, self.kinds),
-                Share(self.area / 2, low, self.names, self.kinds))
+REQUIRED = ("small appliance", "laundry", "bathroom", "garage")
+"""Sorts of required circuits (NEC 210.11(C)); but for the first, each is called as the rooms that it serves."""
 
 
 def schedule(rule: CircuitRule, rooms: Sequence[CircuitRoom], least: Least, amperes: int,
              singles: Sequence[Individual] = (), spaces: int | None = None, most_points: int | None = None) -> Panel:
     """The panel's schedule: circuits for one load, the required ones, and general ones of `amperes`.
 
-    Rooms go to general circuits by area, the largest first, each to the circuit with the least area so far; so no
-    circuit has more than the least by more than the largest room.  With fewer rooms than circuits the largest are
-    halved.  `most_points`, if the company has such a rule, holds on each general circuit and may add circuits.
+    Every point of every room stands on exactly one circuit.  Outlets of the rooms of a sort in REQUIRED stand on the
+    circuits of that sort; all other points on general circuits, as `general_shares` says: storey by storey, none over
+    the floor that the density allows it, none over `most_points` if there is such a rule, which may add circuits.
     Two-pole circuits come first, in spaces one above the other.  Raises ValueError for a `most_points` under 1.
     """
-    if most_points is not None and most_points < 1:
-        raise ValueError("a circuit takes at least one point")
-    rows = [*_singles(rule, singles), *_required(rule, rooms, least)]
-    rows += [Circuit((), "general", tuple(dict.fromkeys(share.names)), amperes, 1, _shared(rule, share.kinds),
-                     share.points, share.area) for share in general_shares(rooms, least.general, most_points)]
+    counts = {"small appliance": least.small_appliance, "laundry": least.laundry, "bathroom": least.bathroom,
+              "garage": least.garage}
+    own = {kind for sort in REQUIRED if counts[sort] for kind in _served(rule, sort)}
+    most_area = Fraction(rule.volts * amperes) / rule.density
+    general = general_shares([(room, room.points - (room.outlets if room.kind in own else 0)) for room in rooms],
+                             least.general, most_points, most_area)
+    rows = [*_singles(rule, singles), *_required(rule, rooms, counts)]
+    rows += [Circuit((), "general", share.names, amperes, 1, _shared(rule, share.kinds, own), share.held, share.area)
+             for share in general]
     placed = _placed(rows)
     used = sum(row.poles for row in rows)
     return Panel(placed, used, None if spaces is None else max(0, used - spaces))
 
 
-def general_shares(rooms: Sequence[CircuitRoom], count: int, most_points: int | None) -> list[Share]:
-    """What each of `count` general circuits serves, or of more if `most_points` asks for them."""
-    pieces = [piece for room in rooms if room.area or room.points for piece in _pieces(room, most_points)]
-    points = sum(piece.points for piece in pieces)
-    count = max(count, -(-points // most_points) if most_points else 0)
-    while pieces and len(pieces) < count:
-        largest = max(range(len(pieces)), key=lambda i: (pieces[i].area, pieces[i].points, -i))
-        pieces[largest:largest + 1] = pieces[largest].halves()
-    shares = [Share(Fraction(0), 0, (), ()) for _ in range(count)]
-    for piece in sorted(pieces, key=lambda one: (-one.area, -one.points)):
-        open_ = [one for one in shares if most_points is None or one.points + piece.points <= most_points]
-        share = min(open_, key=lambda one: (one.area, one.points), default=None)
-        if share is None:
-            share = Share(Fraction(0), 0, (), ())
-            shares.append(share)
-        share.area += piece.area
-        share.points += piece.points
-        share.names += piece.names
-        share.kinds += piece.kinds
-    return shares
-
-
-def _pieces(room: CircuitRoom, most_points: int | None) -> list[Share]:
-    """A room, or as many equal parts of it as its points need."""
-    parts = max(1, -(-room.points // most_points)) if most_points else 1
-    return [Share(Fraction(room.area) / parts, room.points // parts + (i < room.points % parts), (room.name,),
-                   (room.kind,)) for i in range(parts)]
-
-
-def _shared(rule: CircuitRule, kinds: Iterable[str]) -> frozenset[str]:
+def _shared(rule: CircuitRule, kinds: Iterable[str], own: Collection[str]) -> frozenset[str]:
     """What a general circuit needs somewhere: arc fault for all of it, the rest where it has receptacles."""
     found: set[str] = set()
     for kind in kinds:
         keys = protections(rule, kind)
-        found |= keys & {"arc-fault"} if kind in OWN_RECEPTACLES else keys
+        found |= keys & {"arc-fault"} if kind in own else keys
     return frozenset(found)
 
 
@@ -122,14 +92,25 @@ def _singles(rule: CircuitRule, singles: Iterable[Individual]) -> list[Circuit]:
     return sorted(rows, key=lambda row: -row.poles)
 
 
-def _required(rule: CircuitRule, rooms: Sequence[CircuitRoom], least: Least) -> list[Circuit]:
+def _required(rule: CircuitRule, rooms: Sequence[CircuitRoom], counts: Mapping[str, int]) -> list[Circuit]:
+    """The required circuits: the outlets of a sort are shared out among its circuits, room by room."""
     rows: list[Circuit] = []
-    for sort, kinds, count in (("small appliance", ("kitchen", "dining room"), least.small_appliance),
-                               ("laundry", ("laundry",), least.laundry), ("bathroom", ("bathroom",), least.bathroom),
-                               ("garage", ("garage",), least.garage)):
-        names = tuple(room.name for room in rooms if room.kind in kinds)
-        rows += [Circuit((), sort, names, rule.required_rating, 1, protections(rule, kinds[0]))] * count
+    for sort in REQUIRED:
+        kinds = _served(rule, sort)
+        here = [room for room in rooms if room.kind in kinds]
+        protects = frozenset(key for kind in (dict.fromkeys(room.kind for room in here) or kinds[:1])
+                             for key in protections(rule, kind))
+        for i in range(counts[sort]):
+            held = tuple(Held(room.name, points) for room in here
+                         if (points := room.outlets // counts[sort] + (i < room.outlets % counts[sort])))
+            serves = tuple(one.room for one in held) or tuple(room.name for room in here)
+            rows.append(Circuit((), sort, serves, rule.required_rating, 1, protects, held))
     return rows
+
+
+def _served(rule: CircuitRule, sort: str) -> tuple[str, ...]:
+    """Kinds of rooms whose outlets stand on the circuits of a required sort."""
+    return rule.small_appliance_rooms if sort == "small appliance" else (sort,)
 
 
 def _placed(rows: Sequence[Circuit]) -> tuple[Circuit, ...]:

@@ -14,7 +14,7 @@ from msgspec import Struct
 from sitegen.trade.circuits import ROOM_KINDS
 from sitegen.trade.load_parts import Number
 
-BY_WALLS = ("living room", "dining room", "kitchen", "bedroom", "finished basement", "other habitable room")
+BY_WALLS = ("living room", "dining room", "kitchen", "bedroom", "finished basement", "other habitable room", "sunroom")
 SPACINGS = ("full", "same places", "ask")
 """What a town asks where old wiring is replaced in closed walls: the rule, as many as now, or not known yet."""
 

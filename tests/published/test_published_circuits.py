@@ -67,6 +67,9 @@ def result(rule: CircuitRule, row: Row) -> object:
             rule, Individual("", facts["kind"], "utility", 50, 2, receptacle=False)),
         "alarms": lambda: found_alarms(rule, "smoke", facts),
         "carbon alarms": lambda: found_alarms(rule, "carbon monoxide", facts),
+        "fan box": lambda: facts["kind"] in rule.fan_boxes,
+        "small-appliance room": lambda: facts["kind"] in rule.small_appliance_rooms,
+        "own circuit": lambda: facts["kind"] in rule.own,
         "lighting": lambda: light(rule, facts["kind"]),
         "neutral": lambda: neutral_at_switch(rule, facts["kind"])}
     return calls[row.of]() if row.of in calls else in_set(rule, row.of)
