@@ -19,7 +19,11 @@ COOKING = ("range", "wall oven", "cooktop")
 CHARGERS = ("vehicle charger", "car outlet")
 """What a car is charged from: its own equipment, or an outlet for a cord; both count alike (NEC 220.57, 625.42)."""
 
-FIXED = ("fixed appliance", "water heater")
+FIXED = ("fixed appliance", "water heater", "dishwasher")
+MOTORS = ("motor", "sump pump", "boiler")
+"""Motors and what is mainly one: counted in full, as the cautious reading of NEC 220.50 and 220.53."""
+
+COOLING = ("cooling", "window unit")
 HEAT = ("central heat", "room heat", "supplemental heat")
 KINDS = LOADS
 """Kinds of load.  One `room heat` is one separately controlled heater; `motor` is any motor that is no appliance."""
@@ -65,8 +69,10 @@ class LoadRule(Struct, frozen=True):
         Share of 1 that a measured peak counts, 220.87.
     volts : int
         Between the ungrounded conductors [V], 220.5(A).
-    conductors : mapping of str to (str, str)
-        Rating [A] -> copper and aluminium size, Table 310.12 of 2020.
+    conductors, conductors_general : mapping of str to (str, str)
+        Rating [A] -> copper and aluminium size: Table 310.12 of 2020 for all of one dwelling, Table 310.16 else.
+    three_share : int or Fraction
+        Share of 1 of three dwellings alike, Table 220.84, for two by 220.85.
     surge, disconnect : str
         "yes", "no" or "ask" when the service equipment is replaced, 230.67, 230.85.
 
@@ -111,6 +117,8 @@ class LoadRule(Struct, frozen=True):
     measured_share: Number
     volts: int
     conductors: Mapping[str, tuple[str, str]]
+    conductors_general: Mapping[str, tuple[str, str]]
+    three_share: Number
     surge: str
     disconnect: str
 
@@ -155,7 +163,7 @@ class Load(Struct, frozen=True):
     @property
     def runs_a_motor(self) -> bool:
         """Whether the largest-motor rule (NEC 220.50) looks at it: marked `motor`, a motor, cooling or a heat pump."""
-        return self.motor or self.kind in ("motor", "cooling", "heat pump")
+        return self.motor or self.kind in (*MOTORS, *COOLING, "heat pump")
 
 
 class Dwelling(Struct, frozen=True):
@@ -236,22 +244,25 @@ class Demand(Struct, frozen=True):
 
 
 class Rating(Struct, frozen=True):
-    """A service: its rating [A] and the least service conductors, copper and aluminium (NEC Table 310.12 of 2020)."""
+    """A service or feeder: its rating [A] and the least conductors for it, copper and aluminium."""
 
     amperes: int
     copper: str
     aluminium: str
 
 
-def rating(rule: LoadRule, amperes: Number) -> Rating:
+def rating(rule: LoadRule, amperes: Number, one_dwelling: bool = True) -> Rating:
     """The least standard rating that carries this load; never under 100 A for a house (NEC 230.79(C)).
 
     Parameters
     ----------
     rule : LoadRule
-        Numbers of the edition in force; of them `conductors`.
+        Numbers of the edition in force; of them `conductors` and `conductors_general`.
     amperes : int or Fraction
         The load [A].
+    one_dwelling : bool
+        Whether the conductors carry all of one dwelling and nothing else: else the smaller sizes of Table 310.12 are
+        not theirs (310.12(A), (B)).
 
     Returns
     -------
@@ -269,11 +280,12 @@ def rating(rule: LoadRule, amperes: Number) -> Rating:
 
     References
     ----------
-    NEC 2020, Table 310.12.  No row in `rules/loads.yaml`: 220.5(B), 230.79(C).
+    NEC 2020, Tables 310.12 and 310.16.  No row in `rules/loads.yaml`: 220.5(B), 230.79(C).
     """
-    for size in sorted(rule.conductors, key=int):
+    table = rule.conductors if one_dwelling else rule.conductors_general
+    for size in sorted(table, key=int):
         if amperes <= int(size):
-            return Rating(int(size), *rule.conductors[size])
+            return Rating(int(size), *table[size])
     raise ValueError(f"{amperes} A is more than the table of dwelling services holds")
 
 

@@ -11,8 +11,10 @@ from fractions import Fraction
 from sitegen.trade.load_parts import (
     CHARGERS,
     COOKING,
+    COOLING,
     FIXED,
     HEAT,
+    MOTORS,
     Demand,
     Dwelling,
     Load,
@@ -60,8 +62,8 @@ def standard(rule: LoadRule, dwelling: Dwelling) -> Demand:
     """
     loads, code = dwelling.loads, rule.code
     steps = [*_lighting(rule, dwelling), *_fixed(rule, loads), _dryers(rule, loads), _cooking(rule, loads),
-             _step("motors", f"{code}.50", _of(loads, "motor")),
-             _step("vehicle chargers", rule.charger_section, _chargers(rule, loads))]
+             _step("motors", f"{code}.50", _of(loads, *MOTORS)),
+             _step("vehicle chargers", rule.charger_section, charger_load(rule, loads))]
     season, motor = max((_hvac(loads, which) for which in ("heat", "cool")),
                         key=lambda pair: pair[0] + pair[1] * Fraction(rule.motor_extra))
     steps += [_step("heat or cool", f"{code}.51, {code}.60", season),
@@ -109,7 +111,7 @@ def neutral(rule: LoadRule, dwelling: Dwelling) -> Demand:
         steps.append(Step(one.key, demand, demand * rule.neutral_share, section))
     steps += [Step("fixed appliances", _sum(fixed), sum((load.va * (share if _counts(rule, load) else Fraction(1))
                                                         for load in fixed), Fraction(0)), section),
-              _step("motors", section, _of(at_120, "motor")),
+              _step("motors", section, _of(at_120, *MOTORS)),
               _step("vehicle chargers", section, _of(at_120, *CHARGERS)),
               _step("heat or cool", section, season),
               Step("largest motor", motor, motor * rule.motor_extra, section)]
@@ -145,7 +147,7 @@ def optional(rule: LoadRule, dwelling: Dwelling) -> Demand:
     pump = _of(dwelling.loads, "heat pump")
     slow = _of(dwelling.loads, "central heat", "supplemental heat")
     heat = pump + slow * rule.optional_heat + _sum(rooms) * many
-    cool = pump + _of(dwelling.loads, "cooling")
+    cool = pump + _of(dwelling.loads, *COOLING)
     kept = (pump + slow + _sum(rooms), heat) if heat > cool else (cool, cool)
     section = f"{rule.code}.82"
     steps = [*_parts(rule, dwelling, section), *_tiers(_general(rule, dwelling), rule.optional_first,
@@ -319,15 +321,16 @@ def _cooking(rule: LoadRule, loads: Iterable[Load]) -> Step:
     return Step("cooking", sum(nameplates, Fraction(0)), cooking_demand(rule, nameplates), f"{rule.code}.55")
 
 
-def _chargers(rule: LoadRule, loads: Iterable[Load]) -> Fraction:
+def charger_load(rule: LoadRule, loads: Iterable[Load]) -> Fraction:
+    """Vehicle chargers, each at the least demand of the edition or more [VA] (220.57)."""
     return sum((max(Fraction(load.va), Fraction(rule.charger_least)) for load in loads
                 if load.kind in CHARGERS), Fraction(0))
 
 
 def _hvac(loads: tuple[Load, ...], season: str) -> tuple[Fraction, Fraction]:
     """What runs in the cold or in the hot season, and the largest motor of the house then [VA]."""
-    kinds = (*HEAT, "heat pump") if season == "heat" else ("cooling", "heat pump")
-    running = [load for load in loads if load.kind in kinds or load.kind not in (*HEAT, "heat pump", "cooling")]
+    kinds = (*HEAT, "heat pump") if season == "heat" else (*COOLING, "heat pump")
+    running = [load for load in loads if load.kind in kinds or load.kind not in (*HEAT, "heat pump", *COOLING)]
     motor = max((Fraction(load.va) for load in running if load.runs_a_motor), default=Fraction(0))
     return _of(loads, *kinds), motor
 
@@ -340,7 +343,7 @@ def _parts(rule: LoadRule, dwelling: Dwelling, section: str) -> list[Step]:
     """All but heat and cooling at nameplate, for the methods with tiers."""
     loads = dwelling.loads
     parts = {"cooking": _of(loads, *COOKING), "dryers": _of(loads, "dryer"), "fixed appliances": _of(loads, *FIXED),
-             "motors": _of(loads, "motor"), "vehicle chargers": _chargers(rule, loads)}
+             "motors": _of(loads, *MOTORS), "vehicle chargers": charger_load(rule, loads)}
     return [*_basic_steps(rule, dwelling), *(Step(key, va, None, section) for key, va in parts.items())]
 
 

@@ -27,6 +27,7 @@ from sitegen.trade.service_load import (
     service_duties,
     standard,
 )
+from sitegen.trade.two_family import as_three, together
 from tests.published.rows import Row, rows
 
 
@@ -60,6 +61,19 @@ def of_demand(rule: LoadRule, of: str, facts: dict[str, Any]) -> object:
     return step.connected if step.va is None else step.va
 
 
+def two(facts: dict[str, Any]) -> tuple[Dwelling, Dwelling]:
+    """Two dwellings alike."""
+    one = Dwelling(facts["area"], loads(facts["loads"]))
+    return one, one
+
+
+def three_alike(rule: LoadRule, facts: dict[str, Any]) -> Fraction:
+    """Their load by 220.85."""
+    found = as_three(rule, two(facts), 2 * facts["area"], ())
+    assert found is not None
+    return found.total
+
+
 def result(rule: LoadRule, row: Row) -> object:
     """What our functions give for a row."""
     facts, of = row.given, row.of
@@ -70,6 +84,10 @@ def result(rule: LoadRule, row: Row) -> object:
                                           rule.volts).printed,
         "measured": lambda: measured(rule, facts["peak"], loads(facts["new"]), "year").total,
         "duties": lambda: list(service_duties(rule, replaced=True)),
+        "conductors to two": lambda: [rating(rule, facts["rating"], False).copper,
+                                      rating(rule, facts["rating"], False).aluminium],
+        "three alike": lambda: three_alike(rule, facts),
+        "fixed of two": lambda: together(rule, two(facts), 2 * facts["area"], ()).step("fixed appliances").va,
         "conductors": lambda: [rating(rule, facts["rating"]).copper, rating(rule, facts["rating"]).aluminium]}
     return others[of]() if of in others else of_demand(rule, of, facts)
 
