@@ -235,7 +235,8 @@ class PriceBook(Part):
     light: Light = means("the ceiling light that the price stands on")
     cable_from_panel: dict[Count, Length] = means("usual length of cable from the panel to a storey")
     power_off: dict[PowerStep, Count] = means("hours without power on each day of a step")
-    points_a_circuit: Count | None = means("most points on one circuit, if the firm has such a rule", default=None)
+    points_a_circuit: Count = means("most points on one general circuit; left out, what is common practice",
+                                    default=12)
     cases: list[Case] = means("what can raise a price: one list for the firm")
     hurts_tonight: dict[Words, StopHazard] = means(
         "what an answer `yes` in the job's stop-work list can do tonight", default={})

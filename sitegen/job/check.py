@@ -6,11 +6,19 @@ Each check names what it needs and runs when that much is sound.  It gives fault
 from __future__ import annotations
 
 from sitegen.errors import Fault
-from sitegen.job import check_cards, check_dates, check_finished, check_job, check_rooms, check_versions
+from sitegen.job import (
+    check_cards,
+    check_dates,
+    check_dwellings,
+    check_finished,
+    check_job,
+    check_rooms,
+    check_versions,
+)
 from sitegen.job.inputs import Gathered
 from sitegen.job.registry import CHECKS
 
-TOPICS = (check_job, check_dates, check_versions, check_rooms, check_cards, check_finished)
+TOPICS = (check_job, check_dates, check_versions, check_rooms, check_dwellings, check_cards, check_finished)
 """Where the checks stand; each file puts its own on the list as it is read."""
 
 

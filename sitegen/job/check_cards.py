@@ -112,6 +112,12 @@ def _who_closes_holes_leaves_no_plaster(all_: Gathered) -> Iterator[Fault]:
                                       "Take it out of `later`: who closes a hole makes it ready for paint.")
 
 
+@needs("book.points_a_circuit")
+def _a_circuit_takes_a_point(all_: Gathered) -> Iterator[Fault]:
+    if all_.book["points_a_circuit"] < 1:
+        yield all_.book.fault(("points a circuit",), "No point fits on a circuit.", "Write 1 or more.")
+
+
 @needs("book.rates", "book.boxes")
 def _every_kind_has_its_box(all_: Gathered) -> Iterator[Fault]:
     written = all_.book.document.data["boxes"]      # a box with a fault of its own stands there all the same

@@ -20,13 +20,14 @@ from sitegen.job.parts import OPTIONS
 ROOMS_A_PAGE, PAGES_OF_ROOMS = 8, 2
 FEEDS = 14
 NOT_ASKED = frozenset({
-    "demo", "measured peak", "house.bare floor", "panel.new rating", "panel.new spaces", "findings.left",
-    "findings.alone",
+    "demo", "measured peak", "house.bare floor", "house.dwelling areas", "panel.new rating", "panel.new spaces",
+    "panel.spaces of", "loads.dwelling", "findings.left", "findings.alone",
     *(f"rooms.{key}" for key in ("open framing", "height", "walls", "flooring", "runs", "counters", "cuts", "openings",
-                                 "area cut", "base board off", "other work", "at"))})
+                                 "area cut", "base board off", "other work", "at", "dwelling"))})
 """By path, what is not seen on a walk: a house that is walked through is a real one; a peak is asked of the utility;
-a new service and what is left are decided at the desk.  A room's height, walls and floor are those of the house unless
-something is odd, and what is measured of it, its place, cuts and openings come off the plan afterwards."""
+a new service, its panels and what is left are decided at the desk, where the name of a room or a load tells whose it
+is.  A room's height, walls and floor are those of the house unless something is odd, and what is measured of it, its
+place, cuts and openings come off the plan afterwards."""
 
 WIDE = ("asks", "free rooms", "report", "told", "assumed", "waits")
 """Fields whose words need a whole line."""

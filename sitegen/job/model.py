@@ -64,6 +64,9 @@ class Building(Part):
     area: Area = means("floor area")
     storeys: Count = means("storeys above ground")
     dwellings: Count = means("households that it is built for", default=1)
+    dwelling_areas: dict[Words, Area] = means(
+        "floor area of each dwelling by its name, where there are several; stairs and cellar that all use stay out",
+        default={})
     points_on_outside_walls: Share = means("part of all drops that run down outside walls")
     ceiling: Length = means("usual height of the ceilings")
     walls: WallKind = means("what most walls are made of")
@@ -88,6 +91,9 @@ class Panel(Part):
     meter_wall: Words | None = means("the wall that the meter stands on", default=None)
     new_rating: Amperes | None = means("rating of the new service; left out when it stays", default=None)
     new_spaces: Count | None = means("places of the new panel; left out when it stays", default=None)
+    spaces_of: dict[Words, Count] = means(
+        "places of each planned panel of a house of several dwellings: one by the name of each, one of `shared`",
+        default={})
     clear_width: Length | None = means("clear width in front of it; left out when not measured", default=None)
     clear_depth: Length | None = means("clear depth in front of it", default=None)
     clear_height: Length | None = means("clear height in front of it", default=None)
@@ -100,6 +106,8 @@ class Load(Part):
     volts: Annotated[str, one_of("240", "120")] = means("its voltage", default="240")
     where: RoomKind | None = means("kind of room that it is in; left out for the usual one", default=None)
     count: Count = means("how many; heaters with a thermostat of their own count one by one", default=1)
+    dwelling: Words | None = means("the dwelling that it is of, where there are several; left out for what all share",
+                                   default=None)
 
 
 class Lead(Part):
@@ -185,6 +193,8 @@ class Room(Part):
     base_board_off: Length | None = means("length of base board that is taken off, when some is", default=None)
     other_work: SquareInches | None = means("painted area that other work disturbs here within thirty days of ours",
                                             default=None)
+    dwelling: Words | None = means("the dwelling that it is of, where there are several; left out for what all share",
+                                   default=None)
     at: Place | None = means("where its corner lies on the storey, from the left and from the front", default=None)
     now: dict[Words, Count] = means("points there today")
     feeds: dict[Words, Name] = means("the feed of each kind")

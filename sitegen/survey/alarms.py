@@ -7,15 +7,20 @@ from sitegen.survey.lines import lines
 from sitegen.survey.rule_sets import Code
 from sitegen.trade.circuits import Alarm, CircuitRoom, TownAlarms, alarms
 
+OUTLET = "outlet"
+
 
 def circuit_rooms(job: Job) -> tuple[CircuitRoom, ...]:
-    """Rooms as the schedule reads them: their area and the points that stand on general circuits."""
+    """Rooms as the schedule reads them: their area, their points in the end, and which of these are outlets."""
     found: dict[str, CircuitRoom] = {}
     for room in job.rooms:
         if room.kind is None or room.size is None:
             continue
-        points = sum(line.want for line in lines(job) if line.room == room.room)
-        found[room.room] = CircuitRoom(room.room, room.kind, room.size[0] * room.size[1], points, room.floor)
+        here = [line for line in lines(job) if line.room == room.room]
+        found[room.room] = CircuitRoom(room.room, room.kind, room.size[0] * room.size[1],
+                                       sum(line.want for line in here), room.floor,
+                                       sleeping=room.dwelling or "",
+                                       outlets=sum(line.want for line in here if line.kind == OUTLET))
     return tuple(found.values())
 
 

@@ -11,6 +11,7 @@ import pytest
 from bs4 import Tag
 
 from sitegen.figure import Figure
+from sitegen.offer.design.load_figures import LoadSeen
 from sitegen.offer.offer import Offer
 from sitegen.sheets.pages import rooms_words
 from sitegen.sheets.pages.living import REASONS
@@ -360,16 +361,18 @@ def test_outlets_are_told_where_the_plan_has_fewer_than_the_code(house: House) -
 
 
 def test_circuits_of_a_room_are_rows_of_the_schedule(house: House) -> None:
-    """The circuits that a room names stand in the panel's schedule and serve it."""
-    rows = {text(row.find("th")).split(",")[0]: text(row) for row in house.page.select(".circuits tbody tr")}
-    assert len(rows) == len(house.offer.design.service.circuits)
+    """The circuits that a room names stand in one panel's schedule, that of its part of the house, and serve it."""
+    panels, tables = house.offer.design.service.panels, house.page.select(".circuits tbody")
+    assert len(tables) == len(panels)
+    rows = [{text(row.find("th")).split(",")[0]: text(row) for row in table.select("tr")} for table in tables]
+    assert [len(some) for some in rows] == [len(panel.circuits) for panel in panels]
     for room in house.offer.rooms:
         block = house.page.find(id=f"rooms-{room.key}")
         assert isinstance(block, Tag)
         said = line(block, "Circuits")
         named = [tag["value"] for tag in said.select("data")] if said else []
         assert named == [space.raw() for space in house.offer.design.rooms[room.key].circuits]
-        assert all(room.name.text in rows[str(number)] for number in named)
+        assert any(all(room.name.text in some.get(str(number), "") for number in named) for some in rows)
 
 
 # --- extras ----------------------------------------------------------------------------------------------
@@ -412,13 +415,25 @@ def test_the_panel_is_a_plan_and_no_approval(house: House) -> None:
     panel = sections[-1]
     assert panel["aria-labelledby"] == "rooms-panel"
     assert text(panel.select_one(".caution")) == WORDS["panel.plan"]
-    assert ("worked out as for one household" in text(panel)) == (house.offer.design.service.households.value > 1)
+    several = house.offer.design.service.households.value > 1
+    assert ("On this plan no circuit serves two of them" in text(panel)) == several
+    assert len(panel.select("h4")) == (len(house.offer.design.service.panels) if several else 0)
 
 
 def test_every_load_stands_line_by_line(house: House) -> None:
-    """Each method has all its lines, with what is connected, what it adds and the section, and its total."""
+    """Each method has all its lines, with what is connected, what it adds and the section, and its total.
+
+    Of several households the methods of the whole service stand once each, then the load of each household.
+    """
     service = house.offer.design.service
-    made = [one for one in (service.planned, service.standard, service.present, service.by_peak) if one]
+    whole = dict[str, LoadSeen]()
+    for one in (service.planned, service.standard, service.present, service.by_peak):
+        if one:
+            whole.setdefault(one.method, one)
+    assert service.households.value > 1 or {"optional", "standard", "existing"} <= set(whole)
+    made = [*whole.values(), *(panel.load for panel in service.panels if panel.load)]
+    assert [one.total.value for one in (service.standard, service.present)
+            if one.total.value not in {load.total.value for load in made}] == []
     tables = house.page.select("table.loads")
     assert len(tables) == len(made)
     for table, load in zip(tables, made, strict=True):
@@ -438,7 +453,8 @@ NO_JOB = frozenset({"heat or cool among appliances", "heat or cool not in the re
 
 def test_every_line_that_a_load_can_have_has_words() -> None:
     """Lines that no house of the demo has are worded too, but for those that no job can bring."""
-    source = (ROOT / "sitegen" / "trade" / "service_load.py").read_text("utf-8")
+    source = "".join((ROOT / "sitegen" / "trade" / f"{name}.py").read_text("utf-8")
+                     for name in ("service_load", "two_family"))
     keys = set(re.findall(r'\b_?[sS]tep\(\s*"([a-z ]+)"', source)) | set(
         re.findall(r'"(cooking|dryers|fixed appliances|motors|vehicle chargers)":', source))
     assert len(keys) > 12

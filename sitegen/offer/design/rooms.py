@@ -27,7 +27,7 @@ DOORS = (Fraction(3), Fraction(3))
 """Breaks taken where no run was measured: two doorways of 3 feet."""
 
 LIT = ("living room", "dining room", "kitchen", "bedroom", "bathroom", "hall", "stairs", "laundry",
-       "other habitable room")
+       "other habitable room", "pantry", "sunroom")
 """Kinds of rooms of which the light is worked out."""
 
 VOLTS, SHARE_OF_BREAKER = 120, Fraction(4, 5)

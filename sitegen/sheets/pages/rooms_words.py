@@ -51,6 +51,7 @@ METHODS = {
     "optional": "rooms.load.optional",
     "standard": "rooms.load.standard",
     "existing": "rooms.load.existing",
+    "three alike": "rooms.load.three-alike",
     "measured": "rooms.load.measured",
 }
 """A method for the load of the house, and the words over its table."""
@@ -66,6 +67,8 @@ LINES = {
     "small fixed appliances": "rooms.line.small-fixed-appliances",
     "motors": "rooms.line.motors",
     "vehicle chargers": "rooms.line.vehicle-chargers",
+    "three alike": "rooms.line.three-alike",
+    "shared": "rooms.line.shared",
     "first tier": "rooms.line.first-tier",
     "the rest": "rooms.line.the-rest",
     "heat or cool": "rooms.line.heat-or-cool",
@@ -96,6 +99,15 @@ PLACES = {
 }
 """Where an alarm goes, and the words of it."""
 
+DUTIES = {
+    "emergency-disconnect": "rooms.panel.disconnect",
+    "emergency-disconnect-ask": "rooms.panel.disconnect-ask",
+    "surge-protection": "rooms.panel.surge",
+    "surge-protection-ask": "rooms.panel.surge-ask",
+}
+"""What new service equipment brings with it, and the words of it."""
+
 TABLES = {"trouble": TROUBLE, "protects": PROTECTS, "methods": METHODS, "lines": LINES, "sorts": SORTS,
-          "alarms": ALARMS, "places": PLACES}
+          "alarms": ALARMS, "places": PLACES,
+          "duties": DUTIES}
 """Words that the template looks up by what the offer holds."""
