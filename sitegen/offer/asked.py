@@ -9,8 +9,9 @@ from msgspec import Struct
 from sitegen.figure import Quote
 from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Cited
+from sitegen.trade.load_parts import HEAT
 
-BALLOON, FILLED = "balloon", "filled"
+BALLOON, FILLED, BOILER = "balloon", "filled", "boiler"
 CARS = {"vehicle charger": "vehicle-charger", "car outlet": "car-outlet"}
 """What a car is charged from -> the key of what is asked of it."""
 
@@ -34,8 +35,15 @@ def _asked(inputs: Inputs, make: Cited) -> Iterator[Asked]:
     if house.outside_walls == FILLED:
         yield Asked("filled-walls")
     for i, load in enumerate(inputs.job.loads):
+        if load.is_ == BOILER:
+            yield Asked("own-circuit", make.quote("survey", "loads", i, "what"))
         if load.is_ in CARS:
             yield Asked(CARS[load.is_], make.quote("survey", "loads", i, "what"))
+    if not any(load.is_ in (BOILER, *HEAT, "heat pump") for load in inputs.job.loads):
+        yield Asked("heating-unlisted")
+    for i, room in enumerate(inputs.job.rooms):
+        if room.kind == "porch" and room.sills:
+            yield Asked("porch-closed-in", make.quote("survey", "rooms", i, "room"))
     if panel.new_rating is not None:
         if panel.meter_wall is None:
             yield Asked("meter-wall-unknown")

@@ -42,14 +42,14 @@ from sitegen.survey.rule_sets import RuleSet, code
 RULES = "rules."
 
 
-
 def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
     """The offer of a job: every part of it made from what was worked out, and the rules that its figures name."""
     inputs, make = context.inputs, context.make
     keys = room_keys(inputs.job)
     earns = order_of_earning(context.scope)
     money, lead, plan = outcome(context), lead_of(inputs, make), design(inputs, code(rules.edition), keys)
-    protects, extras = protection(context, rules, when, keys), extras_of(inputs, make, when)
+    protects = protection(context, rules, when, keys)
+    extras = extras_of(inputs, make, when, code(rules.edition).circuit, plan.service.duties)
     made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, money, when,
                  {price.option: _terms(inputs, make, price.option, price.kit, earns) for price in inputs.job.options},
                  lead, (), people_of(inputs, make), town_of(inputs, make),

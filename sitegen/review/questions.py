@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from sitegen.errors import article
 from sitegen.figure import int_of
+from sitegen.offer.design.panels import PanelSeen
 from sitegen.offer.offer import Offer
 from sitegen.rules.read import given
 from sitegen.trade.feeds import NOT_TRACED, OLD
@@ -55,6 +56,13 @@ ASKED = {
                         "management, and is it so marked?", "NEC 625.42, from memory"),
     "car-outlet": ("{about}: an outlet for a car has a circuit of its own and ground-fault protection. Is it listed "
                    "for that use, and is its load set as counted here?", "NEC 625.40, 625.42, 625.54, from memory"),
+    "own-circuit": ("{about}: it has a circuit of its own. Where does the switch stand that shuts it off, and does "
+                    "the town want one at the head of the stairs?", "NEC 422.12; the switch from memory"),
+    "heating-unlisted": ("No load says what heats the house. A boiler or a furnace that burns fuel has a circuit of "
+                         "its own and a switch. Which is it?", "NEC 422.12"),
+    "porch-closed-in": ("{about}: it is entered as a porch, and it has window sills. One closed in with glass is a "
+                        "sunroom, with arc-fault protection and outlets along its walls.",
+                        "NEC 210.12, 210.52(A)"),
     "meter-wall": ("The meter stands on this wall: {about}. Does the utility want it there, and is the way from it to "
                    "the disconnect short enough?", "NEC 230.70(A), from memory"),
     "meter-wall-unknown": ("A new service is planned, and nothing says on which wall the meter stands. Where does the "
@@ -62,6 +70,7 @@ ASKED = {
 }
 """Key of what the survey says of the house -> what to ask, and the section."""
 
+TWO = 2
 CEILING = "ceiling light"
 TASKS = ("kitchen", "bathroom", "laundry")
 """Kinds of rooms where light is wanted on one place more than on the whole floor."""
@@ -79,8 +88,8 @@ class Question(Struct, frozen=True):
 
 def questions(offer: Offer) -> tuple[Question, ...]:
     """Every question that the calculations raise, house first, then room by room."""
-    return (*_place(offer), *_service(offer), *_asked(offer), *_house(offer), *_boxes(offer), *_runs(offer),
-            *_rooms(offer), *_light(offer), *_edition(offer))
+    return (*_place(offer), *_service(offer), *_dwellings(offer), *_asked(offer), *_house(offer), *_boxes(offer),
+            *_runs(offer), *_rooms(offer), *_light(offer), *_edition(offer))
 
 
 def _place(offer: Offer) -> Iterator[Question]:
@@ -99,15 +108,14 @@ def _asked(offer: Offer) -> Iterator[Question]:
 def _service(offer: Offer) -> Iterator[Question]:
     service = offer.design.service
     law, now, then = service.article, int_of(service.rating_now), int_of(service.rating_then)
-    if int_of(service.households) > 1:
-        yield Question(f"The load is worked out as for one household, and the house holds {service.households.raw()}. "
-                       "Each needs a calculation of its own.", f"{law}.82, {law}.84")
+    one = int_of(service.households) == 1
     if not service.enough_now:
-        yield Question(f"The calculated load is {service.present.amperes.raw()} A by the rule for an existing house, "
-                       f"and the service of today carries {now} A.", f"{law}.83")
+        yield Question(f"The calculated load is {service.present.amperes.raw()} A by "
+                       f"{'the rule for an existing house' if one else 'the standard method'}, and the service of "
+                       f"today carries {now} A.", f"{law}.83" if one else f"{law}.40")
     if not service.enough_then:
         yield Question(f"The calculated load is {service.planned.amperes.raw()} A, and the service is planned for "
-                       f"{then} A.", f"{law}.82")
+                       f"{then} A.", f"{law}.82" if one else f"{law}.40, {law}.85")
     if then < LEAST_AMPERES:
         yield Question(f"A service of {then} A is planned; a house has at least {LEAST_AMPERES} A.", "NEC 230.79(C)")
     if service.replaced:
@@ -116,9 +124,40 @@ def _service(offer: Offer) -> Iterator[Question]:
                            "NEC 230.42, 230.79")
         for duty in service.duties:
             yield Question(*DUTIES[duty])
-    if service.short:
-        yield Question(f"The circuits take {service.spaces_used.raw()} places, and the panel is short of "
-                       f"{service.short}.", "NEC 408.54, from memory")
+    for panel in service.panels:
+        if panel.short and panel.spaces:
+            yield Question(f"{_whose(panel)}The circuits take {panel.spaces_used.raw()} places, and the panel is short "
+                           f"of {panel.short}.", "NEC 408.54, from memory")
+
+
+def _whose(panel: PanelSeen) -> str:
+    """Which of several panels; nothing where there is one."""
+    return f"Panel of `{panel.key}`: " if panel.key else ""
+
+
+def _dwellings(offer: Offer) -> Iterator[Question]:
+    """What a house of several dwellings leaves to be settled: places, meters, and circuits that join two today."""
+    service = offer.design.service
+    if int_of(service.households) == 1:
+        return
+    if any(panel.name is None for panel in service.panels):
+        yield Question("Stairs, cellar and whatever else all share are fed from the equipment of no dwelling. Where "
+                       "does their panel stand, and on whose meter?", "NEC 210.25(B)")
+    yield Question("Each household reaches the breakers of its own dwelling. Where does each panel stand?",
+                   "NEC 240.24(B), from memory")
+    for panel in service.panels:
+        if panel.spaces is None:
+            yield Question(f"{_whose(panel)}the circuits take {panel.spaces_used.raw()} places, and nothing says how "
+                           "many it has. Add `spaces of`.", "NEC 408.54, from memory")
+    for feed in service.between:
+        yield Question(f"{feed} serves more than one part of the house today. An option that leaves points on it "
+                       "leaves that. Who parts it?", "NEC 210.25(A), (B)")
+    if int_of(service.households) > TWO:
+        yield Question("The load of the whole service is by the standard method alone. The way for three dwellings "
+                       "and more may come to less.", f"{service.article}.84")
+    if service.planned.method == "three alike":
+        yield Question("Both dwellings are counted as three like the larger. Does the town take that where they "
+                       "differ?", f"{service.article}.85")
 
 
 def _house(offer: Offer) -> Iterator[Question]:

@@ -16,14 +16,17 @@ from sitegen.review.questions import ASKED, questions
 from tests.helpers import DEMO
 
 INPUTS = load(DEMO, DEMO / "alder-lane", DEMO)
+HEATING = ("own-circuit", "heating-unlisted")
+"""Keys of what heats the house, asked in every job: tested by themselves."""
 
 
 def asked(house: dict[str, Any] | None = None, panel: dict[str, Any] | None = None) -> list[str]:
-    """Keys of the questions of the demo house with other words on its walls or its panel; its service is new."""
+    """Keys of the questions of the demo house with other words on its walls or its panel, but those on its heating; its
+    service is new."""
     job = INPUTS.job
     changed = replace(INPUTS, job=job.model_copy(update={
         "house": job.house.model_copy(update=house or {}), "panel": job.panel.model_copy(update=panel or {})}))
-    return [one.key for one in asked_of(changed, Cited(changed))]
+    return [one.key for one in asked_of(changed, Cited(changed)) if one.key not in HEATING]
 
 
 @pytest.mark.parametrize(("framing", "key"), [("balloon", ["balloon-framing"]), ("platform", []), ("not seen", [])])
@@ -45,6 +48,26 @@ def test_what_a_car_is_charged_from_is_asked_about(kind: str) -> None:
     load = Load.model_validate({"what": "by the drive", "is": kind, "takes": "32 A"})
     changed = replace(INPUTS, job=INPUTS.job.model_copy(update={"loads": [*INPUTS.job.loads, load]}))
     assert [str(one.about) for one in asked_of(changed, Cited(changed)) if one.key == CARS[kind]] == ["by the drive"]
+
+
+def test_what_heats_the_house_is_asked_about() -> None:
+    """A boiler has a circuit and a switch of its own (NEC 422.12); where no heat is listed, which it is is asked."""
+    def keys(loads: list[Load]) -> list[tuple[str, str]]:
+        changed = replace(INPUTS, job=INPUTS.job.model_copy(update={"loads": loads}))
+        return [(one.key, str(one.about)) for one in asked_of(changed, Cited(changed)) if one.key in HEATING]
+    assert keys(INPUTS.job.loads) == [("own-circuit", "boiler")]
+    assert keys([]) == [("heating-unlisted", "None")]
+    assert keys([Load.model_validate({"what": "heater", "is": "room heat", "takes": "1,500 VA"})]) == []
+
+
+@pytest.mark.parametrize(("kind", "sills", "key"), [("porch", 4, ["porch-closed-in"]), ("porch", 0, []),
+                                                    ("sunroom", 4, [])])
+def test_a_porch_with_windows_is_asked_about(kind: str, sills: int, key: list[str]) -> None:
+    """One closed in with glass is a sunroom (NEC 210.12, 210.52(A)); an open one is a porch."""
+    rooms = [room.model_copy(update={"kind": kind, "sills": sills}) if room.room == "Sun porch" else room
+             for room in INPUTS.job.rooms]
+    changed = replace(INPUTS, job=INPUTS.job.model_copy(update={"rooms": rooms}))
+    assert [one.key for one in asked_of(changed, Cited(changed)) if one.key == "porch-closed-in"] == key
 
 
 def test_a_new_service_asks_on_which_wall_the_meter_stands() -> None:
