@@ -22,6 +22,7 @@ from tests.golden.text import differs, page_text
 
 NOT_RENDERED = {
     "chances.unknown": "one of the four forms of a chance; every chance of today's sheets has a judgement behind it",
+    "rooms.panel.surge-ask": "every edition carried here says whether a surge device comes with a new service",
     "rows.holes.every-you": "a price for every point closes its holes: the check of the price book refuses another",
     "rows.source.published": "no slot of a row has a source of this kind; a figure of any kind may come to have one",
 }

@@ -39,8 +39,11 @@ def code_source(key: str, code: Code) -> Source:
     return stands_on(every_rule()[key], code.edition)
 
 
-def load_seen(make: Cited, code: Code, word: str, demand: Demand) -> LoadSeen:
-    """A demand as figures called `service.<word>`."""
+HOUSE_AREA: Path_ = ("house", "area")
+
+
+def load_seen(make: Cited, code: Code, word: str, demand: Demand, area: Path_ = HOUSE_AREA) -> LoadSeen:
+    """A demand as figures called `service.<word>`; `area` is the line of the job that its floor area comes from."""
     name = f"service.{word}"
     said = f"{code.edition} National Electrical Code, article {code.load.article}, method {demand.method}; " \
            f"loads: {make.survey('loads').text}"
@@ -50,7 +53,7 @@ def load_seen(make: Cited, code: Code, word: str, demand: Demand) -> LoadSeen:
         None if step.va is None else _va(f"{name}.line-{i + 1}.adds", step.va, source), Quote(step.section, source))
         for i, step in enumerate(demand.steps))
     rests_on: list[Path_] = [("measured peak",), ("loads",)] if demand.method == "measured" else [
-        ("house", "area"), *(("loads", i, "takes") for i in range(len(make.inputs.job.loads))), ("loads",)]
+        area, *(("loads", i, "takes") for i in range(len(make.inputs.job.loads))), ("loads",)]
     whole_of = Source("rule", said, make.not_seen(*rests_on))
     total = _va(f"{name}.total", demand.total, whole_of)
     return LoadSeen(demand.method, made, total, Figure(f"{name}.amperes", demand.printed, "amperes", "The total over "

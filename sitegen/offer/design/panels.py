@@ -114,7 +114,7 @@ def _panel(inputs: Inputs, code: Code, part: HousePart) -> PanelSeen:
     if part.key not in (WHOLE, SHARED):
         demand = optional(code.load, dwelling_of(part))
         needs = rating(code.load, demand.amperes)
-        load = load_seen(make, code, f"{slug(part.key)}.optional", demand)
+        load = load_seen(make, code, f"{slug(part.key)}.optional", demand, ("house", "dwelling areas", part.key))
         least = Figure(f"{word}.least", needs.amperes, "amperes", "The least standard rating for the load by the "
                        "optional method.", make.survey("panel"), (load.amperes.name,))
         conductor = conductor_seen(code, needs, 0, True)
