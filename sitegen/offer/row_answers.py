@@ -96,11 +96,11 @@ def _rise(w: ForRow) -> Answer:
 
 def _least(w: ForRow) -> Answer:
     """The least that the firm is paid: the price, with what is known already."""
-    if w.money.covers_all:
-        return "rows.least.every-point", {"price": w.money.price}
-    if w.money.with_known is not None:
-        return "rows.least.list-known", {"price": w.money.price, "with_known": w.money.with_known}
-    return "rows.least.list", {"price": w.money.price}
+    slots: dict[str, Slot] = {"price": w.money.price}
+    if w.money.with_known is None:
+        return ("rows.least.every-point" if w.money.covers_all else "rows.least.list"), slots
+    return ("rows.least.every-known" if w.money.covers_all else "rows.least.list-known"), {
+        **slots, "with_known": w.money.with_known}
 
 
 def _most(w: ForRow) -> Answer:

@@ -229,13 +229,12 @@ def test_every_line_of_the_scope_is_counted_once_in_its_row(job: str) -> None:
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_what_is_known_today_is_in_the_row_of_the_price(job: str) -> None:
-    """An option whose price lacks what is known already says what it comes to with it; one that lacks nothing does
-    not."""
+    """An option whose price lacks what is known already says what it comes to with it, in the rows of the price and of
+    the least; one that lacks nothing does not."""
     offer = made(job)
     for option in offer.outcome.options:
         assert cells(offer, "price")[option.key].slots.get("with_known") == option.with_known
-        assert cells(offer, "least")[option.key].slots.get("with_known") == (
-            None if option.covers_all else option.with_known)
+        assert cells(offer, "least")[option.key].slots.get("with_known") == option.with_known
 
 
 @pytest.mark.parametrize("job", HOUSES)
