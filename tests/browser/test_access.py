@@ -21,11 +21,12 @@ UNSURE = {"compare.html": {"th-has-data-cells", "color-contrast"}, "what-you-cou
 of tokens look at both."""
 
 OVER = """() => {
-  const wide = [...document.querySelectorAll('body *')].filter(e => {
+  const seen = [...document.querySelectorAll('body *')].filter(e => e.checkVisibility());   // not in a closed fold
+  const wide = seen.filter(e => {
     const box = e.getBoundingClientRect();
     return box.width && (box.right > innerWidth + 0.5 || box.left < -0.5) && !e.closest('.vh, thead');
   });
-  const cut = [...document.querySelectorAll('body *')].filter(e => !e.closest('.vh, svg, thead') && e.clientWidth
+  const cut = seen.filter(e => !e.closest('.vh, svg, thead') && e.clientWidth
     && getComputedStyle(e).overflow !== 'visible'
     && (e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 1));
   return [...wide, ...cut].map(e => e.outerHTML.slice(0, 110));
@@ -37,7 +38,7 @@ OVERLAP = """() => {
   const lines = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let node; (node = walk.nextNode());) {
     const e = node.parentElement;
-    if (!node.data.trim() || e.closest('.vh, svg, script, style, textarea, .total')) continue;
+    if (!node.data.trim() || e.closest('.vh, svg, script, style, textarea, .total') || !e.checkVisibility()) continue;
     const head = e.closest('thead');          // on a phone the head of a long table is there for the ear alone
     if (head && getComputedStyle(head).position === 'absolute') continue;
     const range = document.createRange();
@@ -204,7 +205,7 @@ def test_text_twice_as_large_is_all_there(browser: Browser, demo_site: Path, she
 BROKEN = """() => {
   const found = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let node; (node = walk.nextNode());) {
-    if (!node.parentElement.getClientRects().length || node.parentElement.closest('script,style,.vh,thead')) continue;
+    if (!node.parentElement.checkVisibility() || node.parentElement.closest('script,style,.vh,thead')) continue;
     for (const word of node.data.matchAll(/(?<!\\S)[\\w$,]{2,12}(?=[.,:;?!]?(?:\\s|$))/g)) {
       const range = document.createRange();
       range.setStart(node, word.index);

@@ -21,10 +21,12 @@ import pytest
 from playwright.sync_api import Browser
 from pypdf import PdfReader
 
+from sitegen.job.parts import ROWS
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT, SHARED_STYLE
 from tests.browser.seen import one_page
+from tests.browser.test_sheets import UNFOLD
 from tests.built import HOUSES, House, built
 
 MAIN = tuple(sheet.file for sheet in SHEETS)
@@ -58,6 +60,7 @@ OVERLAPS = """() => {
   for (let node; (node = walk.nextNode());) {
     const e = node.parentElement;
     if (!node.data.trim() || !e.getClientRects().length || e.closest('style,script,template,.vh,option')) continue;
+    if (!e.checkVisibility()) continue;               // in a fold that is closed
     if ([...document.querySelectorAll('thead')].some(head => head.contains(e)
         && getComputedStyle(head).position === 'absolute')) continue;
     const range = document.createRange();
@@ -159,27 +162,30 @@ def test_a_request_to_another_host_would_be_seen(browser: Browser, alder: House,
 # --- table and stack -------------------------------------------------------------------------------------
 
 
-CELLS = """() => [...document.querySelectorAll('tr[id^=compare-row-]')].map(row => [...row.querySelectorAll('th, td')]
+CELLS = """rows => [...document.querySelectorAll(rows)].map(row => [...row.querySelectorAll('th, td')]
   .map(e => { const b = e.getBoundingClientRect(), option = e.querySelector('.option');
     return {left: b.left, top: b.top, right: b.right, bottom: b.bottom,
             option: !!option && option.getClientRects().length > 0}; }))"""
 
 
-def test_rows_are_a_table_at_a_desk_and_a_stack_on_a_phone(browser: Browser, house: House) -> None:
+@pytest.mark.parametrize(("table", "rows"), [("table.items", "tr[id^=scope-]"),
+                                             ("table.rows:not(.items)", "tr[id^=compare-row-]")])
+def test_rows_are_a_table_at_a_desk_and_a_stack_on_a_phone(browser: Browser, house: House, table: str,
+                                                           rows: str) -> None:
     """At 1180 px question and answers stand side by side under the names of the options; at 390 px one below the other,
     each answer with the name of its option before it."""
     with one_page(browser, 1180) as page:
         page.goto((house.folder / "compare.html").as_uri())
-        rows = page.evaluate(CELLS)
-        assert len(rows) == 24
-        for row in rows:
+        count = len(ROWS) if rows.startswith("tr[id^=compare-row") else len(house.offer.scope.rows)
+        found = page.evaluate(CELLS, f"{table} {rows}")
+        assert len(found) == page.locator(f"{table} tbody tr[id]").count() == count
+        for row in found:
             assert len({round(cell["top"]) for cell in row}) == 1
             assert all(cell["right"] <= after["left"] + 1 for cell, after in pairwise(row))
             assert not any(cell["option"] for cell in row)
-        assert page.locator("table.rows thead").is_visible()
+        assert page.locator(f"{table} thead").is_visible()
         page.set_viewport_size({"width": 390, "height": 844})
-        rows = page.evaluate(CELLS)
-        for row in rows:
+        for row in page.evaluate(CELLS, f"{table} {rows}"):
             assert all(cell["bottom"] <= after["top"] + 1 for cell, after in pairwise(row))
             assert len({round(cell["left"]) for cell in row}) == 1
             assert [cell["option"] for cell in row] == [False, *[True] * (len(row) - 1)]
@@ -187,8 +193,8 @@ def test_rows_are_a_table_at_a_desk_and_a_stack_on_a_phone(browser: Browser, hou
         nodes = page.context.new_cdp_session(page).send("Accessibility.getFullAXTree")["nodes"]
         heard = Counter(node["role"]["value"] for node in nodes if "role" in node)
         assert heard["table"] >= 1, "a stack is read aloud as the table that it is"
-        assert heard["rowheader"] >= 24
-        assert heard["cell"] >= 24
+        assert heard["rowheader"] >= count
+        assert heard["cell"] >= count
 
 
 # --- scripts off -----------------------------------------------------------------------------------------
@@ -270,12 +276,14 @@ def test_every_sheet_prints_with_its_title_block_on_every_page(browser: Browser,
 @pytest.mark.parametrize(("media", "width"), [("screen", 320), ("screen", 390), ("screen", 1180),
                                               ("print", PAPER["Letter"] - 2 * MARGIN)])
 def test_no_text_stands_on_other_text(browser: Browser, alder: House, media: Any, width: int) -> None:
-    """No line of text overlaps another, on a phone, at a desk or as laid out for paper."""
+    """No line of text overlaps another, on a phone, at a desk or as laid out for paper, with folds closed or open."""
     with one_page(browser, width) as page:
         for sheet in EVERY:
             page.goto((alder.folder / sheet).as_uri())
             page.emulate_media(media=media)
             assert page.evaluate(OVERLAPS) == [], (sheet, media, width)
+            if page.evaluate(UNFOLD):
+                assert page.evaluate(OVERLAPS) == [], (sheet, media, width, "unfolded")
 
 
 def test_text_on_other_text_would_be_seen(browser: Browser) -> None:
