@@ -34,8 +34,9 @@ def plan(start: date, work: Work, people: People, waits: Waits, method: Method, 
 
     An empty house: all rooms opened at once, panel, old wires cut, capped and tested dead, inspection, closing,
     plaster, devices, final inspection, last cleaning, verification.  Lived in: the panel first, then a few rooms at a
-    time, each group inspected before it is closed and cleaned after its devices, the old wires at the end.  Whatever
-    the weekends, a lived-in house is not promised before the same house standing empty.
+    time, each group inspected before it is closed and cleaned after its devices, the old wires at the end.  A new
+    service comes first of all, with the panel; the utility's cut and connection stand beside it.  Whatever the
+    weekends, a lived-in house is not promised before the same house standing empty.
 
     Raises ValueError for no room, a negative number, a day without hours, rooms with different numbers of coats or
     with more than three, no room at once, or power off in an unknown kind of step.
@@ -137,6 +138,24 @@ class _Line:
             self._add(Kind.DRY, self.day + timedelta(1), self.day + timedelta(self.waits.cure), rooms, Who.NOBODY)
         return self.day + timedelta(self.waits.cure + 1)
 
+    def service(self, hours: Hours) -> None:
+        """A new service from a day of its own on which the utility and the office work too, so that the power that is
+        cut in the morning can be back the same evening; of no hours it is left out.
+
+        The inspector releases it, by appointment, and the utility connects it again, on its last day or the next on
+        which both work.
+        """
+        if not hours:
+            return
+        shut = {*self.people.closed, *self.people.office_closed}
+        first = nth_working_day(self.day + timedelta(bool(self.used)), 1, shut)
+        self.wait(first)
+        self._add(Kind.UTILITY_CUT, first, first, (), Who.UTILITY)
+        self.crew(Kind.SERVICE, hours)
+        self.wait(nth_working_day(self.day, 1, shut))
+        self._add(Kind.RELEASE, self.day, self.day, (), Who.INSPECTOR)
+        self._add(Kind.RECONNECT, self.day, self.day, (), Who.UTILITY)
+
     def kill_old(self, work: Work) -> None:
         """The old wires cut, their ends capped, then tested dead."""
         for kind, hours in ((Kind.CUT, work.cut), (Kind.CAP, work.cap), (Kind.TEST_DEAD, work.test)):
@@ -161,9 +180,13 @@ class _Line:
 
 
 def _empty(line: _Line, work: Work) -> tuple[Step, ...]:
-    """All rooms at once."""
+    """All rooms at once; a panel that stays on its service is changed when the new cables are there."""
+    line.service(work.service)
+    if work.service:
+        line.crew(Kind.PANEL, work.panel)
     line.crew(Kind.ROUGH, sum(one.rough for one in work.rooms), work.rooms)
-    line.crew(Kind.PANEL, work.panel)
+    if not work.service:
+        line.crew(Kind.PANEL, work.panel)
     line.kill_old(work)
     line.wait(line.inspect(Kind.INSPECT_ROUGH, work.rooms))
     line.wait(line.close(work.rooms))
@@ -174,6 +197,7 @@ def _empty(line: _Line, work: Work) -> tuple[Step, ...]:
 
 def _lived_in(line: _Line, work: Work, not_before: date | None) -> tuple[Step, ...]:
     """A few rooms at a time; the devices of a group are set when the next is open, while its inspection is awaited."""
+    line.service(work.service)
     line.crew(Kind.PANEL, work.panel)
     at_once, before, plates = line.method.rooms_at_once, work.rooms[:0], line.day
     for i in range(0, len(work.rooms), at_once):

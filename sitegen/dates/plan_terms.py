@@ -20,12 +20,17 @@ class Who(StrEnum):
     PLASTERER = "plasterer"
     INSPECTOR = "inspector"
     CLEANER = "cleaner"
+    UTILITY = "utility"
     NOBODY = "nobody"
 
 
 class Kind(StrEnum):
     """What a step is."""
 
+    UTILITY_CUT = "utility cut"
+    SERVICE = "service"
+    RELEASE = "release"
+    RECONNECT = "reconnect"
     PANEL = "panel"
     ROUGH = "rough"
     CUT = "cut"
@@ -65,7 +70,7 @@ class RoomHours(Struct, frozen=True):
 
 
 class Work(Struct, frozen=True):
-    """What the house takes.  Crew hours: panel and service, cutting, capping and testing the old wires.
+    """What the house takes.  Crew hours: the panel, cutting, capping and testing the old wires, and a new service.
 
     Cleaner's hours: the last cleaning, and in a lived-in house the clean-up of each group of rooms.
     """
@@ -77,6 +82,7 @@ class Work(Struct, frozen=True):
     test: Hours
     last_cleaning: Hours
     rooms_cleaning: Hours
+    service: Hours = 0
 
 
 class Extra(Struct, frozen=True):
@@ -166,7 +172,8 @@ def with_extra(work: Work, extra: Extra) -> Work:
 
 def check(work: Work, people: People, waits: Waits, method: Method) -> None:
     """Raises ValueError for what no plan can be made from."""
-    hours = [work.panel, work.cut, work.cap, work.test, work.last_cleaning, work.rooms_cleaning]
+    hours = [work.panel, work.cut, work.cap, work.test, work.last_cleaning, work.rooms_cleaning,
+             work.service]
     hours += [value for one in work.rooms for value in (one.rough, one.devices, one.close, *one.coats)]
     if min(*hours, waits.notice, waits.between_coats, waits.cure, waits.paint) < 0:
         raise ValueError("hours and days are not negative")

@@ -25,6 +25,9 @@ from sitegen.job.parts import (
 )
 from sitegen.job.text_type import one_of
 
+BEFORE_CLOSING, AT_THE_END = "before closing", "at the end"
+"""When the inspector of a town first comes."""
+
 
 class Person(Part):
     name: Words = means("who")
@@ -104,6 +107,9 @@ class Town(Part):
         "how far apart outlets must be when walls stay closed: the full rule, the same places, or ask each time")
     alarms: Words = means("what alarms the town asks for with such a permit")
     covering: YesNo = means("the inspector passes closed holes on photographs")
+    looks: Annotated[str, one_of(BEFORE_CLOSING, AT_THE_END)] = means(
+        "when the inspector first looks, as said under `inspection`",
+        default=BEFORE_CLOSING)
     approvals: Words = means("historic or other boards that must agree, or that there are none")
 
 

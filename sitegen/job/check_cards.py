@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from sitegen.errors import Fault, article
 from sitegen.job.books import Kit
+from sitegen.job.cards import AT_THE_END
 from sitegen.job.inputs import Gathered, Sound
 from sitegen.job.parts import OPTIONS
 from sitegen.job.registry import is_whole, nearest, needs
@@ -28,6 +29,13 @@ def _amounts_rise(all_: Gathered) -> Iterator[Fault]:
                                       "Low is the least, high the most.")
             if counted[item.key] > 1:
                 yield all_.book.fault((name, i, "key"), f"`{item.key}` stands here twice.", "Keep one.")
+
+
+@needs("town.covering", "town.looks")
+def _somebody_sees_open_holes(all_: Gathered) -> Iterator[Fault]:
+    if all_.town["looks"] == AT_THE_END and not all_.town["covering"]:
+        yield all_.town.fault(("looks",), "The inspector comes at the end alone, and passes no closed hole on "
+                              "photographs.", "Write `covering: yes`, or `looks: before closing`.")
 
 
 @needs("book.kits", "book.cases", "book.later")

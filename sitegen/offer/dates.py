@@ -8,22 +8,26 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitegen.dates.cancellation import CancelOverlay, LastDay, first_day_of_work, last_day_to_cancel, refund_by
+from sitegen.dates.dark import working_days
 from sitegen.dates.plan import plan
-from sitegen.dates.plan_terms import Kind, People, Plan
+from sitegen.dates.plan_terms import Extra, Kind, People, Plan
 from sitegen.dates.waits import WORKING, Wait, longest_wait, wait_over
 from sitegen.dates.working_days import works_on
 from sitegen.figure import Figure, Quote, day_of, int_of
 from sitegen.job.books import Kit
 from sitegen.offer.context import Context
+from sitegen.offer.dark import Dark, SheetLies, dark_of, sheet_of
 from sitegen.offer.money import EXPLAINED
 from sitegen.offer.rules import rule
 from sitegen.survey import tasks
-from sitegen.survey.house import kit_of
+from sitegen.survey.house import belief_of, kit_of
 from sitegen.survey.rule_sets import RuleSet
-from sitegen.trade.break_even import Pair
 from sitegen.units import date_unit
 
 EMPTY, LIVED_IN = "empty", "lived-in"
+MOST = 0.9
+"""The share of houses by which the later of two dates is kept."""
+
 CANCEL, PERMIT, BOARD, UTILITY, ASBESTOS = "cancel", "permit", "board", "utility", "asbestos"
 
 
@@ -59,7 +63,9 @@ class OptionDates(Struct, frozen=True):
     """Dates of one option, by the method that this house takes; `other` is the same option by the other method.
 
     `more_days` [working days] is what the middle count of added points adds; None where none can be added.
-    `dead_p50` to `finished_p90` are the two dates when the middle, and the most in 1 house of 10, turns up.
+    `dead_p50` to `finished_p90` are the two dates when the middle, and the most in 1 house of 10, turns up: of old
+    points with their blocked drops, or of blocked drops alone where the price covers every point.
+    `dark` and `sheet` are what the plan means in the rooms, None where it means nothing.
     """
 
     dead: Figure
@@ -73,12 +79,15 @@ class OptionDates(Struct, frozen=True):
     dead_p90: Figure
     chosen: MethodDates
     other: MethodDates
+    dark: Dark | None
+    sheet: SheetLies | None
 
 
 class Deadline(Struct, frozen=True):
     """Who set a deadline, in their words: a date, or `before` in its place, with which no day can be compared.
 
     `met` whether the option that covers everything, signed in time, is done by the date; False where there is none.
+    `in_hand` and `late` [working days], by option: from its old wires dead to the date, or from the date to them.
     """
 
     who: str
@@ -87,6 +96,8 @@ class Deadline(Struct, frozen=True):
     before: Quote | None
     letter: Figure | None
     met: bool
+    in_hand: dict[str, Figure]
+    late: dict[str, Figure]
 
 
 class WaitSeen(Struct, frozen=True):
@@ -167,13 +178,12 @@ def dates(context: Context, rules: RuleSet, overlay: CancelOverlay) -> Dates:
                                                                     for price in job.options]))
 
 
-def _plan(desk: _Desk, kit: Kit, option: str, lived_in: bool, pair: Pair | None) -> Plan:
-    """The plan of one option; `pair` is what turns up, and nothing but usual blocked drops where it is None."""
+def _plan(desk: _Desk, kit: Kit, option: str, lived_in: bool, extra: Extra | None) -> Plan:
+    """The plan of one option; `extra` is what turns up, and nothing but usual blocked drops where it is None."""
     context, inputs, rules = desk.context, desk.context.inputs, desk.rules
     work = tasks.work(inputs, kit, context.dust[option], rules, lived_in)
-    coats = tasks.coats_of(kit, rules) if kit.closes_holes == "us" else 0
-    extra = tasks.blocked_extra(inputs, context.house, context.kind) if pair is None else \
-        tasks.turned_up(inputs, kit, context.house, context.kind, pair, coats)
+    if extra is None:
+        extra = tasks.blocked_extra(inputs, tasks.as_met(inputs, kit, context.house), context.kind)
     return plan(inputs.job.start.work_starts, work, desk.people, tasks.waits_of(inputs, kit, rules),
                 tasks.method(inputs, kit, lived_in), extra)
 
@@ -204,16 +214,20 @@ def _option(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> Optio
                                                                        ("p90", "the most in 1 house of 10", late[1]))]
     chosen, other = (_method(desk, key, plans[key, one], one) for one in (lived, not lived))
     return OptionDates(dead, finished, paint, more, _power_off(desk, f"{name}.power-off", base), marks[0], marks[1],
-                    marks[2], marks[3], chosen, other)
+                       marks[2], marks[3], chosen, other, dark_of(context, key, kit, base, lived),
+                       sheet_of(context, key, base))
 
 
 def _late(desk: _Desk, key: str, kit: Kit, lived: bool, base: Plan) -> tuple[Plan, Plan]:
     """The plan when the middle of what is hidden turns up, and when the most in 1 house of 10 does."""
-    context = desk.context
-    if kit.covers == "every point":
-        return base, base
-    pairs = tasks.pairs_at(context.inputs, kit, context.house, context.kind, context.hidden, (0.5, 0.9))
-    middle, most = (_plan(desk, kit, key, lived, pair) for pair in pairs)
+    context, inputs, house = desk.context, desk.context.inputs, desk.context.house
+    if kit.covers == "every point":         # it does each point already, but not each drop can be fished as planned
+        blocked = tasks.blocked_most(inputs, tasks.as_met(inputs, kit, house), belief_of(inputs.company), MOST)
+        most = _plan(desk, kit, key, lived, blocked)
+        return base, most if most.finished >= base.finished else base
+    coats = tasks.coats_of(kit, desk.rules) if kit.closes_holes == "us" else 0
+    middle, most = (_plan(desk, kit, key, lived, tasks.turned_up(inputs, kit, house, context.kind, pair, coats))
+                    for pair in tasks.pairs_at(inputs, kit, house, context.kind, context.hidden, (0.5, MOST)))
     return middle, most
 
 
@@ -332,7 +346,26 @@ def _deadline(desk: _Desk, options: dict[str, OptionDates]) -> Deadline | None:
         "deadline.by", why.by, f"Date set by the {why.who}.", ("why now", "by"))
     return Deadline(why.who, Quote(why.asks, make.survey("why now", "asks")), by,
                     None if why.before is None else make.quote("survey", "why now", "before"), letter,
-                    by is not None and covering is not None and day_of(covering.dead) <= day_of(by))
+                    by is not None and covering is not None and day_of(covering.dead) <= day_of(by),
+                    *_float(desk, options, by))
+
+
+def _float(desk: _Desk, options: dict[str, OptionDates],
+           by: Figure | None) -> tuple[dict[str, Figure], dict[str, Figure]]:
+    """Working days in hand of each option that is in time, and those that each other one is late."""
+    in_hand: dict[str, Figure] = {}
+    late: dict[str, Figure] = {}
+    for key, option in options.items() if by else ():
+        assert by
+        dead, day = day_of(option.dead), day_of(by)
+        since, until = sorted((dead, day))
+        count = working_days(since + timedelta(1), until + timedelta(1), desk.people.closed)
+        word, where = ("in-hand", in_hand) if dead <= day else ("late", late)
+        name = f"options.{key}.dates.{word}"
+        where[key] = Figure(name, count, "working days", "Working days of the firm between the "
+                            "day on which the old wires of this option are dead and the date that was set.",
+                            by.source, (option.dead.name, by.name))
+    return in_hand, late
 
 
 __all__ = ["Dates", "Deadline", "MethodDates", "OptionDates", "StepSeen", "WaitSeen", "dates"]

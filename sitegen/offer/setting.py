@@ -7,6 +7,7 @@ from msgspec import Struct
 from sitegen.dates.cancellation import CancelOverlay
 from sitegen.dates.overlay import Review
 from sitegen.figure import Figure, Quote, int_of, slug
+from sitegen.job.cards import BEFORE_CLOSING
 from sitegen.job.fields import CAPPED
 from sitegen.job.inputs import Inputs
 from sitegen.offer.asked import BALLOON
@@ -92,6 +93,7 @@ class TownCard(Struct, frozen=True):
     spacing: str
     alarms: Quote
     covering: bool
+    looks_before: bool
     approvals: Quote
 
 
@@ -185,7 +187,7 @@ def town_of(inputs: Inputs, make: Cited) -> TownCard:
     return TownCard(
         make.figure("town.permit-price", "town", "permit price"), days("permit days"), days("inspector notice"),
         days("utility notice"), make.quote("town", "cable"), town.spacing, make.quote("town", "alarms"), town.covering,
-        make.quote("town", "approvals"))
+        town.looks == BEFORE_CLOSING, make.quote("town", "approvals"))
 
 
 def holder_of(inputs: Inputs, make: Cited) -> Holder:

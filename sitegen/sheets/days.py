@@ -11,7 +11,8 @@ from sitegen.figure import Figure, Quote, day_of
 from sitegen.offer.dates import MethodDates, StepSeen
 from sitegen.units import date_unit
 
-FAMILY = {"cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
+FAMILY = {"utility cut": "new service", "service": "new service", "release": "new service", "reconnect": "new service",
+          "cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
           "brown": "plaster", "finish": "plaster", "dry": "plaster", "clean last": "last cleaning",
           "verify": "last cleaning"}
 """Steps that are told in one line when they follow each other; other kinds stand for themselves."""
@@ -23,6 +24,7 @@ STEPS = {
     "rough": "living.step.rough",
     "rough and photograph": "living.step.rough-and-photograph",
     "photograph": "living.step.photograph",
+    "new service": "living.step.new-service",
     "panel": "living.step.panel",
     "old wires": "living.step.old-wires",
     "inspect rough": "living.step.inspect-rough",
@@ -37,6 +39,7 @@ STEPS = {
 """The words of a line.  Holes are closed in coats of plaster: no plan has a step for it alone."""
 
 POWER_OFF = {
+    "service": "living.power.at.service",
     "rough": "living.power.at.rough",
     "panel": "living.power.at.panel",
     "cut": "living.power.at.cut",

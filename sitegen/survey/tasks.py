@@ -11,19 +11,22 @@ from fractions import Fraction
 from itertools import pairwise
 from math import lcm
 
+from msgspec.structs import replace
+
 from sitegen.dates.holidays_us import office_closed
 from sitegen.dates.plan_terms import Extra, Method, People, RoomHours, Waits, Work
 from sitegen.job.books import Kit
+from sitegen.job.cards import AT_THE_END
 from sitegen.job.inputs import Inputs
 from sitegen.survey.dust import RoomDust
-from sitegen.survey.lines import Line, drops, lines
+from sitegen.survey.lines import Line, all_drops, drops, lines
 from sitegen.survey.opened import by_all, by_list
 from sitegen.survey.rule_sets import RuleSet
-from sitegen.trade.blocked import Kind, usual_blocked
+from sitegen.trade.blocked import Kind, blocked_at, usual_blocked
 from sitegen.trade.feeds import NEW, HiddenPoints, quantile
 from sitegen.trade.plaster import COATS
 from sitegen.trade.plaster_drying import visits, waits
-from sitegen.trade.terms import House
+from sitegen.trade.terms import Belief, House
 
 HORIZON = 2
 """Years of office holidays that a plan can need."""
@@ -40,9 +43,9 @@ def work(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleSet
                        coming, each_feed)
                  for name, room in rooms.items())
     old = costs.old_circuit.hours * feeds / 3
-    panel = costs.panel.hours * new_panel(inputs, kit) + costs.service.hours * new_service(inputs, kit)
-    return Work(made, panel, old, old, old, costs.cleaning.hours * cleaned(inputs, kit, rooms),
-                costs.cleaning.hours * costs.rooms_at_once)
+    return Work(made, costs.panel.hours * new_panel(inputs, kit), old, old, old,
+                costs.cleaning.hours * cleaned(inputs, kit, rooms), costs.cleaning.hours * costs.rooms_at_once,
+                costs.service.hours * new_service(inputs, kit))
 
 
 def feeds_run(inputs: Inputs, kit: Kit) -> int:
@@ -109,14 +112,30 @@ def waits_of(inputs: Inputs, kit: Kit, rules: RuleSet) -> Waits:
 
 
 def method(inputs: Inputs, kit: Kit, lived_in: bool) -> Method:
-    """The method of a plan: lived in or empty, rooms at once, whether we close holes, hours without power by step."""
-    return Method(lived_in, inputs.costs.rooms_at_once, kit.closes_holes == "us", inputs.town.covering,
+    """The method of a plan: lived in or empty, rooms at once, whether we close holes, hours without power by step.
+
+    Holes are closed on photographs alone only where the town lets them be and no visit before closing is promised.
+    """
+    by_photographs = inputs.town.covering and inputs.town.looks == AT_THE_END
+    return Method(lived_in, inputs.costs.rooms_at_once, kit.closes_holes == "us", by_photographs,
                   dict(inputs.book.power_off))
 
 
+def as_met(inputs: Inputs, kit: Kit, house: House) -> House:
+    """The house as an option meets it: a price for every point fishes every drop, whatever is hidden."""
+    if kit.covers != "every point":
+        return house
+    return replace(house, feeds=(), list_drops=all_drops(inputs.job, inputs.book))
+
+
 def blocked_extra(inputs: Inputs, house: House, kind: Kind) -> Extra:
-    """The blocked drops that are usual on the list itself."""
+    """The blocked drops that are usual among those that an option is sure to fish."""
     return Extra(blocked=inputs.costs.blocked_drop.hours * usual_blocked(house, kind, 0))
+
+
+def blocked_most(inputs: Inputs, house: House, belief: Belief, share: float) -> Extra:
+    """The blocked drops of the house at this share of all, from easy to hard, among those that are sure."""
+    return Extra(blocked=inputs.costs.blocked_drop.hours * blocked_at(house, belief, share))
 
 
 def turned_up(inputs: Inputs, kit: Kit, house: House, kind: Kind, pair: tuple[int, int], coats: int) -> Extra:
@@ -153,5 +172,5 @@ def pairs_at(inputs: Inputs, kit: Kit, house: House, kind: Kind, hidden: HiddenP
     return tuple(ordered[quantile(ranked, share)] for share in shares)
 
 
-__all__ = ["blocked_extra", "cleaned", "coats_of", "feeds_run", "hours_of", "method", "new_panel",
-           "new_service", "pairs_at", "people", "turned_up", "waits_of", "work"]
+__all__ = ["as_met", "blocked_extra", "blocked_most", "cleaned", "coats_of", "feeds_run", "hours_of", "method",
+           "new_panel", "new_service", "pairs_at", "people", "turned_up", "waits_of", "work"]

@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
+from sitegen.trade.feeds import beta_binomial, quantile
 from sitegen.trade.rounding import half_up
 from sitegen.trade.terms import Belief, Cents, House, Option, Spread, Walls
 
@@ -75,6 +76,21 @@ def usual_blocked(house: House, kind: Kind, points: int) -> int:
 def _usual_blocked(inside: int, outside: int, one: Shape, other: Shape) -> int:
     (a, b), (c, d) = one, other
     return half_up(inside * a / (a + b) + outside * c / (c + d))
+
+
+def blocked_at(house: House, belief: Belief, share: float) -> int:
+    """The count of blocked drops among those that are sure which this share of houses does not go over [drops].
+
+    Over all kinds of house, and what probing leaves open in each.
+    """
+    inside, outside = split(house, 0)
+    found = [0.0] * (inside + outside + 1)
+    for kind in kinds_of(house, belief):
+        others = beta_binomial(outside, *kind.outside)
+        for i, one in enumerate(beta_binomial(inside, *kind.inside)):
+            for j, other in enumerate(others):
+                found[i + j] += kind.weight * one * other
+    return quantile(dict(enumerate(found)), share)
 
 
 def openings(house: House, points: int) -> int:

@@ -39,7 +39,7 @@ PEOPLE = st.builds(People, st.sampled_from((8, 16, 24)), st.just(8), st.sampled_
                    st.sampled_from((frozenset(), FREE)), st.sampled_from((frozenset(), FREE)))
 ROOMS = st.lists(st.tuples(SOME, HOURS, HOURS, HOURS, HOURS), min_size=1, max_size=7).map(
     lambda all_of: tuple(RoomHours(f"room {i}", *hours[:3], hours[3:]) for i, hours in enumerate(all_of)))
-WORK = st.builds(Work, ROOMS, HOURS, SOME, HOURS, SOME, SOME, SOME)
+WORK = st.builds(Work, ROOMS, HOURS, SOME, HOURS, SOME, SOME, SOME, st.sampled_from((0, 10)))
 WAITS = st.builds(Waits, st.integers(0, 5), st.integers(0, 3), st.integers(0, 9), st.just(30))
 METHOD = st.builds(Method, st.booleans(), st.integers(1, 4), st.booleans(), st.booleans(),
                    st.just({"panel": 6, "cut": 2}))
@@ -145,9 +145,9 @@ def test_people_work_on_working_days_and_one_step_follows_another(start: date, w
         if step.who != Who.NOBODY:
             assert works_on(step.first, people.closed)
             assert works_on(step.last, people.closed)
-        if step.who == Who.INSPECTOR:
+        if step.who in (Who.INSPECTOR, Who.UTILITY):
             assert works_on(step.first, people.office_closed)
-    crew_hours = work.panel + work.cut + work.cap + work.test + sum(
+    crew_hours = work.service + work.panel + work.cut + work.cap + work.test + sum(
         one.rough + one.devices + (one.close if method.closes else 0) for one in work.rooms)
     assert made.crew_days * people.crew_day >= crew_hours
 
@@ -237,6 +237,24 @@ def test_holidays_that_favour_small_groups_are_not_leaned_on() -> None:
                     for i in range(60)] for lived in (False, True))
     assert any(one < other for one, other in zip(free, empty, strict=True))
     assert held == [max(one, other) for one, other in zip(free, empty, strict=True)]
+
+
+def test_a_new_service_comes_first_on_one_day_by_hand() -> None:
+    """Ten hours of service on Monday the 2nd, cut and connected on that day; 16 of panel end on Tuesday; the 72 hours
+    of opening and 9 at the old wires then run to Tuesday the 10th."""
+    made = plan(MONDAY, replace(HOUSE, service=10), TWO, USUAL, EMPTY)
+    assert [(step.kind.value, step.who.value, step.first.day, step.last.day) for step in made.steps[:6]] == [
+        ("utility cut", "utility", 2, 2), ("service", "crew", 2, 2), ("release", "inspector", 2, 2),
+        ("reconnect", "utility", 2, 2), ("panel", "crew", 2, 3), ("rough", "crew", 3, 10)]
+    assert made.dead == date(2026, 3, 10)
+
+
+def test_the_utility_comes_on_a_day_on_which_the_office_works() -> None:
+    """A day on which the office is shut puts the service, and all that follows, on the next."""
+    shut = replace(TWO, office_closed=frozenset({MONDAY}))
+    made = plan(MONDAY, replace(HOUSE, service=10), shut, USUAL, EMPTY)
+    assert {step.first.day for step in made.steps if step.who in (Who.UTILITY,)} == {3}
+    assert made.steps[0].first.day == 3
 
 
 def test_an_option_that_leaves_holes_open_has_no_plaster_and_no_day_for_paint() -> None:

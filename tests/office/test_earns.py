@@ -71,24 +71,24 @@ def made(points: dict[str, int], places: dict[str, int], drops: Fraction, patche
 def test_one_of_each_by_hand() -> None:
     """Two outlets and two ceiling lights listed, an outlet new, four drops, four holes closed, one circuit.
 
-    At $71.37 an hour an outlet is 1.25 hours and $23.19: $112.4025; a ceiling light 2 hours and $31.87: $174.61.  A
-    drop is $66.5975, a patch $106.9225, a run $333.085, an old circuit $111.255.
+    At $71.37 an hour an outlet is 2 hours and $23.19: $165.93; a ceiling light 2.5 hours and $31.87: $210.295.  A
+    drop is $84.44, a patch $106.9225, a run $333.085, an old circuit $111.255.
     """
     inputs: Inputs = context().inputs
     counted = made({"outlet": 2, "ceiling light": 2}, {"outlet": 1}, Fraction(4), 4, 1)
     rows = {row.key: row for row in earned(inputs, kit_of(inputs, ITEM), counted, Fraction(3, 4))}
-    listed = 2 * Fraction("112.4025") + 2 * Fraction("174.61") + 3 * (Fraction("66.5975") + Fraction("106.9225")) \
+    listed = 2 * Fraction("165.93") + 2 * Fraction("210.295") + 3 * (Fraction("84.44") + Fraction("106.9225")) \
         + Fraction("333.085") + Fraction("111.255")
     assert rows["list-points"].cost == listed / 4 * 100
     assert rows["list-points"].count == 4
-    assert rows["new-places"].cost == (Fraction("112.4025") + Fraction("66.5975") + Fraction("106.9225")) * 100
+    assert rows["new-places"].cost == (Fraction("165.93") + Fraction("84.44") + Fraction("106.9225")) * 100
     assert rows["panel"].cost == Fraction("2149.18") * 100
     assert (rows["service"].count, rows["alarms"].count) == (0, 2)
     # three rooms laid at $93.37, four cleaned at $77.77, one and a half visits at $107.055
     assert rows["set-up"].cost == (3 * Fraction("93.37") + 4 * Fraction("77.77") + Fraction("160.5825")) * 100
     assert rows["permit"].each == 0
-    # what turns up: the mean kind $139.540625 with a drop and three quarters of a patch; a run and its old circuit
-    assert rows["further-point"].cost == 286_33
+    # what turns up: the mean kind $184.146875 with a drop and three quarters of a patch; a run and its old circuit
+    assert rows["further-point"].cost == 348_78
     assert rows["further-feed"].each == 560_00 - 444_34
     assert rows["blocked-drop"].each == 150_00 - 116_59
     assert all(rows[key].count is None for key in ("further-point", "further-feed", "blocked-drop"))
@@ -99,8 +99,8 @@ def test_holes_without_drops_are_shared_by_points() -> None:
     inputs = context().inputs
     counted = made({"outlet": 1}, {"outlet": 3}, Fraction(0), 4, 0)
     rows = {row.key: row for row in earned(inputs, kit_of(inputs, ITEM), counted, Fraction(3, 4))}
-    fished = Fraction("66.5975")
-    assert rows["list-points"].cost == (Fraction("112.4025") + fished + Fraction("106.9225")) * 100
+    fished = Fraction("84.44")
+    assert rows["list-points"].cost == (Fraction("165.93") + fished + Fraction("106.9225")) * 100
     assert rows["new-places"].cost == rows["list-points"].cost
 
 
@@ -109,7 +109,7 @@ def test_an_option_that_leaves_holes_open_bears_none() -> None:
     inputs = context().inputs
     open_ = Counts({"outlet": 1}, {}, Fraction(1), 1, 0, 0, 0, 0, 1, 1, 1, 0, Fraction(0), 0)
     rows = {row.key: row for row in earned(inputs, kit_of(inputs, BARE), open_, Fraction(3, 4))}
-    assert rows["list-points"].cost == (Fraction("112.4025") + Fraction("66.5975")) * 100
+    assert rows["list-points"].cost == (Fraction("165.93") + Fraction("84.44")) * 100
 
 
 def test_a_price_for_every_point_has_no_set_prices() -> None:

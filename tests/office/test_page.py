@@ -122,12 +122,12 @@ def test_what_the_middle_earns_sets_the_order(job: str) -> None:
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_hours_and_cost_by_scope_item_add_up(job: str) -> None:
-    """Each line is hours over a crew of three at eight hours, and the last line is the sum of the others."""
+    """Each line is hours over a crew of four at eight hours, and the last line is the sum of the others."""
     tables = [one for one in seen(job).tables if plain(one.title).endswith(": hours by scope item")]
     assert len(tables) == 3
     for table in tables:
         rows = [[cell[0].value for cell in row[1:] if isinstance(cell[0], Figure)] for row in table.rows]
-        assert all(hours == days * 24 for hours, days, _ in rows)
+        assert all(hours == days * 32 for hours, days, _ in rows)
         for column in range(3):
             assert sum(row[column] for row in rows[:-1]) == rows[-1][column]
 

@@ -41,7 +41,7 @@ def planned(found: Work) -> Fraction:
     """All hours of a plan of days, crew, plasterer and cleaner together."""
     rooms = sum((Fraction(room.rough) + room.devices + room.close + sum(map(Fraction, room.coats))
                  for room in found.rooms), Fraction(0))
-    return rooms + found.panel + found.cut + found.cap + found.test + found.last_cleaning
+    return rooms + found.service + found.panel + found.cut + found.cap + found.test + found.last_cleaning
 
 
 @pytest.mark.parametrize("key", OPTIONS)

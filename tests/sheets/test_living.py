@@ -107,14 +107,24 @@ def test_a_list_is_never_said_to_make_all_old_wires_dead(house: House) -> None:
 
 
 def test_what_turns_up_moves_the_dates_where_it_can(house: House) -> None:
-    """The middle and the tenth house are said for each list that they move, and for no other option."""
+    """The middle and the tenth house are said for each list that they move; a price for every point says the tenth, and
+    the days in hand stand where an owner was set a date."""
     told = house.section("later").select(".told > div")
     for row, option in zip(told, house.offer.outcome.options, strict=True):
         when = house.offer.dates.options[option.key]
         moved = (when.dead_p90.value, when.finished_p90.value) != (when.dead.value, when.finished.value)
-        assert bool(row.find("data")) is (moved and not option.covers_all)
+        deadline = house.offer.dates.deadline
+        dated = deadline is not None and deadline.by is not None and house.offer.holder.owner_now
+        assert bool(row.find("data")) is (moved or dated)
+        said = [str(tag["value"]) for tag in row.find_all("data")]
         if moved:
-            assert str(when.finished_p50.raw()) in [str(tag["value"]) for tag in row.find_all("data")]
+            assert str((when.finished_p90 if option.covers_all else when.finished_p50).raw()) in said
+        if dated:
+            assert deadline
+            days = {**deadline.in_hand, **deadline.late}[option.key]
+            assert int_of(days) < 2 or days.raw() in said           # none and one have sentences of their own
+            word = "after" if option.key in deadline.late else "between" if int_of(days) else "itself"
+            assert word in row.get_text()
 
 
 def test_each_case_says_its_days_and_one_wait_is_the_longest(house: House) -> None:
@@ -210,6 +220,20 @@ def test_every_day_without_power_is_in_the_list(house: House) -> None:
         assert row.select("data[value]")[1]["value"] == str(max(hours.values()))
 
 
+def test_days_without_outlets_and_lights_are_said(house: House) -> None:
+    """Each option says for how many working days rooms wait for their new points, and temporary power where long."""
+    rows = house.section("power").select("dl.cols > div")
+    for row, option in zip(rows, house.offer.outcome.options, strict=True):
+        dark = house.offer.dates.options[option.key].dark
+        said = row.get_text()
+        if dark is None:
+            assert "No room waits" in said
+            continue
+        assert dark.days.value == 1 or _raw(dark.days) in house.shown
+    waits = [option.dark for option in house.offer.dates.options.values() if option.dark]
+    assert ("temporary light" in house.text("power")) is any(dark.long for dark in waits)
+
+
 # --- lead, people, papers ----------------------------------------------------------------------------------------
 
 
@@ -292,8 +316,12 @@ def test_heat_and_paint(house: House) -> None:
 def test_wood_and_sheet_are_said_to_pull_apart(house: House) -> None:
     """The sheet of the law and the wood under it, and that the sheet is lifted soon; every floor has its care."""
     said = house.text("floors")
-    assert "pull apart" in said
-    assert "lifted within" in said
+    assert "conflict" in said
+    assert "We cannot keep to that while holes are open" in said
+    for option in house.offer.outcome.options:
+        sheet = house.offer.dates.options[option.key].sheet
+        if sheet and house.offer.protection.options[option.key].laid.value:
+            assert _raw(sheet.last) in house.shown
     for floor in house.offer.protection.floors:
         assert floor in said.lower()
 

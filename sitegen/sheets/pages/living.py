@@ -6,7 +6,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from sitegen.figure import Figure, Quote, day_of, fraction_of
+from sitegen.figure import Figure, Quote, day_of, fraction_of, int_of
 from sitegen.offer.dates import ASBESTOS, BOARD, CANCEL, PERMIT, UTILITY
 from sitegen.offer.offer import Offer
 from sitegen.offer.protection import OptionCare
@@ -16,7 +16,8 @@ from sitegen.sheets.pages.report import findings, listed
 
 
 def living(offer: Offer) -> dict[str, Any]:
-    """Sheet 5.  `bars` is a drawing; `each` option's days as lines."""
+    """Sheet 5.  `bars` is a drawing; `each` option's days as lines; `darkest` the
+    longest wait of rooms for their new points."""
     year = day_of(offer.dates.prepared).year
     each = {option.key: {"blocks": blocks(offer.dates.options[option.key].chosen, offer.dates.lived_in, year),
                       "outages": outages(offer.dates.options[option.key].chosen, year)}
@@ -27,6 +28,8 @@ def living(offer: Offer) -> dict[str, Any]:
             "keeps": [(said, next((KEEPS[name] for name in KEEPS if name in said.text.lower()), "living.keep.other"))
                       for said in offer.power.keep],
             "steps": next((_phases(one.steps) for one in care if one.steps), ()),
+            "darkest": max((one.dark for one in offer.dates.options.values() if one.dark),
+                           key=lambda dark: int_of(dark.days), default=None),
             "any_laid": any(one.laid.value for one in care),
             "plastered": any(option.ready_for_paint for option in offer.dates.options.values()),
             "wipes": next((extra for extra in offer.extras if extra.kind == "lead wipes"), None),
