@@ -38,8 +38,8 @@ SCRAPED = "calcimine"
 """The trouble word of a room whose ceiling is scraped or washed off before a patch can hold there."""
 
 OUTDOORS = "outdoors"
-PATHS = ("hall", "stairs")
-"""Rooms that the crew walks through to all others."""
+PATHS = ("hall", "stairs", "pantry")
+"""Rooms that the crew walks through to all others; a pantry of an old house is often the way to the back door."""
 
 PATHS_TOO = "paths"
 """What a kit says that covers the floors beyond the rooms whose paint is cut."""

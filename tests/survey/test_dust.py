@@ -230,12 +230,12 @@ def test_every_option_leaves_the_same_floor_bare_of_sheet() -> None:
     assert left(NOT_MEASURED, PATHS) == left(NOT_MEASURED, WORK_ROOMS)
 
 
-def test_halls_and_stairs_are_walked_through_and_other_rooms_are_not() -> None:
+def test_halls_stairs_and_pantries_are_walked_through_and_other_rooms_are_not() -> None:
     """A hall in which nothing is opened counts whole; a bedroom in which nothing is opened does not count."""
     job = one_room()
     spare = job.rooms[0].model_copy(update={"room": "Spare", "size": (Fraction(10), Fraction(12)),
                                             "listed": {"outlet": 0}})
-    for kind, more in (("bedroom", 0), ("hall", 120), ("stairs", 120)):
+    for kind, more in (("bedroom", 0), ("hall", 120), ("stairs", 120), ("pantry", 120)):
         two = job.model_copy(update={"rooms": [*job.rooms, spare.model_copy(update={"kind": kind})]})
         assert left(two, PATHS) == 750 + more
 
