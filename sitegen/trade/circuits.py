@@ -52,6 +52,8 @@ class CircuitRule(Struct, frozen=True):
         Kinds of rooms, 404.2(C), 314.27(C), 210.52(B)(1).
     own : tuple of str
         Kinds of loads with a circuit of their own, 422.12.
+    dwellings : int
+        Dwellings that one circuit serves at most, 210.25(A).
 
     References
     ----------
@@ -83,6 +85,7 @@ class CircuitRule(Struct, frozen=True):
     neutral_at_switches: tuple[str, ...]
     fan_boxes: tuple[str, ...]
     own: tuple[str, ...]
+    dwellings: int
     small_appliance_rooms: tuple[str, ...]
 
 

@@ -53,7 +53,9 @@ def holds(inputs: Inputs, found: Service) -> None:
                 assert panel.key in (WHOLE, whose[one.room])
             assert {one.room for one in row.held if one.points} <= {name.text for name in row.serves}
             if row.sort != "individual" and panel.key != WHOLE:
-                assert {whose[name.text] for name in row.serves} <= {panel.key}
+                parts = {whose[name.text] for name in row.serves}
+                assert parts <= {panel.key}
+                assert len(parts) <= code("2023").circuit.dwellings
     assert +on == +wanted
 
 

@@ -69,6 +69,7 @@ def result(rule: CircuitRule, row: Row) -> object:
         "carbon alarms": lambda: found_alarms(rule, "carbon monoxide", facts),
         "fan box": lambda: facts["kind"] in rule.fan_boxes,
         "small-appliance room": lambda: facts["kind"] in rule.small_appliance_rooms,
+        "dwellings": lambda: rule.dwellings,
         "own circuit": lambda: facts["kind"] in rule.own,
         "lighting": lambda: light(rule, facts["kind"]),
         "neutral": lambda: neutral_at_switch(rule, facts["kind"])}
