@@ -28,7 +28,7 @@ from sitegen.offer.found import found
 from sitegen.offer.make import make_offer
 from sitegen.offer.offer import Offer
 from sitegen.offer.setting import overlay_of
-from sitegen.review.faults import faults, idle
+from sitegen.review.faults import faults, idle, unworkable
 from sitegen.review.own_prices import own_prices
 from sitegen.review.questions import Question, questions
 from sitegen.rules.read import keep_with
@@ -161,8 +161,8 @@ def worked(inputs: Inputs) -> tuple[Context, Offer]:
     _cache()                                # it keeps the rules too
     rules = rule_set(inputs.town.code)
     context = context_of(inputs, rules)
-    if wrong := idle(context):
-        raise Faults(wrong)
+    if wrong := (*idle(context), *unworkable(inputs)):
+        raise Faults(list(wrong))
     return context, make_offer(context, rules, dates(context, rules, overlay_of(inputs)))
 
 

@@ -14,12 +14,14 @@ from sitegen.job.document import Path_
 from sitegen.job.inputs import Inputs
 from sitegen.offer.claims import holds
 from sitegen.offer.context import Context
+from sitegen.offer.design.service import service
 from sitegen.offer.offer import Offer
 from sitegen.review.lapses import lapses, lead_owed
 from sitegen.review.versions import versions
 from sitegen.rules.read import given
 from sitegen.survey.house import kit_of
 from sitegen.survey.lines import by_itself, lines
+from sitegen.survey.rule_sets import code
 from sitegen.trade.lead_dust import LeadRule
 from sitegen.trade.lead_duties import Receipt, pamphlet_state
 
@@ -47,6 +49,17 @@ def idle(context: Context) -> tuple[Fault, ...]:
                         "in this house.", "Count points under `listed` or new places under `want`, so that each way "
                         "of buying has something to do.")
                  for i, price in enumerate(job.options) if not context.dust[price.option])
+
+
+def unworkable(inputs: Inputs) -> tuple[Fault, ...]:
+    """Loads that the tables carried here do not hold: no service and no schedule can be worked out of them."""
+    try:
+        service(inputs, code(inputs.town.code))
+    except ValueError as error:
+        return (_fault(inputs, "job", ("loads",), f"{str(error).removesuffix('.')}.", "No service is drawn from a "
+                       "guess. Count the loads again, put one that has a feeder of its own on another job, or have "
+                       "the person in charge work it out by hand."),)
+    return ()
 
 
 def _fault(inputs: Inputs, name: str, path: Path_, problem: str, remedy: str) -> Fault:

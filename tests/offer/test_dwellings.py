@@ -17,6 +17,7 @@ from sitegen.build import offer_from
 from sitegen.job.inputs import Inputs
 from sitegen.job.load import load
 from sitegen.offer.design.service import Service, service
+from sitegen.review.faults import unworkable
 from sitegen.review.questions import questions
 from sitegen.survey.dwellings import SHARED, WHOLE, feeds_between, parts_of
 from sitegen.survey.lines import lines
@@ -161,3 +162,14 @@ def test_one_dwelling_is_one_part() -> None:
     assert (part.key, part.area) == (WHOLE, 2460)
     panel, = service(inputs_of("alder-lane"), code("2023")).panels
     assert (panel.key, panel.name, panel.load) == (WHOLE, None, None)
+
+
+@pytest.mark.parametrize("takes", [{"is_": "range", "count": 3}, {"is_": "central heat", "count": 20}])
+def test_loads_that_no_table_holds_are_refused_with_the_way_out(takes: dict[str, object]) -> None:
+    """Six ranges on one service, or more amperes than the table of sizes has: a fault at the loads, never a guess."""
+    inputs = inputs_of(TWO)
+    loads = [one.model_copy(update=takes) if one.is_ == "range" else one for one in inputs.job.loads]
+    fault, = unworkable(with_job(inputs, loads=loads))
+    assert fault.where == "loads"
+    assert "No service is drawn from a guess" in fault.remedy
+    assert unworkable(inputs) == ()
