@@ -22,9 +22,22 @@ from sitegen.build import build
 from sitegen.job.books import CostBook, PriceBook
 from sitegen.job.cards import Company, State, Town
 from sitegen.job.fields import words
+from sitegen.job.finished import Finished
 from sitegen.job.model import Job
 from sitegen.job.text_type import TextType
-from sitegen.trade.kinds import ABOUT, EXTRAS, FLOORS, LATER, LICENCES, LOADS, ROLES, ROOMS, TROUBLE, WALLS
+from sitegen.trade.kinds import (
+    ABOUT,
+    EXTRAS,
+    FLOORS,
+    LATER,
+    LICENCES,
+    LOADS,
+    ROLES,
+    ROOMS,
+    STOP_HAZARDS,
+    TROUBLE,
+    WALLS,
+)
 from sitegen.workspace import Workspace
 from tests.browser.seen import opened
 from tests.helpers import DEMO, JOB, JOB_FILE, demo_copy
@@ -33,7 +46,7 @@ PAYLOAD = ('<script>window.hit=1</script><img src=x onerror="window.hit=1">"\'&'
            "{{ 7*7 }}{price}{% if x %}&lt;b&gt;")
 FILES: dict[str, type[BaseModel]] = {
     "company.yaml": Company, "price-book.yaml": PriceBook, "cost-book.yaml": CostBook, JOB_FILE: Job,
-    "towns/pellam-ford.yaml": Town, "states/tessamin.yaml": State}
+    "towns/pellam-ford.yaml": Town, "states/tessamin.yaml": State, "finished.yaml": Finished}
 ROOM_NAMED = {(JOB_FILE, "findings", "rooms"), (JOB_FILE, "panel", "where"), (JOB_FILE, "lead", "free rooms")}
 """Words that name a room: they get the payload of the room that they name."""
 POINTERS = {("price-book.yaml", "cases", "asked in"), (JOB_FILE, "findings", "kinds"), *ROOM_NAMED}
@@ -44,8 +57,8 @@ SHOWN = ("company.yaml/name", "company.yaml/e-mail", "company.yaml/licences/0/nu
          f"{JOB_FILE}/tonight/0",
          f"{JOB_FILE}/not seen/0", f"{JOB_FILE}/findings/0/says", f"{JOB_FILE}/feeds/up-lights/called",
          "price-book.yaml/later/0/what", "price-book.yaml/kits/one-2026/rows/how shown",
-         "price-book.yaml/kits/one-2026/good/0/says", "price-book.yaml/kits/item-2026/drawbacks/2/says",
-         "price-book.yaml/kits/wiring-2026/fits")
+         "price-book.yaml/kits/item-2026/rows/walls", "price-book.yaml/kits/wiring-2026/rows/floors",
+         "price-book.yaml/kits/wiring-2026/says/0/says")
 """Some of the fields that a sheet must be showing, or this test would look at nothing."""
 
 
@@ -94,7 +107,7 @@ class Attack:
 
 @pytest.fixture(scope="module")
 def attack(tmp_path_factory: pytest.TempPathFactory) -> Attack:
-    """The demo workspace with the payload for every free text, and its site.
+    """The demo workspace with the payload for every free text, a sentence of the firm's own among them, and its site.
 
     The grade of its words is not asked for: a payload is hard to read, and it is no sentence.
     """
@@ -103,6 +116,8 @@ def attack(tmp_path_factory: pytest.TempPathFactory) -> Attack:
     made = Attack()
     for name, model in FILES.items():
         data = yaml.load((home / name).read_text("utf-8"), Loader=yaml.BaseLoader)  # every value stays text
+        if model is PriceBook:
+            data["kits"]["wiring-2026"]["says"] = [{"claim": "lowest-price", "says": "It costs least today."}]
         filled = made.fill(model, data, (name,))
         if model is Job:
             made.point(data, filled)
@@ -122,8 +137,9 @@ def test_every_free_text_is_attacked(attack: Attack) -> None:
     answers = {"not seen", "not said", "new ends", "not traced", "in part", "every point", "the list",
                "sawn whole", "same places", "sq ft outside the sheet", "vermiculite", "pipe wrap", "textured ceiling",
                "gas-light pipe", "ceiling light", "wall light", "paths", "work rooms", "work areas",
-               "clean last",
-               *ROOMS, *WALLS, *FLOORS, *LOADS, *TROUBLE, *ABOUT, *LICENCES, *ROLES, *LATER, *EXTRAS}
+               "clean last", "in the price", "none given", "12 months",
+               *ROOMS, *WALLS, *FLOORS, *LOADS, *TROUBLE, *ABOUT, *LICENCES, *ROLES, *LATER, *EXTRAS,
+               *STOP_HAZARDS}
 
     def left(value: Any, path: str) -> list[str]:
         if isinstance(value, dict):
