@@ -14,7 +14,8 @@ from tests.browser.seen import looked_at, opened
 from tests.browser.test_sheets import DETAIL, SHEETS, TARGETS
 
 EVERY = (*SHEETS, DETAIL)
-FOCUSABLE = "a[href],button,input,select,textarea,summary,[tabindex]"
+FOCUSABLE = "a[href],button,input:not([type=radio]:not(:checked)),select,textarea,summary,[tabindex]"
+"""What Tab comes to: of radio buttons the one that is picked, from which arrow keys go on."""
 
 UNSURE = {"compare.html": {"th-has-data-cells", "color-contrast"}, "what-you-could-pay.html": {"th-has-data-cells"}}
 """Where axe asks a person to look: cells over three columns, and text with a hanging indent.  The tests of tables and
@@ -64,7 +65,7 @@ FOCUS = """focusable => {
   const e = document.activeElement;
   if (!e || e === document.body) return null;
   const style = getComputedStyle(e), box = e.getBoundingClientRect(), seen = [];
-  const all = [...document.querySelectorAll(focusable)].filter(one => one.tabIndex >= 0 && one.getClientRects().length);
+  const all = [...document.querySelectorAll(focusable)].filter(one => one.tabIndex >= 0 && one.checkVisibility());
   for (const part of e.getClientRects()) {
     const [x, y] = [part.left + Math.min(8, part.width / 2), part.top + part.height / 2];
     const hit = document.elementFromPoint(x, y);
