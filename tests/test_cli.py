@@ -45,7 +45,7 @@ def test_a_sound_job_is_checked_and_its_questions_are_printed(tmp_path: Path) ->
     assert first == f"{JOB}: no faults"
     assert second == "  For the licensed person in charge; nothing here is an approval:"
     assert asked
-    assert all(re.fullmatch(r"  - [A-Z].*[.?] \(.+\)", line) for line in asked)
+    assert all(re.fullmatch(r"  - \w.*[.?] \(.+\)", line) for line in asked)
     assert tree(tmp_path) == before
 
 

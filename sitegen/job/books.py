@@ -208,7 +208,7 @@ class Kit(Part):
     later: list[Name] = means("later costs that this option leaves to the homeowner")
     closes_holes: Payer = means("who closes the openings")
     sheet: Annotated[str, one_of("paths", "work rooms")] = means(
-        "what is covered beside the taped sheet of rooms whose paint is cut, which every option lays: paths too, with "
+        "what is covered beside the taped sheet of rooms whose paint is cut, which every option lays; paths too, with "
         "board, or nothing")
     also_does: list[Does] = means(
         "what it does beside points: panel, service, alarms, splices, or protection by breakers in a new panel",

@@ -18,7 +18,7 @@ from sitegen.job.outline import FieldOf, Kind, fields_of
 from sitegen.job.parts import OPTIONS
 
 ROOMS_A_PAGE, PAGES_OF_ROOMS = 8, 2
-FEEDS = 14
+FEEDS = 12
 NOT_ASKED = frozenset({
     "demo", "measured peak", "house.bare floor", "house.dwelling areas", "panel.new rating", "panel.new spaces",
     "panel.spaces of", "loads.dwelling", "findings.left", "findings.alone",

@@ -24,8 +24,8 @@ NEW = "elm-street"
 FILES_OF_NEW = [*CARDS.values(), f"{NEW}/job.yaml"]
 KINDS = {**{name: kind for kind, name in CARDS.items()}, f"{NEW}/job.yaml": "job"}
 AMOUNTS = (money, money_or_none)
-OTHER = {("job", "who"): "nobody", ("job", "evidence"): "not traced"}
-"""What is written where the first answer would ask for more than the blanks."""
+OTHER = {("job", "who"): "nobody", ("job", "evidence"): "not traced", ("cost-book", "labour an hour"): "$45"}
+"""What is written where the first answer would ask for more than the blanks, or cost more than the prices beside it."""
 
 
 def begun(tmp_path: Path, *more: str) -> Path:
@@ -136,7 +136,7 @@ def test_the_books_begin_with_all_but_what_the_firm_alone_knows(tmp_path: Path) 
     what the firm must promise or decide itself."""
     home = begun(tmp_path)
     asked = {"edition", "by", "quoted", "on", "whose", "chance", "credited", "we would sign this", "years on work",
-             "years on old wire", "passes on"}
+             "years on old wire", "passes on", "loses at most", "earns at least"}
     for kind in ("price-book", "cost-book"):
         for path in blanks(home / CARDS[kind]).values():
             text = kind_at(kind, path).text

@@ -87,7 +87,7 @@ def test_the_blanks_of_a_new_job_are_one_line(tmp_path: Path) -> None:
     home = start(tmp_path)
     empty = blanks(home)
     (said,) = faults(home, NEW)
-    assert said.startswith(f"{NEW}/job.yaml:{min(empty)}: {len(empty)} values have to be filled in, 3 of them prices; ")
+    assert said.startswith(f"{NEW}/job.yaml:{min(empty)}: {len(empty)} values have to be filled in; the first ")
     assert sitegen("check", NEW, cwd=home).stderr == f"{said}\n"
 
 
@@ -169,8 +169,8 @@ def test_an_option_without_a_kit_is_told_so(tmp_path: Path) -> None:
     example is one of a kit."""
     home = demo_copy(tmp_path)
     book = home / "price-book.yaml"
-    edit(book, "    covers: every point\n    cuts: sawn whole\n    sheet: every room\n    we would sign this: yes",
-         "    covers: every point\n    cuts: sawn whole\n    sheet: every room\n    we would sign this: no")
+    edit(book, "    covers: every point\n    cuts: sawn whole\n    sheet: paths\n    we would sign this: yes",
+         "    covers: every point\n    cuts: sawn whole\n    sheet: paths\n    we would sign this: no")
     sitegen("new", NEW, cwd=home)
     text = (home / NEW / "job.yaml").read_text("utf-8")
     said = re.sub(r"\s+# ", " ", text[text.index("  - option: fixed-guarantee"):])

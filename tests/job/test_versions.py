@@ -148,7 +148,7 @@ def test_every_other_price_that_changed_is_said(home: Path) -> None:
     book = home / "price-book.yaml"
     limit = re.search(r"    not over for cases: \$(.+)\n", book.read_text("utf-8"))
     assert limit is not None
-    for old, new in (("    each point: $280\n", "    each point: $290\n"), (limit[0], "    not over for cases: none\n"),
+    for old, new in (("    each point: $355\n", "    each point: $365\n"), (limit[0], "    not over for cases: none\n"),
                      ("    usual: $2,700\n", "    usual: $2,750\n"), ("    price: $95\n", "    price: $99\n")):
         edit(book, old, new)
     done = sitegen("build", JOB, cwd=home)
@@ -156,7 +156,7 @@ def test_every_other_price_that_changed_is_said(home: Path) -> None:
     page = BeautifulSoup((home / "site" / JOB / "index.html").read_text("utf-8"), "html.parser")
     said = [" ".join(line.get_text().split()) for line in page.select("section:has(> #start-changes) li")]
     text = " ".join(said)
-    for sentence in ("Wiring only, each more outlet, switch or light that proves old was $280, and it is $290 now",
+    for sentence in ("Wiring only, each more outlet, switch or light that proves old was $355, and it is $365 now",
                      f"One price, surprises could cost you ${limit[1]} at most. Now there is no limit",
                      "The usual price of old pipe wrap or loose fill was $2,700, and it is $2,750 now",
                      "The price of each option is the same", "This extra was $95, and it is $99 now: A dimmer"):
