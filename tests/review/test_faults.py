@@ -71,16 +71,21 @@ def test_a_build_is_stopped_by_what_is_worked_out(tmp_path: Path, monkeypatch: p
 
 
 def test_an_option_that_does_nothing_is_refused_at_its_line(tmp_path: Path) -> None:
-    """Where no point is listed and no place is new, both lists would do nothing: a fault each, and no traceback."""
+    """Where no point is listed and no place is new, and all that is there is new, no option would do anything: a fault each, and no traceback."""
     rooms = {room.room: room.now for room in load(DEMO, DEMO / "juniper-court", DEMO).job.rooms}
     sets = {f"rooms.{name}.want": {kind: str(count) for kind, count in now.items()} for name, now in rooms.items()}
-    idle = Case("idle", "juniper-court", {"job.yaml": {**sets, "rooms.Front porch.listed": {}}})
+    late = {f"kits.{kit}.payments.{key}": value for kit in ("one-2026", "item-2026") for key, value in (
+        ("after", {"old wires dead": "1 of 100", "holes closed": "1 of 100"}), ("held to the end", "98 of 100"))}
+    idle = Case("idle", "juniper-court", {"job.yaml": {**sets, "findings": [], "feeds.porch.evidence": "new",
+                                                       "feeds.porch.seen": "grounded cable followed to its end"},
+                                          "price-book.yaml": late})
     with pytest.raises(Faults) as error:
         idle.offer(tmp_path / "firm")
     assert [re.sub(r"^.*job.yaml:\d+: ", "", str(fault)) for fault in error.value.faults] == [
-        f"options[{at}].option: `{option}` covers the list, and that is nothing in this house. Count points under "
-        "`listed` or new places under `want`, so that each way of buying has something to do."
-        for at, option in ((1, "minimal-protection"), (2, "per-item"))]
+        f"options[{at}].option: `{option}` covers {covers}, and that is nothing in this house. Count points under "
+        "`listed` or new places under `want`, so that each option has something to do."
+        for at, option, covers in ((1, "minimal-protection", "the list"), (2, "per-item", "the list"),
+                                   (3, "fixed-guarantee", "every point"))]
 
 
 def test_no_lead_licence_is_asked_for_where_nothing_is_owed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -71,7 +71,7 @@ EDITS: dict[str, Callable[[Path], None]] = {
     "a template": lambda home: lay_over(home, "theme/parts/block/block.html", lambda text: text + "<p>More.</p>"),
     "a style": lambda home: lay_over(home, "theme/css/base.css", lambda text: text + "\n.more { color: red }\n"),
     "words": lambda home: lay_over(home, "content/sheets/who.md", lambda text: text.replace("ask us.", "call us.", 1)),
-    "a price": lambda home: edit(home / "price-book.yaml", "list point: $520", "list point: $530"),
+    "a price": lambda home: edit(home / "price-book.yaml", "list point: $595", "list point: $600"),
     "words of the firm": lambda home: edit(home / "company.yaml", "We repair any floor", "We mend any floor"),
     "a day": lambda home: edit(home / JOB_FILE, "prices hold to: 2026-12-18", "prices hold to: 2026-12-17")}
 

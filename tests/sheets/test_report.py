@@ -134,13 +134,13 @@ def test_what_no_option_closes_whole_is_gathered_with_its_reason(job: str) -> No
         number = int_of(finding.number)
         assert house.page.select(f'.found > ul a[href="report.html#report-finding-{number}"]')
         assert finding.left.text in text(house.page.select(f"#report-finding-{number}")[0])
-    assert ("closed whole by at least one way" in text(house.page)) == (not open_)
+    assert ("closed whole by at least one option" in text(house.page)) == (not open_)
 
 
 def test_the_houses_differ_in_what_stays_open() -> None:
     """One house leaves a finding in part and one wholly, so both reasons are tried."""
     said = text(seen("garnet-street").page)
-    assert "Why no way closes it whole: We label every circuit." in said
+    assert "Why no option closes it whole: We label every circuit" in said
     assert "Not part of our work: It is insulation." in said
 
 

@@ -317,7 +317,7 @@ def test_a_limit_of_points_adds_circuits_only_where_the_company_has_one() -> Non
     general = [row.points for row in schedule(R17, room, least, 15, most_points=8).circuits if row.sort == "general"]
     assert sorted(general) == [6, 7, 7]
     three = [CircuitRoom(name, "bedroom", 100, 5) for name in ("east", "west", "north")]
-    assert [share.points for share in general_shares(three, 1, 8)] == [5, 5, 5]
+    assert [share.points for share in general_shares([(one, 5) for one in three], 1, 8, None)] == [5, 5, 5]
     assert schedule(R17, room, least, 15, most_points=1).used == 24
     assert [row.points for row in schedule(R17, room, least, 15).circuits if row.sort == "general"] == [20]
     with pytest.raises(ValueError, match="at least one point"):
