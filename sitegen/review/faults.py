@@ -46,8 +46,8 @@ def idle(context: Context) -> tuple[Fault, ...]:
     job = context.inputs.job
     return tuple(_fault(context.inputs, "job", ("options", i, "option"),
                         f"`{price.option}` covers {kit_of(context.inputs, price.option).covers}, and that is nothing "
-                        "in this house.", "Count points under `listed` or new places under `want`, so that each way "
-                        "of buying has something to do.")
+                        "in this house.", "Count points under `listed` or new places under `want`, so that each option "
+                        "has something to do.")
                  for i, price in enumerate(job.options) if not context.dust[price.option])
 
 

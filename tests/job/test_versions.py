@@ -159,5 +159,6 @@ def test_every_other_price_that_changed_is_said(home: Path) -> None:
     for sentence in ("Wiring only, each more outlet, switch or light that proves old was $355, and it is $365 now",
                      f"One price, surprises could cost you ${limit[1]} at most. Now there is no limit",
                      "The usual price of old pipe wrap or loose fill was $2,700, and it is $2,750 now",
-                     "The price of each option is the same", "An extra has another price: A dimmer", "It was $95, and it is $99 now"):
+                     "The price of each option is the same", "An extra has another price: A dimmer",
+                     "It was $95, and it is $99 now"):
         assert sentence in text, said

@@ -71,7 +71,7 @@ def test_a_build_is_stopped_by_what_is_worked_out(tmp_path: Path, monkeypatch: p
 
 
 def test_an_option_that_does_nothing_is_refused_at_its_line(tmp_path: Path) -> None:
-    """Where no point is listed and no place is new, and all that is there is new, no option would do anything: a fault each, and no traceback."""
+    """Where no place is new and all that is there is new, no option would do anything: a fault each, no traceback."""
     rooms = {room.room: room.now for room in load(DEMO, DEMO / "juniper-court", DEMO).job.rooms}
     sets = {f"rooms.{name}.want": {kind: str(count) for kind, count in now.items()} for name, now in rooms.items()}
     late = {f"kits.{kit}.payments.{key}": value for kit in ("one-2026", "item-2026") for key, value in (
