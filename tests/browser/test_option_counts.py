@@ -44,9 +44,9 @@ def offered(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFac
         book = (home / "price-book.yaml").read_text("utf-8")
         kit = book[book.index(ITEM):book.index(OPEN)]
         for old, new in (("item-2026", "open-2026"), ("option: per-item", "option: holes-open\n    called: Holes open"),
-                         ("list point: $520", "list point: $524"), ("later: [", "later: [plaster-finish, "),
+                         ("list point: $595", "list point: $599"), ("later: [", "later: [plaster-finish, "),
                          ("closes holes: us", "closes holes: homeowner"), ("    finish: gypsum\n", ""),
-                         ("{old wires dead: 60 of 100, holes closed: 30 of 100}", "{old wires dead: 90 of 100}"),
+                         ("{old wires dead: 60 of 100, holes closed: 15 of 100}", "{old wires dead: 75 of 100}"),
                          ("Holes are closed with flat, troweled, bare plaster. You paint.",
                           "Holes stay open, with a cover over each.")):
             assert kit.count(old) == 1, old
