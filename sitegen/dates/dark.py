@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from datetime import date, timedelta
+from datetime import date
 
 from sitegen.dates.plan_terms import Kind, Step
-from sitegen.dates.working_days import works_on
+from sitegen.dates.working_days import working_days
 
 LONG = 3
 """Working days without outlets or lights from which a room needs temporary power (judgment, no source)."""
@@ -30,11 +30,6 @@ def dark_days(steps: Iterable[Step], lived_in: bool, closed: Collection[date]) -
     return found
 
 
-def working_days(since: date, until: date, closed: Collection[date]) -> int:
-    """Working days from `since` on, before `until` [working days]; none where that is no later."""
-    return sum(works_on(since + timedelta(i), closed) for i in range((until - since).days))
-
-
 def sheet_lies(steps: Iterable[Step]) -> tuple[date, date] | None:
     """The longest time that sheet lies in a room: from its opening until it is cleaned; None where none is opened.
 
@@ -48,4 +43,4 @@ def sheet_lies(steps: Iterable[Step]) -> tuple[date, date] | None:
     return max(spans, key=lambda span: (span[1] - span[0], span[0]), default=None)
 
 
-__all__ = ["LONG", "dark_days", "sheet_lies", "working_days"]
+__all__ = ["LONG", "dark_days", "sheet_lies"]

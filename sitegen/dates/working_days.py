@@ -26,3 +26,8 @@ def nth_working_day(start: date, count: int, closed: Collection[date]) -> date:
         if count <= 0:
             return day
         day += timedelta(days=1)
+
+
+def working_days(since: date, until: date, closed: Collection[date]) -> int:
+    """Working days from `since` on, before `until` [working days]; none where that is no later."""
+    return sum(works_on(since + timedelta(i), closed) for i in range((until - since).days))

@@ -9,6 +9,7 @@ from sitegen.job.inputs import Inputs
 from sitegen.offer.cited import Cited
 from sitegen.scope.costs import CostLine
 from sitegen.scope.offered import Offered
+from sitegen.survey.house import option_row
 from sitegen.trade.firm import LOSSES
 from sitegen.trade.rounding import half_up
 
@@ -65,7 +66,7 @@ def _option(inputs: Inputs, key: str, one: Offered, source: Source) -> OptionCos
         return tuple(money(f"{name}.{mark}", value, f"{method}; {said}.") for mark, value, said in zip(
             ("p10", "p50", "p90"), values, ("1 in 10 lower", "half lower", "1 in 10 higher"), strict=True))
     firm = one.firm
-    at, row = next((at, row) for at, row in enumerate(inputs.job.options) if row.option == key)
+    at, row = option_row(inputs, key)
     return OptionCosts(
         tuple(_item(key, line, source) for line in one.costs),
         Figure(f"costs.{key}.hours", sum(line.hours for line in one.costs), "crew hours",

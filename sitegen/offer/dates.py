@@ -8,11 +8,10 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from sitegen.dates.cancellation import CancelOverlay, LastDay, first_day_of_work, last_day_to_cancel, refund_by
-from sitegen.dates.dark import working_days
 from sitegen.dates.plan import plan
 from sitegen.dates.plan_terms import Extra, Kind, People, Plan
 from sitegen.dates.waits import WORKING, Wait, longest_wait, wait_over
-from sitegen.dates.working_days import works_on
+from sitegen.dates.working_days import working_days, works_on
 from sitegen.figure import Figure, Quote, day_of, int_of
 from sitegen.job.books import Kit
 from sitegen.offer.context import Context
@@ -204,8 +203,7 @@ def _option(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> Optio
         "ready-for-paint", base.paint, "Calendar days that the last coat of plaster dries before paint.")
     more = None
     if kit.covers != "every point":
-        added = sum(works_on(base.finished + timedelta(i + 1), desk.people.closed)
-                    for i in range((late[0].finished - base.finished).days))
+        added = working_days(base.finished + timedelta(1), late[0].finished + timedelta(1), desk.people.closed)
         more = Figure(f"{name}.more-days", added, "working days", "Working days from the finish of the plan to its "
                       "finish when the middle count of old points turns up.", context.make.judgement(),
                       ("hidden.p50", finished.name), EXPLAINED)

@@ -19,6 +19,7 @@ from sitegen.offer.sums import (
     source_of_price,
     with_sum,
 )
+from sitegen.survey.house import option_row
 from sitegen.trade import break_even as even
 from sitegen.trade.feeds import points_alone, quantile
 from sitegen.trade.terms import Option
@@ -29,8 +30,7 @@ Pick = Callable[[Comparison], float]
 
 def option_money(context: Context, option: Option) -> OptionMoney:
     make, key = context.make, option.key
-    at = next(i for i, price in enumerate(context.inputs.job.options) if price.option == key)
-    name = context.inputs.job.options[at].kit
+    name = option_row(context.inputs, key)[1].kit
     price = with_sum(Figure(f"options.{key}.price", option.price, "cents", _price_method(context, key),
                             source_of_price(context, key)), of_price(context, key))
     tracing = None if option.covers_all or not context.house.tracing else Figure(
@@ -75,7 +75,7 @@ def option_money(context: Context, option: Option) -> OptionMoney:
 def _price_method(context: Context, key: str) -> str:
     """How the price today came about, in a sentence."""
     one = context.scope[key]
-    if next(row.price for row in context.inputs.job.options if row.option == key) is not None:
+    if option_row(context.inputs, key)[1].price is not None:
         return "A price of this job's own, with its reason."
     return ("What the option holds, each at its set price." if one.lines else
             "Proposed from what every point, place and surprise costs us, rounded up to whole hundreds of dollars.")

@@ -14,7 +14,7 @@ from sitegen.offer.money import OptionMoney
 from sitegen.scope.items import ITEMS, Item
 from sitegen.scope.offered import Offered
 from sitegen.survey.dust import PATHS_TOO
-from sitegen.survey.house import kit_of, tracing_price
+from sitegen.survey.house import kit_of, option_row, tracing_price
 from sitegen.survey.lines import Line, lines
 from sitegen.trade.feeds import NEW, OLD
 
@@ -266,7 +266,7 @@ CELLS: Mapping[str, Callable[[ForItem], Cell]] = {
 
 
 def _kit_name(one: ForItem) -> str:
-    return next(price.kit for price in one.context.inputs.job.options if price.option == one.money.key)
+    return option_row(one.context.inputs, one.money.key)[1].kit
 
 
 def _tracing_price(context: Context) -> int:

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, Source, SumLine, int_of
 from sitegen.offer.context import Context
-from sitegen.survey.house import kit_of
+from sitegen.survey.house import kit_of, option_row
 from sitegen.trade import break_even as even
 from sitegen.trade.blocked import later_counts, usual_blocked
 from sitegen.trade.break_even import Pair
@@ -47,7 +47,7 @@ def of_price(context: Context, key: str) -> Iterator[Line]:
     not, would tell what the work costs us.
     """
     one = context.scope[key]
-    at, row = next((i, price) for i, price in enumerate(context.inputs.job.options) if price.option == key)
+    at, row = option_row(context.inputs, key)
     kits = context.make.book("kits", row.kit)
     for line in one.lines:
         if line.kind:                       # a kind of point with a price of its own
@@ -121,8 +121,7 @@ def middle_pair(context: Context) -> Pair:
 def source_of_price(context: Context, key: str) -> Source:
     """Who stands behind a price today: the kit's set prices, our own costs for a price for every point, or the job's
     line where it has a price of its own."""
-    at = next(i for i, price in enumerate(context.inputs.job.options) if price.option == key)
-    row = context.inputs.job.options[at]
+    at, row = option_row(context.inputs, key)
     if row.price is not None:
         return Source("price book", f"kit {row.kit}; {context.make.survey('options', at, 'price').text}")
     if kit_of(context.inputs, key).prices is not None:

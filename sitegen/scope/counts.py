@@ -10,6 +10,7 @@ from msgspec import Struct
 from sitegen.job.books import Kit
 from sitegen.job.inputs import Inputs
 from sitegen.survey.dust import RoomDust
+from sitegen.survey.house import option_row
 from sitegen.survey.lines import Line, drops, lines
 from sitegen.survey.opened import by_all, by_list
 from sitegen.survey.rule_sets import RuleSet
@@ -80,7 +81,7 @@ def _held(inputs: Inputs, kit: Kit, places: int) -> int:
     """New places that the price holds: all, or as many as the job says where the kit adds them at a set price."""
     if kit.prices is None or kit.new_places == "in the price":
         return places
-    return next((row.places_in_the_price or 0 for row in inputs.job.options if row.option == kit.option), 0)
+    return option_row(inputs, kit.option)[1].places_in_the_price or 0
 
 
 def _by_kind(found: list[Line], count: Callable[[Line], int]) -> dict[str, int]:

@@ -10,7 +10,7 @@ from sitegen.job.books import Case as BookCase
 from sitegen.job.books import Kit
 from sitegen.job.cards import Company
 from sitegen.job.inputs import Inputs
-from sitegen.job.model import Job
+from sitegen.job.model import Job, Price
 from sitegen.survey.lines import feeds_of, list_drops
 from sitegen.trade.break_even import unsettled
 from sitegen.trade.feeds import FeedPrior
@@ -44,9 +44,14 @@ def case_chance(case: BookCase, job: Job) -> Fraction:
     return case.chance
 
 
+def option_row(inputs: Inputs, option: str) -> tuple[int, Price]:
+    """Where an option stands in the job file, and what it says of it; raises StopIteration where it sells none."""
+    return next((at, row) for at, row in enumerate(inputs.job.options) if row.option == option)
+
+
 def kit_of(inputs: Inputs, option: str) -> Kit:
     """The kit of the price book that the job names for an option; raises StopIteration where it sells none."""
-    return next(inputs.book.kits[price.kit] for price in inputs.job.options if price.option == option)
+    return inputs.book.kits[option_row(inputs, option)[1].kit]
 
 
 def tracing_price(inputs: Inputs) -> int:

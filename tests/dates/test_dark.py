@@ -6,9 +6,10 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from sitegen.dates.dark import dark_days, sheet_lies, working_days
+from sitegen.dates.dark import dark_days, sheet_lies
 from sitegen.dates.plan import plan
 from sitegen.dates.plan_terms import Method, People, RoomHours, Waits, Work
+from sitegen.dates.working_days import working_days
 
 MONDAY = date(2026, 3, 2)
 TWO = People(16, 8, 16)
