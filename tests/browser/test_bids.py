@@ -23,7 +23,7 @@ TEXTS = ("name", "total", "points", "each")
 ASK = "not stated - ask"
 GOOD = {"name": "Aunt May's", "total": "$31,900", "points": "45", "each": "450", "more": "no", "holes": "yes",
         "floors": "yes", "lead": "no", "clean": "yes", "permit": "yes", "panel": "yes"}
-"""A bid that says all, and ends below every way of the demo house."""
+"""A bid that says all, and ends below every option of the demo house."""
 
 THIN = {"total": "14,800.50", "points": "19", "each": "600", "more": "no", "floors": "no", "clean": "no"}
 """A bid with blanks that can still be compared."""
@@ -162,7 +162,7 @@ def test_a_good_bid_comes_first_and_is_said_to(browser: Browser, demo_site: Path
         _add(seen.page, GOOD)
         order = seen.page.locator("#compare-bids .ordered li").all_inner_texts()
         assert order[0].startswith(f"{GOOD['name']}: ")
-        assert "costs less than each of our ways" in order[0]
+        assert "costs less than each of our options" in order[0]
         assert order[-1].startswith("Bid A: Cannot be compared yet: 8 answers missing. Ask: ")
         assert not any("costs less" in text for text in order[1:])
         sizes = seen.page.evaluate("""() => [...document.querySelectorAll('#compare-bids .ordered li b')].map(
