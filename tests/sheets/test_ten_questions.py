@@ -150,7 +150,7 @@ def test_5_when_are_old_wires_dead_and_all_finished_and_what_can_you_send(house:
     first.holds(*(day for option in dates.options.values() for day in (option.dead, option.other.dead)))
     if dates.deadline and house.offer.holder.owner_now:
         first.holds(dates.deadline.by)
-        first.says("ask them for more time")
+        first.says("ask for more time")
     letters, second = section(house, REPORT, "report-letter"), section(house, REPORT, "report-second")
     letters.says("when you sign" if house.offer.holder.owner_now else "as soon as you choose, before you own the house")
     section(house, REPORT, "report-cannot").says("They decide")
