@@ -33,7 +33,7 @@ SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "part
 ON_EVERY_SHEET = ("table", "lapsed")
 """Features that no sheet names, since all have them: in the first sheet itself, and in a file that the others share."""
 
-STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "sheets/start.css")
+STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "parts/fold/fold.css", "sheets/start.css")
 """The style sheets that the first sheet carries."""
 
 STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/scope/scope.css",

@@ -104,7 +104,7 @@ def test_a_wrong_piece_that_no_house_shows_is_found(pages: dict[str, str]) -> No
         ("living.html", "no phrase that hurts"), ("compare.html", "no phrase that hurts"),
         ("what-you-could-pay.html", "a chance stands in one of its sentence forms"),
         ("report.html", "no sentence over 25 words"), ("index.html", "a link is name.html#anchor of this site"),
-        ("rooms.html", "plain words: grade 7 at most, grade 6 for money and risk")}
+        ("rooms.html", "plain words: grade 8 at most, grade 7 for money and risk")}
 
 
 def test_two_slots_that_change_places_are_seen() -> None:

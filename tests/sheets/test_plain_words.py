@@ -123,7 +123,7 @@ def grades(found: list[tuple[str, list[list[int]]]]) -> Iterator[tuple[str, floa
 
 
 def test_every_section_is_plain_enough(house: House) -> None:
-    """No section is over grade 7, none of money or risk over grade 6, and no sentence is over 25 words."""
+    """No section is over grade 8, none of money or risk over grade 7, and no sentence is over 25 words."""
     names, hard, long, measured = plain(house), [], [], 0
     for name, page in house.pages.items():
         main = page.select_one("main")

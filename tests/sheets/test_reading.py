@@ -197,7 +197,7 @@ def test_a_hard_section_is_named_with_its_hardest_sentence() -> None:
     breach, = found("x", f'<p>{EASY * 9}</p><h2 id="x-a">A</h2><p>We say it. {hard}</p>'
                     f'<h2 id="x-b">B</h2><p>{EASY}</p>')
     assert (breach.sheet, breach.place, breach.rule, breach.remedy) == ("x.html", "x-a", GRADE_RULE, GRADE_REMEDY)
-    assert re.fullmatch(rf"grade \d\d\.\d where 7 is the most\. Hardest: {re.escape(HARD.strip())}", breach.found)
+    assert re.fullmatch(rf"grade \d\d\.\d where 8 is the most\. Hardest: {re.escape(HARD.strip())}", breach.found)
 
 
 @pytest.mark.parametrize(("main", "section", "most"), [
@@ -205,8 +205,8 @@ def test_a_hard_section_is_named_with_its_hardest_sentence() -> None:
     ("pay", "pay-a", PLAIN), ("living", "living-days", BODY), ("living", "living-lead", PLAIN),
     ("living", "living-power", PLAIN), ("detail-floors", "detail-floors-caution", PLAIN)])
 def test_money_and_risk_are_held_to_a_lower_grade(main: str, section: str, most: float) -> None:
-    """Words between grade 6 and 7 pass as body, and fail where they speak of money or risk."""
-    said = "The inspector looks at the wire before the opening is closed and at the end of the work. " * 4
+    """Words between grade 7 and 8 pass as body, and fail where they speak of money or risk."""
+    said = "The inspector looks at the wire before any opening is closed over, and again at the end of the work. " * 4
     text, = joined(measured(offer(JOB), [Page("x.html", f'<main id="x"><p>{said}</p></main>')])["x.html"])
     assert PLAIN < text.grade <= BODY
     breaches = found(main, f'<h2 id="{section}">A</h2><p>{said}</p>')

@@ -1,5 +1,5 @@
 """Nothing is chosen for the reader, and nothing that decides is hidden: no badge, no preselection, no countdown, and
-no fold but one that holds proof."""
+no figure that decides in a fold alone."""
 
 from __future__ import annotations
 
@@ -14,9 +14,11 @@ DECIDES_RULE = "a fold holds proof, and nothing that decides"
 
 FOLDS = frozenset({"details", "dialog"})
 DEPTH = "depth"
-"""The class of a fold for what proves and does not decide: the one fold that a page may have."""
-PROOF = re.compile(r"^list\.|\.sum-\d+\.")
-"""Figures that may stand behind a fold alone, by their names: points of the list, and lines of a sum."""
+"""The class of a fold for proofs, methods, long lists and second cases: the one fold that a page may have."""
+DECIDES = re.compile(r"^options\.[^.]+\.(?:price|most-paid|each-(?:point|feed|blocked-drop)|ending\.p[19]0"
+                     r"|(?:dates|empty|lived-in)\.(?:dead|finished))$"
+                     r"|^(?:break-even|cancel|deadline)\.|^rules\.emergency-number$|^hidden\.p50$")
+"""Figures that decide, by their names: a sheet that shows one shows it open, whatever its folds repeat."""
 
 TIPS = frozenset({"title", "popover"})
 CHOSEN = frozenset({"checked", "selected", "autofocus"})
@@ -77,7 +79,7 @@ def _hidden(part: Part) -> Iterator[Finding]:
 
 
 def _folded(part: Part) -> Iterator[Finding]:
-    """Every figure that stands behind a fold alone and is no proof; a fold is seen with its summary."""
+    """Every figure that decides and stands behind a fold alone; a fold is seen with its summary."""
     shown, kept = set[str](), dict[str, int]()
     folds = part.outermost({tag for tag in part.first if tag.opens and tag.name == "details"})
     seen = [(at + 1, part.end(at + 1)) for at, _ in folds if part.names[at + 1] == "summary"]
@@ -88,7 +90,7 @@ def _folded(part: Part) -> Iterator[Finding]:
         else:
             shown.add(name)
     for name, at in kept.items():
-        if name not in shown and not PROOF.search(name):
+        if name not in shown and DECIDES.search(name):
             yield Finding(at, DECIDES_RULE, f"{name} stands behind a fold alone.", "Show it outside of the fold too.")
 
 

@@ -22,7 +22,7 @@ from sitegen.sheets.audit.claims import Claims
 from sitegen.sheets.audit.page import GAP, Page, Part, Tag, small
 from sitegen.sheets.audit.syllables import syllables
 
-BODY, PLAIN = 7.0, 6.0
+BODY, PLAIN = 8.0, 7.0
 """The highest grade of a section, and of one that speaks of money or risk."""
 
 PLAIN_SHEETS = frozenset({"start", "report", "compare", "pay"})
@@ -39,7 +39,7 @@ FEWEST = 30
 LABEL = 5
 """Words without a stop after them, at most, that are a label and no sentence."""
 
-GRADE_RULE = "plain words: grade 7 at most, grade 6 for money and risk"
+GRADE_RULE = "plain words: grade 8 at most, grade 7 for money and risk"
 LENGTH_RULE = "no sentence over 25 words"
 GRADE_REMEDY = "Use shorter words or shorter sentences here, or explain a trade word in content/glossary.md."
 LENGTH_REMEDY = "Make two sentences of it."
