@@ -9,10 +9,10 @@ from collections.abc import Callable, Mapping, Sequence
 
 from msgspec import Struct
 
-from sitegen.figure import Figure, Quote, int_of
+from sitegen.figure import Quote, int_of
 from sitegen.offer.dates import EMPTY, LIVED_IN
 from sitegen.offer.offer import Offer
-from sitegen.offer.row_answers import Answer, ForRow, Slot
+from sitegen.offer.row_answers import Answer, ForRow, Slot, between, by_method
 from sitegen.offer.rows import Cell, Row
 
 RISE = {(False, False, False): "deciding.rise.list", (False, True, False): "deciding.rise.list-cases",
@@ -23,7 +23,7 @@ RISE = {(False, False, False): "deciding.rise.list", (False, True, False): "deci
 
 HOLES = {(True, "us"): "deciding.holes.every-us", (True, "you"): "deciding.holes.every-you",
          (False, "us"): "deciding.holes.list-us", (False, "you"): "deciding.holes.list-you"}
-EARNING = {"least": "deciding.earning.least", "most": "deciding.earning.most"}
+EARNING = {"least": "deciding.earning.least", "middle": "deciding.earning.middle", "most": "deciding.earning.most"}
 
 
 class Deciding(Struct, frozen=True):
@@ -108,7 +108,8 @@ def _most(w: ForRow) -> Answer:
     slots["most"] = w.money.most_paid
     if w.money.covers_all:
         return "deciding.most.capped", slots
-    return "deciding.most.list", {**slots, "points": w.offer.outcome.hidden.most}
+    slots["points"] = w.offer.outcome.hidden.most
+    return ("deciding.most.list" if w.money.cases else "deciding.most.list-alone"), slots
 
 
 def _ending(w: ForRow) -> Answer:
@@ -140,8 +141,7 @@ def _floors(w: ForRow) -> Answer:
 
 def _dates(holds: str) -> Callable[[ForRow], Answer]:
     def answer(w: ForRow) -> Answer:
-        """The two dates by one method; those of the method that this house takes have their names from the plan."""
-        by = w.dates if w.dates.chosen.key == holds else w.dates.other
+        by = by_method(w.dates, holds)
         return "deciding.dates", {"dead": by.dead, "finished": by.finished}
     return answer
 
@@ -154,15 +154,7 @@ def _promise(w: ForRow) -> Answer:
 
 
 def _earning(w: ForRow) -> Answer:
-    if w.terms.we_earn in EARNING:
-        return EARNING[w.terms.we_earn], {}
-    return "deciding.earning.middle", {"more": _named(w.offer, "most"), "less": _named(w.offer, "least")}
-
-
-def _named(offer: Offer, we_earn: str) -> Quote:
-    """The name of the option on which the firm earns most, or least."""
-    return next(Quote(one.name, offer.firm.damage.source) for one in offer.outcome.options
-                if offer.terms[one.key].we_earn == we_earn)
+    return EARNING[w.terms.we_earn], between(w)
 
 
 LINES: tuple[tuple[str, str, str, Callable[[ForRow], Answer]], ...] = (

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, fraction_of, int_of
-from sitegen.offer.dates import EMPTY, LIVED_IN, OptionDates
+from sitegen.offer.dates import EMPTY, LIVED_IN, MethodDates, OptionDates
 from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Offer, OptionTerms
 from sitegen.offer.protection import OptionCare, RoomCare
@@ -29,15 +29,17 @@ HOLES = {(True, "us"): "rows.holes.every-us", (True, "you"): "rows.holes.every-y
 LEAD = {("none", False): "rows.lead.none", ("none", True): "rows.lead.none-freed",
         ("some", False): "rows.lead.some", ("some", True): "rows.lead.some-freed",
         ("every", False): "rows.lead.every", ("every", True): "rows.lead.every-freed"}
-DATES = {(True, False): "rows.dates.every", (True, True): "rows.dates.every-paint",
-         (False, False): "rows.dates.list", (False, True): "rows.dates.list-paint"}
-"""By whether the price covers every point, and whether there is plaster."""
+DATES = {(True, None): "rows.dates.every", (True, EMPTY): "rows.dates.every-paint",
+         (True, LIVED_IN): "rows.dates.every-paint-lived",
+         (False, None): "rows.dates.list", (False, EMPTY): "rows.dates.list-paint",
+         (False, LIVED_IN): "rows.dates.list-paint-lived"}
+"""By whether the price covers every point, and by the method of the day for paint, None where there is no plaster."""
 
-SURE = {(True, True): "rows.sure.more-cases", (True, False): "rows.sure.more", (False, True): "rows.sure.cases",
-        (False, False): "rows.sure.nothing"}
-"""By whether what is hidden moves the dates, and whether cases can."""
+SURE = {(EMPTY, True): "rows.sure.more-cases", (EMPTY, False): "rows.sure.more",
+        (LIVED_IN, True): "rows.sure.more-cases-lived", (LIVED_IN, False): "rows.sure.more-lived",
+        (None, True): "rows.sure.cases", (None, False): "rows.sure.nothing"}
+"""By the method of the dates that what is hidden moves, None where it moves none, and whether cases can."""
 
-LIVING = {EMPTY: "rows.living.empty", LIVED_IN: "rows.living.lived-in"}
 PROMISE = {(False, False): "rows.promise.work", (False, True): "rows.promise.work-passes",
            (True, False): "rows.promise.work-and-wire", (True, True): "rows.promise.work-and-wire-passes"}
 EARNING = {("least", False): "rows.earning.least", ("middle", False): "rows.earning.middle",
@@ -73,7 +75,7 @@ def _price(w: ForRow) -> Answer:
         plain = not int_of(known) or w.money.places_held.value != found.new_places.value
         return ("rows.price.list-more", slots) if plain else (
             "rows.price.list-known", {**slots, "known": known})
-    return "rows.price.the-point" if found.listed.value == 1 else "rows.price.the-list", slots
+    return "rows.price.the-list", slots
 
 
 def _rise(w: ForRow) -> Answer:
@@ -108,7 +110,9 @@ def _most(w: ForRow) -> Answer:
         return "rows.most.price-no-cap", {"price": w.money.price}
     if w.money.covers_all:
         return "rows.most.capped", {"most": w.money.most_paid}
-    return "rows.most.list", {"most": w.money.most_paid, "points": w.offer.outcome.hidden.most}
+    capped = w.money.added_cap is not None and (not w.money.cases or w.money.case_cap is not None)
+    return ("rows.most.list-capped" if capped else "rows.most.list"), {
+        "most": w.money.most_paid, "points": w.offer.outcome.hidden.most}
 
 
 def _later(w: ForRow) -> Answer:
@@ -172,8 +176,17 @@ def _findings(w: ForRow) -> Answer:
     return FINDINGS[bool(by["in part"]), bool(by["no"])], slots
 
 
+def by_method(dates: OptionDates, method: str) -> OptionDates | MethodDates:
+    """The dates of an option by one method; the method that this house takes has the names of its plan."""
+    return dates if dates.chosen.key == method else dates.other
+
+
+def _dead(w: ForRow) -> dict[str, Slot]:
+    return {"dead": by_method(w.dates, EMPTY).dead, "dead_lived": by_method(w.dates, LIVED_IN).dead}
+
+
 def _letter(w: ForRow) -> Answer:
-    return ("rows.letter.dead-letter" if w.money.covers_all else "rows.letter.start-letter"), {"dead": w.dates.dead}
+    return ("rows.letter.dead-letter" if w.money.covers_all else "rows.letter.start-letter"), _dead(w)
 
 
 def _holes(w: ForRow) -> Answer:
@@ -220,10 +233,12 @@ def _lead(w: ForRow) -> Answer:
 
 
 def _dates(w: ForRow) -> Answer:
-    slots: dict[str, Slot] = {"dead": w.dates.dead, "finished": w.dates.finished}
+    """Both dates by both methods, and the day for paint by the method that this house takes."""
+    slots = {**_dead(w), "finished": by_method(w.dates, EMPTY).finished,
+             "finished_lived": by_method(w.dates, LIVED_IN).finished}
     if w.dates.ready_for_paint is not None:
         slots["paint"] = w.dates.ready_for_paint
-    return DATES[w.money.covers_all, "paint" in slots], slots
+    return DATES[w.money.covers_all, w.dates.chosen.key if "paint" in slots else None], slots
 
 
 def _sure(w: ForRow) -> Answer:
@@ -234,12 +249,12 @@ def _sure(w: ForRow) -> Answer:
     cases = w.offer.outcome.cases
     if cases:
         slots["days"] = max((case.days for case in cases), key=int_of)
-    return SURE["late" in slots, bool(cases)], slots
+    return SURE[w.dates.chosen.key if "late" in slots else None, bool(cases)], slots
 
 
 def _living(w: ForRow) -> Answer:
-    return LIVING[w.dates.chosen.key], {"says": w.terms.row_words["living"], "days": w.dates.chosen.power_off,
-                                "other": w.dates.other.power_off}
+    return "rows.living.kit", {"says": w.terms.row_words["living"], "days": by_method(w.dates, EMPTY).power_off,
+                               "other": by_method(w.dates, LIVED_IN).power_off}
 
 
 def _care(w: ForRow) -> OptionCare:
@@ -271,11 +286,20 @@ def _firm(w: ForRow) -> Answer:
 
 
 def _earning(w: ForRow) -> Answer:
-    finished = w.offer.finished
+    finished, slots = w.offer.finished, between(w)
     if finished is None:
-        return EARNING_UNCOUNTED[w.terms.we_earn, w.money.covers_all], {}
+        return EARNING_UNCOUNTED[w.terms.we_earn, w.money.covers_all], slots
     return EARNING[w.terms.we_earn, w.money.covers_all], {
-        "jobs": finished.sold_as[w.money.key], "all": finished.jobs}
+        **slots, "jobs": finished.sold_as[w.money.key], "all": finished.jobs}
+
+
+def between(w: ForRow) -> dict[str, Slot]:
+    """The options on which the firm earns most and least, where it is neither on this one."""
+    if w.terms.we_earn != "middle":
+        return {}
+    names = {w.offer.terms[one.key].we_earn: Quote(one.name, w.offer.firm.damage.source)
+             for one in w.offer.outcome.options}
+    return {"more": names["most"], "less": names["least"]}
 
 
 def _kit_says(key: str, field: str) -> Callable[[ForRow], Answer]:
@@ -293,4 +317,4 @@ ANSWERS: Mapping[str, Callable[[ForRow], Answer]] = {
     "promise": _promise, "damage": _damage, "firm": _firm, "earning": _earning}
 """Who answers each row, by its key."""
 
-__all__ = ["ANSWERS", "Answer", "ForRow", "Slot"]
+__all__ = ["ANSWERS", "Answer", "ForRow", "Slot", "between", "by_method"]

@@ -47,8 +47,8 @@ def offered(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFac
                          ("list point: $595", "list point: $599"), ("later: [", "later: [plaster-finish, "),
                          ("closes holes: us", "closes holes: homeowner"), ("    finish: gypsum\n", ""),
                          ("{old wires dead: 60 of 100, holes closed: 15 of 100}", "{old wires dead: 75 of 100}"),
-                         ("Holes are closed with flat, troweled, bare plaster. You paint.",
-                          "Holes stay open, with a cover over each.")):
+                         ("Each hole is closed with flat, troweled, bare plaster, and you paint.",
+                          "Each hole stays open behind a cover plate until somebody plasters it.")):
             assert kit.count(old) == 1, old
             kit = kit.replace(old, new)
         (home / "price-book.yaml").write_text(book.replace(OPEN, kit + OPEN), "utf-8")

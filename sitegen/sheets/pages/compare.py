@@ -23,8 +23,9 @@ from sitegen.sheets.sums import SUMS
 def compare(offer: Offer) -> dict[str, Any]:
     """Sheet 3.  `deciding`: what stands open; `sections`: key, rows and how many they are; `answer_words`: the key of
     the answer and what fills it; `dominated`: the names of options that lead nowhere; `scope`: each item with its
-    words and its cells, alike neighbors together; `points`: the list by room; `bid_figures`: what the reader's own bids
-    are worked with, `bid_looked_up` the same for the script, `bid_answers` those that cost something when they are no."""
+    words and its cells, alike neighbors together; `points`: the list by room; `bid_figures`: what the reader's own
+    bids are worked with, `bid_looked_up` the same for the script, `bid_answers` those that cost something when they
+    are no."""
     found: dict[str, list[Any]] = {}
     whole = rows(offer)
     for row in whole:
