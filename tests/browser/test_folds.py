@@ -19,11 +19,14 @@ FOLDED = ("compare.html", "what-you-could-pay.html")
 """The sheets that have folds, in the order of their names."""
 
 INSIDE = """() => [...document.querySelectorAll('details')].map(fold => {
-  const parts = [...fold.querySelectorAll('p, td, th')];
+  const parts = [...fold.querySelectorAll('p, td, th')].filter(one => !one.closest('.bids'));
+  const read = fold.cloneNode(true);
+  read.querySelectorAll('.bids').forEach(one => one.remove());
   return {open: fold.open, parts: parts.length, seen: parts.filter(one => one.checkVisibility()
-    && one.getBoundingClientRect().height > 0).length, text: fold.textContent.replace(/\\s+/g, ' ').trim()};
+    && one.getBoundingClientRect().height > 0).length, text: read.textContent.replace(/\\s+/g, ' ').trim()};
 })"""
-"""Each fold: whether it is open, how many parts it has inside, and how many of them are seen."""
+"""Each fold: whether it is open, how many parts it has inside, and how many of them are seen; without the form of bids,
+which paper has as lines to write on."""
 
 HEIGHTS = "() => [...document.querySelectorAll('summary')].map(one => one.getBoundingClientRect().height)"
 
@@ -74,6 +77,24 @@ def _shown(page: Page) -> bool:
     return bool(page.evaluate("""() => {
         const one = document.querySelector('#inside'), box = one.getBoundingClientRect();
         return one.closest('details').open && one.checkVisibility() && box.top >= 0 && box.top < innerHeight; }"""))
+
+
+def test_every_question_is_a_tap_away_and_leads_back(browser: Browser, demo_site: Path) -> None:
+    """Without scripts the list of questions leads to a row in its fold, which opens; the row leads back to the list,
+    and so does a line of what decides to its row."""
+    with opened(browser, demo_site / "compare.html", 390, java_script_enabled=False) as seen:
+        page = seen.page
+        page.locator("#compare-all > summary").click()
+        page.locator('#compare-questions a[href$="#compare-row-16"]').click()
+        row = page.locator("#compare-row-16")
+        assert row.locator("td").first.is_visible()
+        page.locator("#compare-all > summary").evaluate("one => { one.parentElement.open = false; }")
+        row.locator('a[href$="#compare-questions"]').click()
+        assert page.locator("#compare-questions a").first.is_visible()
+        page.locator("[data-decides=holes] a").click()
+        assert page.locator("#compare-row-13 td").first.is_visible()
+        page.goto((demo_site / "compare.html").as_uri() + "#compare-bids")
+        assert page.locator("#compare-bids-title").is_visible()
 
 
 @pytest.mark.parametrize("enabled", [True, False])

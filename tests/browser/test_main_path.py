@@ -22,6 +22,7 @@ from playwright.sync_api import Browser
 from pypdf import PdfReader
 
 from sitegen.job.parts import ROWS
+from sitegen.offer.deciding import LINES
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT, SHARED_STYLE
@@ -165,26 +166,28 @@ def test_a_request_to_another_host_would_be_seen(browser: Browser, alder: House,
 CELLS = """rows => [...document.querySelectorAll(rows)].map(row => [...row.querySelectorAll('th, td')]
   .map(e => { const b = e.getBoundingClientRect(), option = e.querySelector('.option');
     return {left: b.left, top: b.top, right: b.right, bottom: b.bottom,
-            shared: e.tagName === 'TD' && e.colSpan > 1 && !e.querySelector('.same'),
+            shared: e.tagName === 'TD' && e.colSpan > 1,
             option: !!option && option.getClientRects().length > 0}; }))"""
 
 
 @pytest.mark.parametrize(("table", "rows"), [("table.items", "tr[id^=scope-]"),
-                                             ("table.rows:not(.items)", "tr[id^=compare-row-]")])
+                                             ("table.asked", "tr[id^=compare-row-]"),
+                                             ("table.decides", "tr[data-decides]")])
 def test_rows_are_a_table_at_a_desk_and_a_stack_on_a_phone(browser: Browser, house: House, table: str,
                                                            rows: str) -> None:
     """At 1180 px question and answers stand side by side under the names of the options, and an answer that several
     share names them, or the others would look empty; at 390 px one below the other, each with its option before it."""
     with one_page(browser, 1180) as page:
         page.goto((house.folder / "compare.html").as_uri())
-        count = len(ROWS) if rows.startswith("tr[id^=compare-row") else len(house.offer.scope.rows)
+        page.evaluate(UNFOLD)
+        count = {"table.asked": len(ROWS), "table.decides": len(LINES)}.get(table, len(house.offer.scope.rows))
         found = page.evaluate(CELLS, f"{table} {rows}")
-        assert len(found) == page.locator(f"{table} tbody tr[id]").count() == count
+        assert len(found) == page.locator(f"{table} tbody tr:not(.law)").count() == count
         for row in found:
             assert len({round(cell["top"]) for cell in row}) == 1
             assert all(cell["right"] <= after["left"] + 1 for cell, after in pairwise(row))
             assert [cell["option"] for cell in row] == [cell["shared"] for cell in row]
-        assert page.locator(f"{table} thead").is_visible()
+        assert page.locator(f"{table} thead").first.is_visible()
         page.set_viewport_size({"width": 390, "height": 844})
         for row in page.evaluate(CELLS, f"{table} {rows}"):
             assert all(cell["bottom"] <= after["top"] + 1 for cell, after in pairwise(row))

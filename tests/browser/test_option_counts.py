@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from sitegen.build import build
+from sitegen.offer.rows import SECTIONS
 from sitegen.workspace import Workspace
 from tests.browser.seen import one_page
 from tests.browser.test_access import OVER, OVERLAP, findings
@@ -56,12 +57,13 @@ def offered(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFac
 
 
 def test_each_table_has_a_column_for_each_option(browser: Browser, offered: Offered) -> None:
-    """Both tables of the comparison name the options over their columns, and each row answers for all of them."""
+    """Each table of the comparison names the options over its columns, and each row answers for all of them."""
     with one_page(browser, 1180) as page:
         page.goto((offered.folder / "compare.html").as_uri())
-        for table in ("table.items", "table.rows:not(.items)"):
-            assert tuple(page.locator(f"{table} thead th").all_inner_texts()[1:]) == offered.names
-            spans = page.locator(f"{table} tbody tr[id]").evaluate_all(
+        assert page.locator("table.rows").count() == 2 + len(SECTIONS)
+        for table in page.locator("table.rows").all():
+            assert tuple(table.locator("thead th").all_text_contents()[1:]) == offered.names
+            spans = table.locator("tbody tr:not(.law)").evaluate_all(
                 "all => all.map(row => [...row.querySelectorAll('td')].reduce((sum, cell) => sum + cell.colSpan, 0))")
             assert set(spans) == {len(offered.names)}
 

@@ -12,7 +12,7 @@ import pytest
 from sitegen.sheets.site import SHARED_STYLE
 from sitegen.units import dollars
 from tests.browser.test_folds import INSIDE
-from tests.browser.test_sheets import DETAIL, SHEETS
+from tests.browser.test_sheets import DETAIL, SHEETS, UNFOLD
 from tests.browser.webkit import WebKit, listening, started
 
 EVERY = {**SHEETS, DETAIL: DETAIL.removesuffix(".html")}
@@ -120,6 +120,7 @@ def test_a_row_on_a_phone_is_still_a_row(webkit: WebKit, site: Path) -> None:
     """At 390 px a row of the comparison is laid anew, each answer under its option, and a screen reader hears a
     table."""
     webkit.open(site / "compare.html")
+    webkit.run(f"return ({UNFOLD})()")
     row = "tr#compare-row-3"
     webkit.size(1180, 800)
     assert webkit.style(f"{row} td", "display") == "table-cell"
@@ -130,7 +131,7 @@ def test_a_row_on_a_phone_is_still_a_row(webkit: WebKit, site: Path) -> None:
     assert len(boxes) == 3
     assert all(0 <= left < right <= 390 for left, right, *_ in boxes)
     assert all(over[3] <= under[2] + 1 for over, under in pairwise(boxes))
-    table = "table.rows:not(.items)"
+    table = "#compare-money table"
     options = webkit.run("return [...document.querySelectorAll(arguments[0])].map(e => e.innerText.trim())",
                          f"{row} .option")
     heads = webkit.run("return [...document.querySelectorAll(arguments[0])].slice(1).map(e => e.textContent.trim())",
@@ -155,7 +156,7 @@ def test_a_fold_opens_for_a_tap_a_link_and_paper(webkit: WebKit, site: Path, tmp
     assert (first["open"], first["seen"]) == (True, first["parts"])
     assert not any(fold["open"] for fold in others)
     webkit.run("document.querySelector('.sum td').id = 'in-a-fold'; location.hash = 'in-a-fold'")
-    webkit.until("return document.querySelector('.sum').open")
+    webkit.until("return document.querySelector('.sum').closest('details').open")
     assert sum(fold["open"] for fold in webkit.run(inside)) == 2
     paper = shutil.copytree(site, tmp_path / "paper")
     style = (paper / SHARED_STYLE).read_text("utf-8")

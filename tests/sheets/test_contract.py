@@ -19,6 +19,8 @@ from sitegen.errors import BuildError, FigureError
 from sitegen.figure import KINDS, Figure, Quote, Source
 from sitegen.job.parts import ROWS
 from sitegen.offer.claims import MOST, told
+from sitegen.offer.deciding import deciding
+from sitegen.offer.rows import SECTIONS
 from sitegen.offer.rows import rows as comparison
 from sitegen.offer.scope import OUT
 from sitegen.scope.items import ITEMS
@@ -251,8 +253,7 @@ def test_every_row_answers_for_every_option(site: Site) -> None:
         assert question, row["id"]
         assert question.get_text().endswith("?"), row["id"]
         named = [option.get_text().strip().split(", ") for cell in cells for option in cell.select(".option")]
-        if named == [["All options"]]:
-            assert cells[0].select_one(".same"), row["id"]
+        if named == [["All three options"]]:
             named = [head]
         assert [name for names in named for name in names] == head, row["id"]
         assert [int(cell.get("colspan", 1)) for cell in cells] == [len(names) for names in named], row["id"]
@@ -272,7 +273,7 @@ def test_every_item_of_the_scope_says_what_each_option_does(site: Site) -> None:
     head = [option.name for option in site.offer.outcome.options]
     for item, row in zip(items, site.offer.scope.rows, strict=True):
         said = {name: cell for cell in item.find_all("td") for option in cell.select(".option")
-                for name in (head if option.get_text().strip() == "All options"
+                for name in (head if option.get_text().strip() == "All three options"
                              else option.get_text().strip().split(", "))}
         assert list(said) == head
         for cell in row.cells:
@@ -293,7 +294,7 @@ def test_options_stand_in_order_of_price_today(site: Site) -> None:
     start, compare = site.pages["index.html"], site.pages["compare.html"]
     assert [th.get_text() for th in start.select(".prices tbody th")] == by_price
     tables = [[th.get_text() for th in table.select("thead th")] for table in compare.select("table.rows")]
-    assert [names[1:] for names in tables] == [by_price, by_price]
+    assert [names[1:] for names in tables] == [by_price] * (2 + len(SECTIONS))
     assert [h3.get_text() for h3 in compare.select(".each h3")] == by_price
     for page in (start, compare):
         assert "lowest price today first" in page.get_text().lower()
@@ -343,21 +344,19 @@ def test_nothing_that_decides_stands_behind_a_fold(house: House) -> None:
     are read on their sheets with every fold shut."""
     offer, first = house.offer, _unfolded(house, "index.html", "main")
     pay, living = _unfolded(house, "what-you-could-pay.html", "main"), _unfolded(house, "living.html", "main")
-    rows = {row.key: row for row in comparison(offer)}
+    decides = _unfolded(house, "compare.html", "table.decides")
     for at, option in enumerate(offer.outcome.options):
         dates = offer.dates.options[option.key]
         first.holds(option.price, option.p10, option.p90, dates.dead, dates.other.dead)
         pay.holds(option.p10, option.p50, option.p90, option.most_paid)
         living.holds(dates.dead, dates.finished, dates.other.dead, dates.other.finished)
-        for key in ("price", "rise", "most", "ending", "live", "holes", "dates"):
-            slots = rows[key].cells[at].slots.values()
-            shared = {figure.raw() for slot in slots for figure in (slot if isinstance(slot, tuple) else (slot,))
-                      if isinstance(figure, Figure)}
-            there = {value for _, value, _ in _unfolded(house, "compare.html", f"tr[data-row={key}]").figures()}
+        for line in deciding(offer, comparison(offer)):
+            shared = {figure.raw() for figure in line.cells[at].slots.values() if isinstance(figure, Figure)}
+            there = {value for _, value, _ in decides.figures()}
             spoken = shared - there                 # a nought and a one are said in words
-            assert spoken <= {"0", "1"}, (key, option.key, spoken)
-        _unfolded(house, "compare.html", "tr[data-row=holes]").says(
-            "We do" if offer.terms[option.key].closes_holes == "us" else "You do")
+            assert spoken <= {"0", "1"}, (line.asks, option.key, spoken)
+        _unfolded(house, "compare.html", "tr[data-decides=holes]").says(
+            "We close" if offer.terms[option.key].closes_holes == "us" else "You close")
 
 
 def test_a_fold_is_opened_on_paper() -> None:

@@ -25,7 +25,7 @@ from tests.golden.test_golden import FOLDER
 from tests.helpers import JOB
 
 SHEETS = {"start": "index", "report": "report", "compare": "compare", "pay": "what-you-could-pay", "living": "living",
-          "rooms": "rooms", "who": "who", "rows": "compare", "scope": "compare",
+          "rooms": "rooms", "who": "who", "rows": "compare", "scope": "compare", "deciding": "compare",
           "claims": "compare", "bids": "compare", "chances": "what-you-could-pay",
           "photographs": "rooms", "drawings": "rooms", "glossary": "who"}
 """The sheet on which the pieces of a file stand; those of a detail stand whole on its own sheet in every house."""
@@ -71,7 +71,7 @@ def _sections(page: str, pieces: Mapping[str, Markup]) -> Iterator[str]:
             plain = rest[0] in PLAIN.get(file, ())
             group = f"made-{file}-{rest[0] if plain or len(rest) > 1 else 'words'}{'-caution' if plain else ''}"
             groups.setdefault(group, []).append(
-                f"<table><tr><td>{html}</td></tr></table>" if file == "rows" else
+                f"<table><tr><td>{html}</td></tr></table>" if file in ("rows", "deciding") else
                 f"<p>{html}</p>" if is_one_paragraph(our_words().html[key]) else html)
     for group, some in groups.items():
         yield f'<h2 id="{group}">Made</h2>' + "".join(some)

@@ -82,7 +82,7 @@ def test_1_what_is_the_most_that_you_could_pay_this_firm(house: House) -> None:
             cells[option.key].says("plus what you choose to add")
         else:
             cells[option.key].holds(hidden.most)
-            cells[option.key].says("The contract sets no limit", "to more if a surprise comes up")
+            cells[option.key].says("The contract sets no limit", "more if a surprise comes up")
     prices = house.place(START, ".prices")
     prices.holds(one_price(house).most_paid)
     prices.says("Can it rise?", "YES, no cap")
@@ -176,7 +176,7 @@ def test_6_who_paints_and_when_may_they_start(house: House) -> None:
             answers(house, "dates")[option.key].holds(ready)
             answers(house, "dates")[option.key].says("ready for paint about")
         else:
-            answers(house, "holes")[option.key].says("You do. Our price to close")
+            answers(house, "holes")[option.key].says("You do the closing. Our price to close")
 
 
 def test_7_at_what_number_does_per_item_become_the_cheaper_option(house: House) -> None:
@@ -247,7 +247,7 @@ def test_10_is_a_bid_that_is_silent_dearer_or_cheaper(house: House) -> None:
     counted = [value for name, value, _ in now.figures() if name == "rows.count"]
     assert counted == [str(len(house.at(COMPARE, "tr[id^=compare-row-]")))]
     for row, question in (("holes", "who closes them?"), ("lead", "What is done about lead dust?"),
-                          ("firm", "under what permit, licence and insurance?")):
+                          ("firm", "under what permit, license and insurance?")):
         house.place(COMPARE, f"tr[data-row={row}] th b").says(question)
 
 

@@ -21,7 +21,7 @@ BY_NAME = {"con"}
 ELSEWHERE = {"parts/table/table.js": ["turn"]}
 """What a script finds in mark-up of another part: the links to the sheets before and after."""
 
-LEFT = {"sheets/compare.css": ["yes"]}
+LEFT: dict[str, list[str]] = {}
 """What no mark-up has any more, by style sheet; a rule that is taken out is taken out here."""
 
 
