@@ -240,16 +240,15 @@ def test_only_words_of_people_are_left_alone(demo: Built, html: str) -> None:
 
 
 def test_the_words_of_a_kit_are_ours(tmp_path: Path) -> None:
-    """A kit that guarantees is found in its row, and nothing is written."""
+    """A kit that guarantees is found where its words decide and in its row, and nothing is written."""
     home = demo_copy(tmp_path)
     edit(home / "price-book.yaml", "We lay board on every floor that we cross.", "Every floor is guaranteed clean.")
     done = sitegen("build", JOB, cwd=home)
     assert (done.returncode, done.stdout) == (1, "")
-    assert done.stderr == (
-        f"compare.html, row {number_of('floors')}: no phrase that hurts: `guaranteed` in: Every floor is guaranteed "
-        "clean. "
+    assert done.stderr == "".join(
+        f"compare.html, {place}: no phrase that hurts: `guaranteed` in: Every floor is guaranteed clean. "
         "A guarantee needs its terms beside it, and this one has exclusions. Print One price, what can raise it "
-        "and by how much at most.\n")
+        "and by how much at most.\n" for place in ("compare-deciding", f"row {number_of('floors')}"))
     assert not (home / "site" / JOB).exists()
 
 
@@ -289,8 +288,10 @@ def test_a_row_that_is_missing(demo: Built) -> None:
     """A page without one of its rows is found."""
     pages = demo.changed(COMPARE, r'<tr id="compare-row-3"[^>]*>.*?</tr>', "")
     numbers = [number for number in range(1, len(KEYS) + 1) if number != 3]
-    assert demo.found(pages) == [Breach(COMPARE, "rows", ROWS, f"the rows are {numbers}.",
-                                        "Print every row, in its place for life.")]
+    gone, rows_there = demo.found(pages)
+    assert (gone.place, gone.found) == ("compare-questions", 'href="compare.html#compare-row-3"')
+    assert rows_there == Breach(COMPARE, "rows", ROWS, f"the rows are {numbers}.",
+                                "Print every row, in its place for life.")
 
 
 def test_a_row_out_of_place(demo: Built) -> None:

@@ -35,7 +35,7 @@ def compare(offer: Offer) -> dict[str, Any]:
             "deciding": [(line, HOLDS[line.holds], _decided(line)) for line in deciding(offer, whole)],
             "answer_words": _answer(offer), "every": EVERY.get(len(offer.outcome.options), "scope.all"),
             "scope": scope_groups(offer), "points": by_room(offer), "why_words": WHY, "sum_words": SUMS,
-            "scope_count": counted("scope.count", len(offer.scope.rows)),
+            "scope_count": counted("rows.count-items", len(offer.scope.rows)),
             "told_of": told(offer), "claim_words": CLAIM_WORDS, "fits_words": FITS_WORDS,
             "sections": list(found.items()), "part_words": PARTS, "line_words": SECTION_LINES,
             "section_counts": {key: counted(f"rows.count-{key}", len(some)) for key, some in found.items()},
