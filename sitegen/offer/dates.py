@@ -340,8 +340,8 @@ def _deadline(desk: _Desk, options: dict[str, OptionDates]) -> Deadline | None:
     covering = next((options[option.key] for option in desk.context.house.options if option.covers_all), None)
     letter = None if why.letter_dated is None else desk.figure(
         "deadline.letter", why.letter_dated, "Date of their letter.", ("why now", "letter dated"))
-    by = None if why.by is None else desk.figure(
-        "deadline.by", why.by, f"Date set by the {why.who}.", ("why now", "by"))
+    by = None if why.by is None else replace(desk.figure(
+        "deadline.by", why.by, f"Date set by the {why.who}.", ("why now", "by")), unit="date")      # with its year
     return Deadline(why.who, Quote(why.asks, make.survey("why now", "asks")), by,
                     None if why.before is None else make.quote("survey", "why now", "before"), letter,
                     by is not None and covering is not None and day_of(covering.dead) <= day_of(by),

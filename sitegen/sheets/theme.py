@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined, nodes
 from jinja2.compiler import CodeGenerator, Frame
@@ -46,6 +47,22 @@ def web(said: Quote | str) -> Markup:
 def tel(said: Quote) -> Anchor:
     """The link that calls a number."""
     return anchor("tel:" + "-".join(re.findall(r"\d+", said.text)))
+
+
+def mail(letter: Markup, subject: Markup) -> Anchor:
+    """The link that puts a letter into an e-mail of the reader's own, to nobody yet."""
+    return Anchor(f"mailto:?subject={quote(str(subject.striptags()), safe='')}&body={_plain(letter)}")
+
+
+def text_message(letter: Markup) -> Anchor:
+    """The link that puts a letter into a text message of the reader's own, to nobody yet."""
+    return Anchor(f"sms:?&body={_plain(letter)}")
+
+
+def _plain(letter: Markup) -> str:
+    """A letter of paragraphs without its tags, spelled for a link."""
+    parts = (Markup(part).striptags() for part in str(letter).split("</p>"))
+    return quote("\n\n".join(part for part in parts if part), safe="")
 
 
 def only_what_is_safe(value: Any) -> Any:
@@ -98,6 +115,7 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
     """One environment for all jobs of a process."""
     env = bare(folders, cache)
     env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel,
+                       mail=mail, text_message=text_message,
                        chance=_chance(words), looked_up=looked_up, unbroken=unbroken, web=web,
                        cite=lambda source: cite(source, words))
     env.globals.update(words=_words(words.inline), given=_words(words.given),

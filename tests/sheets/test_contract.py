@@ -120,7 +120,8 @@ def test_ids_are_unique_over_the_whole_site(site: Site) -> None:
 
 
 def test_every_link_is_a_sheet_and_an_anchor_that_exist(site: Site) -> None:
-    """A link is name.html#anchor, its target is on that page; else it is the style sheet, data: or tel:."""
+    """A link is name.html#anchor, its target is on that page; else it is the style sheet, data:, tel: or a message to
+    nobody yet."""
     ids = {name: {tag["id"] for tag in page.find_all(id=True)} for name, page in site.pages.items()}
     for page, tag in site.tags():
         href = tag.get("href")
@@ -128,6 +129,9 @@ def test_every_link_is_a_sheet_and_an_anchor_that_exist(site: Site) -> None:
             continue
         if str(href).startswith("tel:"):
             assert re.fullmatch(r"tel:\+?[0-9-]+", str(href)), (page, href)
+            continue
+        if str(href).startswith(("mailto:", "sms:")):       # a message of the reader's own: it names nobody
+            assert re.fullmatch(r"(mailto:\?subject=[\w%.~-]+&|sms:\?&)body=[\w%.~-]+", str(href)), (page, href)
             continue
         found = re.fullmatch(r"([a-z0-9-]+\.html)#([a-z0-9-]+)", str(href))
         assert found, (page, href)

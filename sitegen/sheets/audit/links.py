@@ -13,6 +13,8 @@ from sitegen.sheets.audit.page import QUOTED, Finding, Page, Part, Tag
 POINTS = re.compile(r'\s(href|src|srcset|action|formaction|poster|ping|xlink:href|data)="([^"]*)"')
 SHEET = re.compile(r"([a-z0-9-]+\.html)#([a-z0-9-]+)")
 CALL = re.compile(r"tel:\+?[0-9-]+")
+SEND = re.compile(r"(?:mailto:\?subject=[A-Za-z0-9%._~-]*&body=|sms:\?&body=)[A-Za-z0-9%._~-]+")
+"""A message of the reader's own, to nobody yet."""
 FILES = (".css", ".js", ".webp", ".jpg")
 ELSEWHERE = re.compile(r"[/\\]|[a-zA-Z]:[/\\]|[a-z][a-z0-9+.-]*:")
 UNQUOTED = frozenset("=\"'")
@@ -59,7 +61,7 @@ def _wrong(name: str, value: str, ids: Mapping[str, set[str]], files: AbstractSe
         if sheet[2] not in ids[sheet[1]]:
             return LINK, f"{sheet[1]} has no id {sheet[2]}: name one that is there."
         return None
-    if value.startswith("data:") or CALL.fullmatch(value) or (value in files and value.endswith(FILES)):
+    if value.startswith("data:") or CALL.fullmatch(value) or SEND.fullmatch(value) or (value in files and value.endswith(FILES)):
         return None
     if ELSEWHERE.match(value):
         return HOST, "Leave it out, or put what it names into the site."

@@ -52,13 +52,16 @@ TO = {
 }
 """Whom a letter is to, by who asked."""
 
+TITLES = {"insurer": "report.title.insurer", "lender": "report.title.lender"}
+CALLS = {"insurer": "report.call.insurer", "lender": "report.call.lender"}
+"""The heading, and whom to call, by who asked; whoever else it was, an insurer or a lender may ask yet."""
+
 CLOSED = {
-    ("yes", "part"): "start.closes.yes-part",
-    ("yes", "open"): "start.closes.yes-open",
-    ("part",): "start.closes.part",
-    ("part", "open"): "start.closes.part-open",
+    "yes": ("start.closes.yes-one", "start.closes.yes-many"),
+    "in part": ("start.closes.part-one", "start.closes.part-many"),
+    "no": ("start.closes.open-one", "start.closes.open-many"),
 }
-"""By which options a finding is closed, where they differ or none closes it whole."""
+"""What options do about a finding, by their answer: the words for one of them, and for several."""
 
 
 class Does(Struct, frozen=True):
@@ -83,15 +86,15 @@ def report(offer: Offer) -> dict[str, Any]:
     """Sheet 2.  `each` finding with what each option does; `tally`: by option, the numbers by their answer; `stays`:
     findings that no option closes whole; `letters`: one for each option; `asks`: whose date it is, or nobody's; `proof`
     and `to` give the words for the evidence and for whom a letter is to."""
-    deadline = offer.dates.deadline
+    asks = offer.dates.deadline.who if offer.dates.deadline else "nobody"
     return {**findings(offer), "each": [(finding, _does(offer, finding)) for finding in offer.found.findings],
             "tally": [(option.name, [[finding.number for finding in offer.found.findings
                                    if finding.closed[option.key] == answer] for answer in CLOSES])
                       for option in offer.outcome.options],
-            "fixed": _fixed(offer),
             "stays": [finding for finding in offer.found.findings if "yes" not in finding.closed.values()],
             "letters": [_letter(offer, option) for option in offer.outcome.options],
-            "asks": deadline.who if deadline else "nobody", "proof": PROOF, "to": TO}
+            "title": TITLES.get(asks, "report.title.letter"), "call": CALLS.get(asks, "report.call.other"),
+            "asks": asks, "proof": PROOF, "to": TO}
 
 
 def _fixed(offer: Offer) -> list[tuple[str, dict[str, Figure | str]]]:
@@ -101,7 +104,7 @@ def _fixed(offer: Offer) -> list[tuple[str, dict[str, Figure | str]]]:
         count = offer.found.closed[option.key]
         found.setdefault(int_of(count), (count, []))[1].append(option.name)
     return [(FIXED[0 if not number else 2 if number == total else 1],
-             {"options": ", ".join(names), **({"count": count} if 0 < number < total else {})})
+             {"options": listed(names), **({"count": count} if 0 < number < total else {})})
             for number, (count, names) in found.items()]
 
 
@@ -110,9 +113,9 @@ FIXED = ("report.closed.none", "report.closed.some", "report.closed.all")
 
 
 def findings(offer: Offer) -> dict[str, Any]:
-    """`closes`: each finding and the words for who closes it; `one` and `one_dates`: the option that covers all."""
+    """`closes`: each finding and the words for what fixes it; `fixed`: those for how many each option fixes; `one` and `one_dates`: the option that covers all."""
     one = offer.outcome.one_price
-    return {"closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings],
+    return {"closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings], "fixed": _fixed(offer),
             "one": one, "one_dates": offer.dates.options[one.key] if one else None}
 
 
@@ -153,17 +156,17 @@ def _letter(offer: Offer, option: OptionMoney) -> Letter:
     return Letter(option, dates, rooms, in_time)
 
 
-def _closes(offer: Offer, finding: Finding) -> tuple[str, dict[str, str]]:
-    """The key of the words for who closes a finding, and the names of the options by their answer."""
-    by = {answer: [option.name for option in offer.outcome.options if finding.closed[option.key] == answer]
-          for answer in CLOSES}
-    if not by["in part"] and not by["no"]:
-        return "start.closes.all", {}
-    if not by["yes"] and not by["in part"]:
-        return "start.closes.none", {}
-    slots = {"yes": by["yes"], "part": by["in part"], "open": by["no"]}
-    given = {key: listed(names) for key, names in slots.items() if names}
-    return CLOSED[tuple(given)], given
+def _closes(offer: Offer, finding: Finding) -> list[tuple[str, dict[str, str]]]:
+    """The keys of the words for what fixes a finding, and the names of the options by their answer."""
+    by = {answer: names for answer in CLOSES
+          if (names := [option.name for option in offer.outcome.options if finding.closed[option.key] == answer])}
+    if len(by) == 1:
+        return [(ALIKE[next(iter(by))], {})]
+    return [(CLOSED[answer][len(names) > 1], {"options": listed(names)}) for answer, names in by.items()]
+
+
+ALIKE = {"yes": "start.closes.all", "in part": "start.closes.part-all", "no": "start.closes.none"}
+"""The words where all options do the same about a finding."""
 
 
 def listed(names: list[str]) -> str:

@@ -2,26 +2,39 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from sitegen.figure import Figure, Quote, day_of, int_of
 from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Offer
 from sitegen.sheets.counts import ROW_COUNT
-from sitegen.sheets.pages.report import findings
+from sitegen.sheets.pages.report import findings, listed
 
 
 def start(offer: Offer) -> dict[str, Any]:
-    """Sheet 1.  `rise` by option key: the words for "can it rise"; `headline`: which costs less, as far as every ending
-    agrees; `tonight`: the words for each known hazard and what fills them; `due`: each option's date, whether it
-    meets the one that was set, and the date with the house lived in the other way; `asks_title` the words by who set
-    a date; `changed` those by what changed since the version before, with the names of the options;
-    `changed_prices` the words of each other price that changed, and what fills them."""
-    return {**findings(offer), "rise": {option.key: _rise(option) for option in offer.outcome.options},
+    """Sheet 1.  `title`: how many options there are; `rise` by option key: the words for "can it rise"; `does`: each
+    option and the words for what it does; `headline`: which costs less, as far as every ending agrees; `tonight`: the
+    words for each known hazard and what fills them; `due`: when old wiring is dead with the house `empty` and with
+    people in it (`stay`), and whether that meets the date that was set; `asks_title` the words by who set a date;
+    `go_letter` those of the link to the letter; `changed` those by what changed since the version before, with the
+    names of the options; `changed_prices` the words of each other price that changed, and what fills them."""
+    deadline = offer.dates.deadline
+    return {**findings(offer), "title": TITLE[len(offer.outcome.options)],
+            "rise": {option.key: _rise(option) for option in offer.outcome.options},
+            "does": [(option, _does(offer, option)) for option in offer.outcome.options],
             "tonight": _tonight(offer), "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
-            "due": [_due(offer, option) for option in offer.outcome.options], "changed": CHANGED,
+            "due": {"empty": _due(offer, False), "stay": _due(offer, True)}, "changed": CHANGED,
+            "go_letter": GO_LETTER.get(deadline.who, "start.go.letter") if deadline else "start.go.letter",
             "changed_prices": _changed_prices(offer),
             "changed_names": {option.key: option.name for option in offer.outcome.options}}
+
+
+TITLE = {2: "start.title.two", 3: "start.title.three"}
+"""By how many options there are."""
+
+GO_LETTER = {"insurer": "start.go.insurer", "lender": "start.go.lender"}
+"""What the link to the letter says, by who set a date; whoever else it was, an insurer or a lender may ask yet."""
 
 
 Slots = dict[str, Figure | Quote | str | tuple[Quote, ...]]
@@ -60,23 +73,55 @@ def _tonight(offer: Offer) -> list[list[tuple[str, Slots]]]:
     return said
 
 
-DUE = {None: "start.deadline.plain", True: "start.deadline.in-time", False: "start.deadline.late"}
-STAY = {None: "start.deadline.stay", True: "start.deadline.stay-in-time", False: "start.deadline.stay-late"}
-LEAVE = {None: "start.deadline.leave", True: "start.deadline.leave-in-time", False: "start.deadline.leave-late"}
-"""By whether a day meets the one that was set, if one was: as planned, and with the house lived in the other way."""
+DUE = {None: "start.due.plain", True: "start.due.in-time", False: "start.due.late"}
+"""By whether a day meets the one that was set, if one was."""
 
 
-def _due(offer: Offer, option: OptionMoney) -> list[tuple[str, Slots]]:
-    """When the old wires of one option are dead, the way that the house is lived in and the other way."""
-    dates, deadline = offer.dates.options[option.key], offer.dates.deadline
-    by = None
+def _due(offer: Offer, lived_in: bool) -> list[tuple[str, Slots]]:
+    """When old wiring is dead, with people in the house or without: options with the same day stand together."""
+    deadline, by = offer.dates.deadline, None
     if deadline is not None and deadline.by is not None and offer.holder.owner_now:
         by = day_of(deadline.by)
+    days = dict[date, tuple[Figure, list[str]]]()
+    for option in offer.outcome.options:
+        dates = offer.dates.options[option.key]
+        dead = dates.dead if lived_in == offer.dates.lived_in else dates.other.dead
+        days.setdefault(day_of(dead), (dead, []))[1].append(option.name)
+    return [(DUE[None if by is None else day <= by], {"options": listed(names), "dead": dead})
+            for day, (dead, names) in days.items()]
 
-    def met(dead: Figure) -> bool | None:
-        return None if by is None else day_of(dead) <= by
-    other = (LEAVE if offer.dates.lived_in else STAY)[met(dates.other.dead)]
-    return [(DUE[met(dates.dead)], {"option": option.name, "dead": dates.dead}), (other, {"dead": dates.other.dead})]
+
+def _does(offer: Offer, option: OptionMoney) -> list[tuple[str, Slots]]:
+    """What an option does, what it comes to with all that is known, what can raise it, and who closes the holes."""
+    found, said = offer.found, list[tuple[str, Slots]]()
+    if option.covers_all:
+        said.append(("start.does.every", {"rewired": found.rewired}))
+    else:
+        said.append(("start.does.list", {"listed": found.listed}))
+    if int_of(found.new_places):
+        said.append(("start.does.places", {"places": option.places_held}))
+    closes = offer.terms[option.key].closes_holes == "us"
+    said.append(("start.does.closes-us" if closes else "start.does.closes-you", {"holes": option.holes}))
+    if option.with_known is not None:
+        said.append(("start.does.known", {"known": option.with_known}))
+    return [*said, *_raises(option)]
+
+
+def _raises(option: OptionMoney) -> list[tuple[str, Slots]]:
+    """What can raise the price of an option, and where that stops."""
+    if option.covers_all:
+        said: list[tuple[str, Slots]] = [("start.does.more-ours", {})]
+        if option.cases and option.most_paid is not None:
+            said.append(("start.does.cases-to", {"most": option.most_paid}))
+        elif option.cases:
+            said.append(("start.does.cases-open", {}))
+        return said
+    said = [("start.does.more", {"point": option.each_point, "feed": option.each_feed})]
+    if option.added_cap is not None:
+        said.append(("start.does.cap-more", {"most": option.added_cap}))
+    if option.cases and option.case_cap is not None:
+        said.append(("start.does.cap-cases", {"most": option.case_cap}))
+    return said
 
 
 def headline(offer: Offer) -> tuple[str, Slots]:
@@ -145,12 +190,12 @@ def _changed_prices(offer: Offer) -> list[tuple[str, Slots]]:
 
 
 ASKS = {
-    "insurer": "start.asks.insurer",
-    "lender": "start.asks.lender",
-    "buyer's inspection": "start.asks.buyer's inspection",
-    "insulation crew": "start.asks.insulation crew",
+    "insurer": "start.date.insurer",
+    "lender": "start.date.lender",
+    "buyer's inspection": "start.date.buyer's inspection",
+    "insulation crew": "start.date.insulation crew",
 }
-"""Who can set a date, and the words over what they ask."""
+"""Who can set a date, and the words for it."""
 
 
 def _rise(option: OptionMoney) -> tuple[str, dict[str, Figure]]:
