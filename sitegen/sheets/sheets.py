@@ -47,7 +47,7 @@ def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, A
 
 SHEETS: tuple[Sheet, ...] = (
     Sheet(counted("sheets.start.number", 1), "index.html", "start", "Start here", start),
-    Sheet(counted("sheets.report.number", 2), "report.html", "report", "Your report and the letter", report),
+    Sheet(counted("sheets.report.number", 2), "report.html", "report", "Your report and letter", report),
     Sheet(counted("sheets.compare.number", 3), "compare.html", "compare", "Compare", compare,
           ("bids", "bidform", "ask")),
     Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay,

@@ -94,6 +94,8 @@ def report(offer: Offer) -> dict[str, Any]:
             "stays": [finding for finding in offer.found.findings if "yes" not in finding.closed.values()],
             "letters": [_letter(offer, option) for option in offer.outcome.options],
             "title": TITLES.get(asks, "report.title.letter"), "call": CALLS.get(asks, "report.call.other"),
+            "timed": any(_met(offer, option) is not None for option in offer.outcome.options),
+            "lists": any(not option.covers_all for option in offer.outcome.options),
             "asks": asks, "proof": PROOF, "to": TO}
 
 
@@ -147,13 +149,17 @@ def _how(finding: Finding, option: OptionMoney) -> str | None:
 
 def _letter(offer: Offer, option: OptionMoney) -> Letter:
     """What the letter of one option says; `in_time` is whether it is done by the date that somebody set."""
-    dates, deadline = offer.dates.options[option.key], offer.dates.deadline
     rooms = tuple(room.name for room in offer.rooms
                   if any(int_of(kind.listed) or int_of(kind.want) > int_of(kind.now) for kind in room.kinds))
-    in_time = None
-    if deadline is not None and deadline.by is not None and offer.holder.owner_now:
-        in_time = day_of(dates.dead) <= day_of(deadline.by)
-    return Letter(option, dates, rooms, in_time)
+    return Letter(option, offer.dates.options[option.key], rooms, _met(offer, option))
+
+
+def _met(offer: Offer, option: OptionMoney) -> bool | None:
+    """Whether an option is done by the date that somebody set; None without such a date, and for a buyer."""
+    deadline = offer.dates.deadline
+    if deadline is None or deadline.by is None or not offer.holder.owner_now:
+        return None
+    return day_of(offer.dates.options[option.key].dead) <= day_of(deadline.by)
 
 
 def _closes(offer: Offer, finding: Finding) -> list[tuple[str, dict[str, str]]]:

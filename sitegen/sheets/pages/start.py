@@ -96,10 +96,12 @@ def _does(offer: Offer, option: OptionMoney) -> list[tuple[str, Slots]]:
     found, said = offer.found, list[tuple[str, Slots]]()
     if option.covers_all:
         said.append(("start.does.every", {"rewired": found.rewired}))
+        if int_of(option.places_held):
+            said.append(("start.does.places", {"places": option.places_held}))
     else:
-        said.append(("start.does.list", {"listed": found.listed}))
-    if int_of(found.new_places):
-        said.append(("start.does.places", {"places": option.places_held}))
+        said.append(("start.does.list", {"listed": found.listed, "places": option.places_held}))
+    if int_of(found.new_places) and not int_of(option.places_held):
+        said.append(("start.does.places-out", {}))
     closes = offer.terms[option.key].closes_holes == "us"
     said.append(("start.does.closes-us" if closes else "start.does.closes-you", {"holes": option.holes}))
     if option.with_known is not None:
