@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Any
 
 from sitegen.figure import Figure, Quote, day_of, int_of
 from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Offer
 from sitegen.sheets.counts import ROW_COUNT
-from sitegen.sheets.pages.report import findings, listed
+from sitegen.sheets.pages.report import findings
 
 
 def start(offer: Offer) -> dict[str, Any]:
     """Sheet 1.  `title`: how many options there are; `rise` by option key: the words for "can it rise"; `does`: each
     option and the words for what it does; `headline`: which costs less, as far as every ending agrees; `tonight`: the
-    words for each known hazard and what fills them; `due`: when old wiring is dead with the house `empty` and with
-    people in it (`stay`), and whether that meets the date that was set; `asks_title` the words by who set a date;
+    words for each known hazard and what fills them; `due`: when the wiring that each option replaces is dead, with
+    the house empty and with people in it, and whether that meets the date that was set; `asks_title` the words by who set a date;
     `go_letter` those of the link to the letter; `changed` those by what changed since the version before, with the
     names of the options; `changed_prices` the words of each other price that changed, and what fills them."""
     deadline = offer.dates.deadline
@@ -24,7 +23,7 @@ def start(offer: Offer) -> dict[str, Any]:
             "rise": {option.key: _rise(option) for option in offer.outcome.options},
             "does": [(option, _does(offer, option)) for option in offer.outcome.options],
             "tonight": _tonight(offer), "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
-            "due": {"empty": _due(offer, False), "stay": _due(offer, True)}, "changed": CHANGED,
+            "due": [_due(offer, option) for option in offer.outcome.options], "changed": CHANGED,
             "go_letter": GO_LETTER.get(deadline.who, "start.go.letter") if deadline else "start.go.letter",
             "changed_prices": _changed_prices(offer),
             "changed_names": {option.key: option.name for option in offer.outcome.options}}
@@ -77,18 +76,18 @@ DUE = {None: "start.due.plain", True: "start.due.in-time", False: "start.due.lat
 """By whether a day meets the one that was set, if one was."""
 
 
-def _due(offer: Offer, lived_in: bool) -> list[tuple[str, Slots]]:
-    """When old wiring is dead, with people in the house or without: options with the same day stand together."""
-    deadline, by = offer.dates.deadline, None
+def _due(offer: Offer, option: OptionMoney) -> tuple[str, tuple[str, Figure], tuple[str, Figure]]:
+    """When the wiring that an option replaces is dead, with the house empty and with people in it: its name, and for
+    each the key of the words and the day."""
+    dates, deadline = offer.dates.options[option.key], offer.dates.deadline
+    by = None
     if deadline is not None and deadline.by is not None and offer.holder.owner_now:
         by = day_of(deadline.by)
-    days = dict[date, tuple[Figure, list[str]]]()
-    for option in offer.outcome.options:
-        dates = offer.dates.options[option.key]
-        dead = dates.dead if lived_in == offer.dates.lived_in else dates.other.dead
-        days.setdefault(day_of(dead), (dead, []))[1].append(option.name)
-    return [(DUE[None if by is None else day <= by], {"options": listed(names), "dead": dead})
-            for day, (dead, names) in days.items()]
+
+    def said(dead: Figure) -> tuple[str, Figure]:
+        return DUE[None if by is None else day_of(dead) <= by], dead
+    both = said(dates.dead), said(dates.other.dead)
+    return option.name, *(reversed(both) if offer.dates.lived_in else both)
 
 
 def _does(offer: Offer, option: OptionMoney) -> list[tuple[str, Slots]]:
