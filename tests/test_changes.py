@@ -23,7 +23,7 @@ EDITS = {
     "the cost book": ("cost-book.yaml", "hours a day: 8", "hours a day: 7"),
     "the town": ("towns/pellam-ford.yaml", "No board has to agree.", "One board has agreed."),
     "the state": ("states/tessamin.yaml", "cancel within: 3", "cancel within: 4"),
-    "a word": ("content/sheets/start.md", "get out, and call", "leave, and call"),
+    "a word": ("content/sheets/start.md", "get everyone out and call", "leave and call"),
     "a template": ("theme/parts/head/head.html", '<header class="head">', '<header class="head"><!-- -->'),
     "a style": ("theme/css/base.css", "body{container-type", "body{orphans:3;container-type"),
     "a style that a part has": ("theme/parts/bars/bars.css", ".bars{margin-top", ".bars{orphans:3;margin-top"),

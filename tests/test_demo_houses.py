@@ -140,8 +140,8 @@ def test_in_the_bungalow_the_sheets_say_that_the_list_is_cheaper() -> None:
     """Sheets 1 and 4 say it in words, with what could turn it, and Per item is above One price in fewer than one of
     the twenty."""
     house = built("juniper-court")
-    house.place("index.html", ".first .answer").says("At usual costs Per item comes to no more than One price in this "
-                                                     "house", "Surprises could turn that")
+    house.place("index.html", ".first .less").says("At usual costs, Per item comes to the same as One price, or less, "
+                                                   "in this house", "A surprise could change that")
     house.place("what-you-could-pay.html", ".evens").says("At usual costs Per item comes to the same as One price or "
                                                           "less, at every count")
     item = next(option for option in house.offer.outcome.options if option.key == "per-item")

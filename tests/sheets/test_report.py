@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cache
+from urllib.parse import unquote
 
 import pytest
 from bs4 import BeautifulSoup, Tag
@@ -86,7 +87,8 @@ def test_every_room_that_an_option_does_or_leaves_is_named_in_its_line(job: str)
             for key in keys:
                 done = {room.text for room in finding.rooms[key]}
                 left = {room.text for room in finding.leaves[key]}
-                wanted = {"Done in": done - left, "Some done in": done & left, "Not done in": left - done}
+                wanted = {"We do all of it here": done - left, "We do some of it here": done & left,
+                          "We leave it as it is here": left - done}
                 assert {word: set(rooms) for word, rooms in said.items()} == {k: v for k, v in wanted.items() if v}
 
 
@@ -121,27 +123,26 @@ def test_the_rings_at_the_top_hold_each_finding_once_an_option(job: str) -> None
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_what_no_option_closes_whole_is_gathered_with_its_reason(job: str) -> None:
-    """Each finding that no option closes whole stands again under the list and leads to its reason; no other one
-    does."""
+    """Each finding that no option fixes whole stands by its number before the list and leads to its reason, which no
+    fold hides; no other one does."""
     house = seen(job)
-    said = {int(str(ring["value"])): text(item) for item in house.page.select(".found > ul > li")
-            for ring in item.select("data.key")}
+    said = {int(str(ring["value"])): str(link["href"]) for link in house.page.select(".stays a")
+            for ring in link.select("data.key")}
     open_ = [finding for finding in house.offer.found.findings if "yes" not in finding.closed.values()]
-    assert list(said) == [int_of(finding.number) for finding in open_]
+    assert said == {number: f"report.html#report-finding-{number}"
+                    for number in (int_of(finding.number) for finding in open_)}
     for finding in open_:
         assert finding.left
-        assert finding.says.text in said[int_of(finding.number)]
-        number = int_of(finding.number)
-        assert house.page.select(f'.found > ul a[href="report.html#report-finding-{number}"]')
-        assert finding.left.text in text(house.page.select(f"#report-finding-{number}")[0])
-    assert ("closed whole by at least one option" in text(house.page)) == (not open_)
+        (summary,) = house.page.select(f"#report-finding-{int_of(finding.number)} summary")
+        assert finding.left.text in text(summary)
+    assert ("At least one option fixes each finding whole" in text(house.page)) == (not open_)
 
 
 def test_the_houses_differ_in_what_stays_open() -> None:
     """One house leaves a finding in part and one wholly, so both reasons are tried."""
     said = text(seen("garnet-street").page)
-    assert "Why no option closes it whole: We label every circuit" in said
-    assert "Not part of our work: It is insulation." in said
+    assert "Here is why no option fixes it whole. We label every circuit" in said
+    assert "This is not part of our work. It is insulation." in said
 
 
 @pytest.mark.parametrize("job", HOUSES)
@@ -150,8 +151,8 @@ def test_there_is_a_letter_for_each_option_with_its_own_work_and_days(job: str) 
     points."""
     house = seen(job)
     letters = house.page.select(".letters article")
-    assert [text(letter.h3) for letter in letters if letter.h3] == [
-        f"With {option.name}" for option in house.offer.outcome.options]
+    assert [text(letter.summary) for letter in letters if letter.summary] == [
+        f"Read the letter with {option.name}" for option in house.offer.outcome.options]
     for option, letter in zip(house.offer.outcome.options, letters, strict=True):
         shown = {str(tag["data-figure"]) for tag in letter.select(".letter data")}
         dates = house.offer.dates.options[option.key]
@@ -159,7 +160,7 @@ def test_there_is_a_letter_for_each_option_with_its_own_work_and_days(job: str) 
         wanted = {house.offer.dates.work_starts.name, dates.dead.name, dates.finished.name, found.new_places.name,
                   (found.rewired if option.covers_all else found.listed).name}
         assert wanted <= shown
-        assert ("does not say that all old wire in the house is dead" in text(letter)) == (not option.covers_all)
+        assert ("does not say that all old wiring in the house is dead" in text(letter)) == (not option.covers_all)
         rooms = re.search(r"Rooms: (.*?)\.", text(letter))
         assert (rooms is None) == option.covers_all
         if rooms:
@@ -200,15 +201,50 @@ def test_a_letter_is_addressed_to_who_asks(job: str, to: str) -> None:
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_who_is_late_is_told_to_ask_for_more_time(job: str) -> None:
-    """An owner with a date reads under each letter whether it is met; one that is not is told to ask."""
+    """The days of each option stand open; an owner with a date reads beside them whether it is met, and is told to ask
+    for more time where it is not."""
     house, deadline = seen(job), seen(job).offer.dates.deadline
-    notes = [text(note) for note in house.page.select(".letters article > .closes")]
+    rows = house.page.select("table.days tbody tr")
+    assert not any("details" in [tag.name for tag in row.parents] for row in rows)
+    for row, option in zip(rows, house.offer.outcome.options, strict=True):
+        dates = house.offer.dates.options[option.key]
+        assert row.th
+        assert text(row.th) == option.name
+        assert {str(tag["data-figure"]) for tag in row.select("data")} == {dates.dead.name, dates.finished.name}
+    notes = [text(row.select("td")[2]) for row in rows if len(row.select("td")) > 2]
     if deadline is None or not house.offer.holder.owner_now:
         assert notes == []
         return
     late = [house.offer.dates.options[option.key].dead.value > deadline.by.value
             for option in house.offer.outcome.options]  # type: ignore[operator]
-    assert ["Ask them for more time" in note for note in notes] == late
+    assert notes == ["Late: ask for more time" if one else "In time" for one in late]
+    assert "ask them if the list is enough" in text(house.page)
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_a_letter_is_one_tap_from_being_sent(job: str) -> None:
+    """Under each letter two links hold the whole of it, one for an e-mail and one for a message, and name nobody."""
+    for letter in seen(job).page.select(".letters article"):
+        whole = "\n\n".join(text(part) for part in letter.select(".letter p"))
+        mail, message = (str(link["href"]) for link in letter.select(".send a"))
+        assert mail.startswith("mailto:?subject=Wiring%20at%20")
+        assert message.startswith("sms:?&body=")
+        assert [unquote(link.partition("body=")[2]) for link in (mail, message)] == [whole, whole]
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_four_questions_are_ready_for_the_call(job: str) -> None:
+    """Whoever calls has four questions, each of them one; who is called is named where somebody asked, and no owner
+    without an insurer who asks is told of "your insurer"."""
+    house = seen(job)
+    (call,) = house.page.select("section[aria-labelledby=report-call]")
+    questions = [text(item) for item in call.select("ol > li")]
+    assert len(questions) == 4
+    assert all(question.endswith("?") for question in questions)
+    deadline = house.offer.dates.deadline
+    asks = deadline.who if deadline else "nobody"
+    assert ("your insurer" in text(call)) == (asks == "insurer")
+    assert ("your lender" in text(call)) == (asks == "lender")
 
 
 @pytest.mark.parametrize("job", HOUSES)
@@ -216,7 +252,7 @@ def test_no_letter_is_said_to_bind_anybody(job: str) -> None:
     """The sheet says that no electrician's letter binds, that the inspector decides, and to ask."""
     said = text(seen(job).page)
     for words in ("No letter from an electrician binds an insurer", "the inspector, who decides",
-                  "Some insurers refuse a house with old wire", "Ask yours"):
+                  "Some insurers refuse a house with old wiring", "Ask yours"):
         assert words in said
 
 

@@ -112,7 +112,7 @@ def test_3_what_is_the_least_that_you_could_do_and_what_would_it_leave(house: Ho
     other.holds(smaller.each, *((smaller.outlets, smaller.protect) if smaller.protect else ()),
                 *(one.price for one in smaller.alone))
     assert (smaller.protect is None) == (int_of(smaller.outlets) == 0)
-    other.says("Protect and mark", "The town must allow it", "no ground", "the old wire stays",
+    other.says("Protect and mark", "The town must allow it", "no ground", "the old wiring stays",
                "an insurer may not accept it", *(one.leaves.text for one in smaller.alone))
     assert len(other.tag.select("dt")) == 4 + len(smaller.alone), "one of the other choices is gone"
     assert house.at(START, 'a[href="report.html#report-four"]')
@@ -148,6 +148,12 @@ def test_5_when_are_old_wires_dead_and_all_finished_and_what_can_you_send(house:
     dates = house.offer.dates
     first = house.place(START, ".first")
     first.holds(*(day for option in dates.options.values() for day in (option.dead, option.other.dead)))
+    for option in house.offer.outcome.options:
+        (row,) = (row for row in house.at(START, ".due tbody tr") if row.th and row.th.get_text() == option.name)
+        when = dates.options[option.key]
+        (empty,), (stay,) = row.select("td.if-empty data"), row.select("td.if-lived-in data")
+        days = (when.other.dead, when.dead) if dates.lived_in else (when.dead, when.other.dead)
+        assert [empty["data-figure"], stay["data-figure"]] == [day.name for day in days]
     if dates.deadline and house.offer.holder.owner_now:
         first.holds(dates.deadline.by)
         first.says("ask for more time")
@@ -166,7 +172,7 @@ def test_5_when_are_old_wires_dead_and_all_finished_and_what_can_you_send(house:
 def test_6_who_paints_and_when_may_they_start(house: House) -> None:
     """The note on sheet 1, and sheet 3 in the rows of what is bought elsewhere and of the dates: paint is in no option,
     and the day from which it may begin; who leaves the holes open gives no day, and says who closes them."""
-    house.place(START, ".prices").says("Paint is extra")
+    house.place(START, ".prices").says("Painting is extra")
     for option in house.offer.outcome.options:
         answers(house, "later")[option.key].says("paint")
         ready = house.offer.dates.options[option.key].ready_for_paint
@@ -224,7 +230,9 @@ def test_9_until_when_and_how_can_you_cancel(house: House) -> None:
     The day and the address stand on the sheet of the agreement once there is one.
     """
     dates, firm = house.offer.dates, house.offer.firm
-    house.place(START, ".first").holds(dates.cancel_days)
+    first = house.place(START, ".first")
+    first.holds(dates.cancel_days)
+    first.says("until midnight of the last one", "Saturday counts as a business day", "Sundays and federal holidays do not")
     how = section(house, START, "start-sign")
     how.holds(dates.cancel_days)
     how.says("you can cancel", "any writing will do", firm.address.text, firm.e_mail.text, "two cancel forms")

@@ -41,7 +41,7 @@ def test_alarms_for_carbon_monoxide_are_named_where_fuel_is_burned() -> None:
 def test_a_live_gas_pipe_goes_to_the_gas_company_and_everything_on_it_waits() -> None:
     """The gas company is called now; cable and light wait for a cap and a test under pressure by somebody licensed."""
     said = WORDS["tonight.live gas pipe"]
-    for words in ("Call your gas company now", "pull no cable near it", "hang no light on it", "licensed plumber",
+    for words in ("Call your gas company now", "run no wiring near it", "hang no light on it", "licensed plumber",
                   "capped it and tested it under pressure"):
         assert words in said
 
