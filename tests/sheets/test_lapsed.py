@@ -43,7 +43,9 @@ def test_the_day_stands_with_its_year_without_any_script(real: dict[str, str]) -
     for name, html in real.items():
         page = BeautifulSoup(html, "html.parser")
         assert "11 Dec 2026" in page.select_one("footer.block").get_text(), name     # type: ignore[union-attr]
-    assert "Its prices are good through 11 Dec 2026." in BeautifulSoup(real["index.html"], "html.parser").main.get_text()  # type: ignore[union-attr]
+    first = BeautifulSoup(real["index.html"], "html.parser").main
+    assert first
+    assert "Its prices are good through 11 Dec 2026." in first.get_text()
 
 
 def test_the_first_sheet_of_a_real_job_is_within_its_budget(real: dict[str, str]) -> None:

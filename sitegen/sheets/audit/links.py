@@ -61,7 +61,8 @@ def _wrong(name: str, value: str, ids: Mapping[str, set[str]], files: AbstractSe
         if sheet[2] not in ids[sheet[1]]:
             return LINK, f"{sheet[1]} has no id {sheet[2]}: name one that is there."
         return None
-    if value.startswith("data:") or CALL.fullmatch(value) or SEND.fullmatch(value) or (value in files and value.endswith(FILES)):
+    if (value.startswith("data:") or CALL.fullmatch(value) or SEND.fullmatch(value)
+            or (value in files and value.endswith(FILES))):
         return None
     if ELSEWHERE.match(value):
         return HOST, "Leave it out, or put what it names into the site."

@@ -83,9 +83,10 @@ class Letter(Struct, frozen=True):
 
 
 def report(offer: Offer) -> dict[str, Any]:
-    """Sheet 2.  `each` finding with what each option does; `tally`: by option, the numbers by their answer; `stays`:
-    findings that no option closes whole; `letters`: one for each option; `asks`: whose date it is, or nobody's; `proof`
-    and `to` give the words for the evidence and for whom a letter is to."""
+    """Sheet 2.  `title` and `call`: the heading and whom to call, by who asked; `each` finding with what each option
+    does; `tally`: by option, the numbers by their answer; `stays`: findings that no option fixes whole; `letters`: one
+    for each option; `timed` whether their days are held against a date, `lists` whether one is a list; `asks`: whose
+    date it is, or nobody's; `proof` and `to` give the words for the evidence and for whom a letter is to."""
     asks = offer.dates.deadline.who if offer.dates.deadline else "nobody"
     return {**findings(offer), "each": [(finding, _does(offer, finding)) for finding in offer.found.findings],
             "tally": [(option.name, [[finding.number for finding in offer.found.findings
@@ -115,10 +116,9 @@ FIXED = ("report.closed.none", "report.closed.some", "report.closed.all")
 
 
 def findings(offer: Offer) -> dict[str, Any]:
-    """`closes`: each finding and the words for what fixes it; `fixed`: those for how many each option fixes; `one` and `one_dates`: the option that covers all."""
-    one = offer.outcome.one_price
-    return {"closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings], "fixed": _fixed(offer),
-            "one": one, "one_dates": offer.dates.options[one.key] if one else None}
+    """`closes`: each finding and the words for what fixes it; `fixed`: those for how many each option fixes."""
+    return {"closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings],
+            "fixed": _fixed(offer)}
 
 
 def _does(offer: Offer, finding: Finding) -> list[Does]:
