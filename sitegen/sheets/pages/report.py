@@ -116,9 +116,11 @@ FIXED = ("report.closed.none", "report.closed.some", "report.closed.all")
 
 
 def findings(offer: Offer) -> dict[str, Any]:
-    """`closes`: each finding and the words for what fixes it; `fixed`: those for how many each option fixes."""
-    return {"closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings],
-            "fixed": _fixed(offer)}
+    """`closes`: each finding and the words for what fixes it; `fixed`: those for how many each option fixes; `one` and
+    `one_dates`: the option that covers all, and its dates."""
+    one = offer.outcome.one_price
+    return {"closes": [(finding, _closes(offer, finding)) for finding in offer.found.findings], "fixed": _fixed(offer),
+            "one": one, "one_dates": offer.dates.options[one.key] if one else None}
 
 
 def _does(offer: Offer, finding: Finding) -> list[Does]:
