@@ -54,11 +54,6 @@ def mail(letter: Markup, subject: Markup) -> Anchor:
     return Anchor(f"mailto:?subject={quote(str(subject.striptags()), safe='')}&body={_plain(letter)}")
 
 
-def text_message(letter: Markup) -> Anchor:
-    """The link that puts a letter into a text message of the reader's own, to nobody yet."""
-    return Anchor(f"sms:?&body={_plain(letter)}")
-
-
 def _plain(letter: Markup) -> str:
     """A letter of paragraphs without its tags, spelled for a link."""
     parts = (Markup(part).striptags() for part in str(letter).split("</p>"))
@@ -115,7 +110,7 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
     """One environment for all jobs of a process."""
     env = bare(folders, cache)
     env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel,
-                       mail=mail, text_message=text_message,
+                       mail=mail,
                        chance=_chance(words), looked_up=looked_up, unbroken=unbroken, web=web,
                        cite=lambda source: cite(source, words))
     env.globals.update(words=_words(words.inline), given=_words(words.given),
