@@ -35,9 +35,10 @@ class SheetLies(Struct, frozen=True):
     days: Figure
 
 
-def dark_of(context: Context, option: str, kit: Kit, found: Plan, lived_in: bool) -> Dark | None:
-    """How long rooms are without outlets and lights; None where nothing that is there today is rewired."""
-    every = kit.covers == "every point"
+def dark_of(context: Context, name: str, kit: Kit, found: Plan, lived_in: bool) -> Dark | None:
+    """How long rooms are without outlets and lights, as figures under a name; None where nothing that is there today
+    is rewired."""
+    every, dead = kit.covers == "every point", f"{name}.dead"
     now: dict[str, int] = {}
     done: dict[str, int] = {}
     for line in lines(context.inputs.job):
@@ -48,26 +49,26 @@ def dark_of(context: Context, option: str, kit: Kit, found: Plan, lived_in: bool
             if count and done.get(room)}
     if not days:
         return None
-    name, source = f"options.{option}.dark", context.make.book("kits")
+    name, source = f"{name}.dark", context.make.book("kits")
 
     def rooms(word: str, count: int, method: str) -> Figure:
         return Figure(f"{name}.{word}", count, "rooms", method, context.make.survey("rooms"))
     longest = max(days.values())
     return Dark(Figure(f"{name}.days", longest, "working days", "Working days of the plan from the old wires of a room "
                        "cut off until its devices are set, in the room where it takes longest.", source,
-                       (f"options.{option}.dates.dead",)),
+                       (dead,)),
                 rooms("rooms", len(days), "Rooms in which points that are there today are rewired."),
                 rooms("whole", sum(done[room] == now[room] for room in days),
                       "Rooms in which all points that are there today are rewired."), longest > LONG)
 
 
-def sheet_of(context: Context, option: str, found: Plan) -> SheetLies | None:
+def sheet_of(context: Context, name: str, found: Plan) -> SheetLies | None:
     """How long sheet lies in the room where it lies longest; None where no room is opened."""
     span = sheet_lies(found.steps)
     if span is None:
         return None
     first, last = span
-    name, source, year = f"options.{option}.sheet", context.make.book("kits"), context.inputs.job.prepared.year
+    name, source, year = f"{name}.sheet", context.make.book("kits"), context.inputs.job.prepared.year
     start = Figure(f"{name}.first", first, date_unit(first, year), "First day on which the room is opened.", source,
                    ("dates.work-starts",))
     end = Figure(f"{name}.last", last, date_unit(last, year), "Day on which the room is cleaned and its sheet lifted.",

@@ -47,7 +47,12 @@ class StepSeen(Struct, frozen=True):
 
 class MethodDates(Struct, frozen=True):
     """One option done by one method: its two dates, days in the house, days without power, the most hours of one such
-    day (None where no day has any), and its steps."""
+    day (None where no day has any), its steps, and what they mean in the rooms, None where they mean nothing.
+
+    `dead_p50` to `finished_p90` are the two dates when the middle, and the most in 1 house of 10, turns up: of old
+    points with their blocked drops, or of blocked drops alone where the price covers every point.
+    `in_hand` or `late` [working days] lie between old wires dead and the date that was set, if one was.
+    """
 
     key: str
     dead: Figure
@@ -56,15 +61,21 @@ class MethodDates(Struct, frozen=True):
     power_off: Figure
     longest_off: Figure | None
     steps: tuple[StepSeen, ...]
+    ready_for_paint: Figure | None
+    finished_p50: Figure
+    finished_p90: Figure
+    dead_p50: Figure
+    dead_p90: Figure
+    in_hand: Figure | None
+    late: Figure | None
+    dark: Dark | None
+    sheet: SheetLies | None
 
 
 class OptionDates(Struct, frozen=True):
     """Dates of one option, by the method that this house takes; `other` is the same option by the other method.
 
     `more_days` [working days] is what the middle count of added points adds; None where none can be added.
-    `dead_p50` to `finished_p90` are the two dates when the middle, and the most in 1 house of 10, turns up: of old
-    points with their blocked drops, or of blocked drops alone where the price covers every point.
-    `dark` and `sheet` are what the plan means in the rooms, None where it means nothing.
     """
 
     dead: Figure
@@ -78,8 +89,11 @@ class OptionDates(Struct, frozen=True):
     dead_p90: Figure
     chosen: MethodDates
     other: MethodDates
-    dark: Dark | None
-    sheet: SheetLies | None
+
+    @property
+    def both(self) -> tuple[MethodDates, MethodDates]:
+        """The empty house, then the same with people in it: a page says both, so that it tells nobody which it is."""
+        return (self.chosen, self.other) if self.chosen.key == EMPTY else (self.other, self.chosen)
 
 
 class Deadline(Struct, frozen=True):
@@ -173,8 +187,7 @@ def dates(context: Context, rules: RuleSet, overlay: CancelOverlay) -> Dates:
         desk.figure("dates.cancel-until", cancel.day, "Signed on the last day for signing, this is the last day to "
                     "cancel, until its midnight.", ("start", "sign by"), inputs=("cancel.business-days",)),
         _refund_by(desk),
-        _deadline(desk, options), job.lived_in, options, _choose_by(desk, [plans[price.option, job.lived_in]
-                                                                    for price in job.options]))
+        _deadline(desk, options), job.lived_in, options, _choose_by(desk, list(plans.values())))
 
 
 def _plan(desk: _Desk, kit: Kit, option: str, lived_in: bool, extra: Extra | None) -> Plan:
@@ -190,7 +203,7 @@ def _plan(desk: _Desk, kit: Kit, option: str, lived_in: bool, extra: Extra | Non
 def _option(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> OptionDates:
     context, lived = desk.context, desk.context.inputs.job.lived_in
     kit, base = kit_of(context.inputs, key), plans[key, lived]
-    late = _late(desk, key, kit, lived, base)
+    lates = _lates(desk, key, kit, plans)
     name = f"options.{key}.dates"
 
     def figure(word: str, value: date, method: str) -> Figure:
@@ -199,39 +212,53 @@ def _option(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> Optio
     dead = figure("dead", base.dead, "Hours of each room, the panel and the old wires, at the crew's day, from the "
                   "start: the day on which the wires that this option replaces are tested dead.")
     finished = figure("finished", base.finished, "The same with inspections, plaster, devices and cleaning.")
-    paint = None if base.paint is None else figure(
-        "ready-for-paint", base.paint, "Calendar days that the last coat of plaster dries before paint.")
     more = None
     if kit.covers != "every point":
-        added = working_days(base.finished + timedelta(1), late[0].finished + timedelta(1), desk.people.closed)
+        added = working_days(base.finished + timedelta(1), lates[lived][0].finished + timedelta(1), desk.people.closed)
         more = Figure(f"{name}.more-days", added, "working days", "Working days from the finish of the plan to its "
                       "finish when the middle count of old points turns up.", context.make.judgement(),
                       ("hidden.p50", finished.name), EXPLAINED)
-    marks = [figure(f"{what}-{mark}", getattr(one, what), f"The same when {words} of what is hidden turns up.")
-             for what in ("finished", "dead") for mark, words, one in (("p50", "the middle", late[0]),
-                                                                       ("p90", "the most in 1 house of 10", late[1]))]
-    chosen, other = (_method(desk, key, plans[key, one], one) for one in (lived, not lived))
-    return OptionDates(dead, finished, paint, more, _power_off(desk, f"{name}.power-off", base), marks[0], marks[1],
-                       marks[2], marks[3], chosen, other, dark_of(context, key, kit, base, lived),
-                       sheet_of(context, key, base))
+    chosen, other = (_method(desk, key, plans[key, one], lates[one], one) for one in (lived, not lived))
+    return OptionDates(dead, finished, _paint(desk, name, base), more, _power_off(desk, f"{name}.power-off", base),
+                       *_marks(desk, name, lates[lived]), chosen, other)
 
 
-def _late(desk: _Desk, key: str, kit: Kit, lived: bool, base: Plan) -> tuple[Plan, Plan]:
-    """The plan when the middle of what is hidden turns up, and when the most in 1 house of 10 does."""
+def _paint(desk: _Desk, name: str, found: Plan) -> Figure | None:
+    """The day from which new plaster can be painted; None where the option brings none."""
+    return None if found.paint is None else desk.figure(
+        f"{name}.ready-for-paint", found.paint, "Calendar days that the last coat of plaster dries before paint.",
+        inputs=("dates.work-starts",))
+
+
+def _marks(desk: _Desk, name: str, late: tuple[Plan, Plan]) -> tuple[Figure, Figure, Figure, Figure]:
+    """Finished, then dead, each when the middle and when the most in 1 house of 10 turns up."""
+    def figure(word: str, value: date, what: str) -> Figure:
+        return desk.figure(f"{name}.{word}", value, f"The same when {what} of what is hidden turns up.",
+                           inputs=("dates.work-starts",))
+    middle, most = "the middle", "the most in 1 house of 10"
+    return (figure("finished-p50", late[0].finished, middle), figure("finished-p90", late[1].finished, most),
+            figure("dead-p50", late[0].dead, middle), figure("dead-p90", late[1].dead, most))
+
+
+def _lates(desk: _Desk, key: str, kit: Kit, plans: dict[tuple[str, bool], Plan]) -> dict[bool, tuple[Plan, Plan]]:
+    """By whether people live there: the plan when the middle of what is hidden turns up, and when the most in 1 house
+    of 10 does."""
     context, inputs, house = desk.context, desk.context.inputs, desk.context.house
     if kit.covers == "every point":         # it does each point already, but not each drop can be fished as planned
         blocked = tasks.blocked_most(inputs, tasks.as_met(inputs, kit, house), belief_of(inputs.company), MOST)
-        most = _plan(desk, kit, key, lived, blocked)
-        return base, most if most.finished >= base.finished else base
+        most = {lived: _plan(desk, kit, key, lived, blocked) for lived in (False, True)}
+        return {lived: (plans[key, lived], one if one.finished >= plans[key, lived].finished else plans[key, lived])
+                for lived, one in most.items()}
     coats = tasks.coats_of(kit, desk.rules) if kit.closes_holes == "us" else 0
-    middle, most = (_plan(desk, kit, key, lived, tasks.turned_up(inputs, kit, house, context.kind, pair, coats))
-                    for pair in tasks.pairs_at(inputs, kit, house, context.kind, context.hidden, (0.5, MOST)))
-    return middle, most
+    extras = [tasks.turned_up(inputs, kit, house, context.kind, pair, coats)
+              for pair in tasks.pairs_at(inputs, kit, house, context.kind, context.hidden, (0.5, MOST))]
+    return {lived: (_plan(desk, kit, key, lived, extras[0]), _plan(desk, kit, key, lived, extras[1]))
+            for lived in (False, True)}
 
 
-def _method(desk: _Desk, option: str, found: Plan, lived_in: bool) -> MethodDates:
+def _method(desk: _Desk, option: str, found: Plan, late: tuple[Plan, Plan], lived_in: bool) -> MethodDates:
     key = LIVED_IN if lived_in else EMPTY
-    name = f"options.{option}.{key}"
+    name, context = f"options.{option}.{key}", desk.context
 
     def figure(word: str, value: date) -> Figure:
         return desk.figure(f"{name}.{word}", value, "The dated plan of this option, by this method.",
@@ -239,15 +266,18 @@ def _method(desk: _Desk, option: str, found: Plan, lived_in: bool) -> MethodDate
     steps = tuple(StepSeen(
         step.kind.value, step.who.value, figure(f"step-{i + 1}.first", step.first),
         figure(f"step-{i + 1}.last", step.last), step.last > step.first,
-        tuple(Quote(room, desk.context.make.survey("rooms")) for room in step.rooms),
+        tuple(Quote(room, context.make.survey("rooms")) for room in step.rooms),
         Figure(f"{name}.step-{i + 1}.power-off", step.power_off, "hours", "Hours without power on each of its days.",
-               desk.context.make.book("power off")) if step.power_off else None)
+               context.make.book("power off")) if step.power_off else None)
         for i, step in enumerate(found.steps))
-    return MethodDates(key, figure("dead", found.dead), figure("finished", found.finished),
+    dead = figure("dead", found.dead)
+    return MethodDates(key, dead, figure("finished", found.finished),
                        Figure(f"{name}.crew-days", found.crew_days, "days", "Days with the crew in the house.",
-                              desk.context.make.book("kits"), (f"{name}.finished",)),
+                              context.make.book("kits"), (f"{name}.finished",)),
                        _power_off(desk, f"{name}.power-off", found), _longest_off(desk, f"{name}.longest-off", found),
-                       steps)
+                       steps, _paint(desk, name, found), *_marks(desk, name, late), *_float(desk, name, dead),
+                       dark_of(context, name, kit_of(context.inputs, option), found, lived_in),
+                       sheet_of(context, name, found))
 
 
 def _power_off(desk: _Desk, name: str, found: Plan) -> Figure:
@@ -315,7 +345,8 @@ def _choose_by(desk: _Desk, plans: list[Plan]) -> dict[str, Figure]:
             day -= timedelta(1)
         found[extra.key] = Figure(f"extras.{extra.key}.choose-by", day,
                                   date_unit(day, desk.context.inputs.job.prepared.year),
-                                  "The working day before the step that it comes before, in the soonest option.",
+                                  "The working day before the step that it comes before, in the soonest option, in "
+                                  "an empty house or a lived-in one.",
                                   desk.context.make.book("extras", i), ("dates.work-starts",))
     return found
 
@@ -340,30 +371,35 @@ def _deadline(desk: _Desk, options: dict[str, OptionDates]) -> Deadline | None:
     covering = next((options[option.key] for option in desk.context.house.options if option.covers_all), None)
     letter = None if why.letter_dated is None else desk.figure(
         "deadline.letter", why.letter_dated, "Date of their letter.", ("why now", "letter dated"))
-    by = None if why.by is None else replace(desk.figure(
-        "deadline.by", why.by, f"Date set by the {why.who}.", ("why now", "by")), unit="date")      # with its year
+    by = _by(desk)
+    against = {key: _float(desk, f"options.{key}.dates", option.dead) for key, option in options.items()}
     return Deadline(why.who, Quote(why.asks, make.survey("why now", "asks")), by,
                     None if why.before is None else make.quote("survey", "why now", "before"), letter,
                     by is not None and covering is not None and day_of(covering.dead) <= day_of(by),
-                    *_float(desk, options, by))
+                    {key: in_hand for key, (in_hand, _) in against.items() if in_hand},
+                    {key: late for key, (_, late) in against.items() if late})
 
 
-def _float(desk: _Desk, options: dict[str, OptionDates],
-           by: Figure | None) -> tuple[dict[str, Figure], dict[str, Figure]]:
-    """Working days in hand of each option that is in time, and those that each other one is late."""
-    in_hand: dict[str, Figure] = {}
-    late: dict[str, Figure] = {}
-    for key, option in options.items() if by else ():
-        assert by
-        dead, day = day_of(option.dead), day_of(by)
-        since, until = sorted((dead, day))
-        count = working_days(since + timedelta(1), until + timedelta(1), desk.people.closed)
-        word, where = ("in-hand", in_hand) if dead <= day else ("late", late)
-        name = f"options.{key}.dates.{word}"
-        where[key] = Figure(name, count, "working days", "Working days of the firm between the "
-                            "day on which the old wires of this option are dead and the date that was set.",
-                            by.source, (option.dead.name, by.name))
-    return in_hand, late
+def _by(desk: _Desk) -> Figure | None:
+    """The date that was set, if one was."""
+    why = desk.context.inputs.job.why_now
+    return None if why.by is None or why.who == "nobody" or why.asks is None else desk.figure(
+        "deadline.by", why.by, f"Date set by the {why.who}.", ("why now", "by"))
+
+
+def _float(desk: _Desk, name: str, dead: Figure) -> tuple[Figure | None, Figure | None]:
+    """Working days in hand where old wires are dead in time, and those that they are late; one of both, or neither
+    where no date was set."""
+    by = _by(desk)
+    if by is None:
+        return None, None
+    on_time = day_of(dead) <= day_of(by)
+    since, until = sorted((day_of(dead), day_of(by)))
+    count = working_days(since + timedelta(1), until + timedelta(1), desk.people.closed)
+    found = Figure(f"{name}.{'in-hand' if on_time else 'late'}", count, "working days", "Working days of the firm "
+                   "between the day on which the old wires of this option are dead and the date that was set.",
+                   by.source, (dead.name, by.name))
+    return (found, None) if on_time else (None, found)
 
 
 __all__ = ["Dates", "Deadline", "MethodDates", "OptionDates", "StepSeen", "WaitSeen", "dates"]

@@ -25,15 +25,16 @@ SHARED_STYLE, SHARED_SCRIPT = "sheets.css", "sheets.js"
 FIRST = "start"
 """The sheet that is read with one request."""
 
-SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "parts/extras/extras.js",
-           "parts/bids/bids.js", "parts/bids/bidform.js", "parts/bids/bidladder.js", "parts/stepper/stepper.js",
-           "parts/ask/ask.js", "parts/yours/yours.js", "js/run.js")
+SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "parts/lives/lives.js",
+           "parts/extras/extras.js", "parts/bids/bids.js", "parts/bids/bidform.js", "parts/bids/bidladder.js",
+           "parts/stepper/stepper.js", "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
-ON_EVERY_SHEET = ("table", "lapsed")
+ON_EVERY_SHEET = ("table", "lapsed", "lives")
 """Features that no sheet names, since all have them: in the first sheet itself, and in a file that the others share."""
 
-STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "parts/fold/fold.css", "sheets/start.css")
+STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "parts/fold/fold.css", "parts/lives/lives.css",
+                   "sheets/start.css")
 """The style sheets that the first sheet carries."""
 
 STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/scope/scope.css",

@@ -212,12 +212,12 @@ def test_rooms_are_dark_and_sheet_lies_within_the_plan(house: str) -> None:
     """Both end no later than the plan; a room is only called dark where a point of today is rewired."""
     rooms = inputs_of(house).job.rooms
     for option in made(house).options.values():
-        if option.dark:
-            assert isinstance(option.dark.rooms.value, int)
-            assert isinstance(option.dark.whole.value, int)
-            assert option.dark.whole.value <= option.dark.rooms.value <= len(rooms)
-        assert option.sheet
-        assert day(made(house).work_starts) <= day(option.sheet.first) <= day(option.sheet.last) <= day(option.finished)
+        if option.chosen.dark:
+            assert isinstance(option.chosen.dark.rooms.value, int)
+            assert isinstance(option.chosen.dark.whole.value, int)
+            assert option.chosen.dark.whole.value <= option.chosen.dark.rooms.value <= len(rooms)
+        assert option.chosen.sheet
+        assert day(made(house).work_starts) <= day(option.chosen.sheet.first) <= day(option.chosen.sheet.last) <= day(option.finished)
 
 
 def test_hours_of_a_room_by_hand() -> None:

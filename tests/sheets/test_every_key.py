@@ -25,7 +25,8 @@ from tests.golden.test_golden import FOLDER
 from tests.helpers import JOB
 
 SHEETS = {"start": "index", "report": "report", "compare": "compare", "pay": "what-you-could-pay", "living": "living",
-          "rooms": "rooms", "who": "who", "rows": "compare", "scope": "compare", "deciding": "compare",
+          "lives": "living",
+          "rooms": "rooms", "who": "who", "rows": "compare", "scope": "compare",
           "claims": "compare", "bids": "compare", "chances": "what-you-could-pay",
           "photographs": "rooms", "drawings": "rooms", "glossary": "who"}
 """The sheet on which the pieces of a file stand; those of a detail stand whole on its own sheet in every house."""
