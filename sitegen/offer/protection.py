@@ -106,7 +106,7 @@ class LeadPapers(Struct, frozen=True):
     """The pamphlet and the records: days between which it is given, to whom, and until when records are kept.
 
     `same_job` the last day on which more work in one of an option's rooms counts with it as one job; `given` the day on
-    which somebody signed for the pamphlet, by who that is.
+    which somebody signed for the pamphlet, by who that is; `records_years` and `copies_days` the rule's own numbers.
     """
 
     first: Figure
@@ -117,6 +117,8 @@ class LeadPapers(Struct, frozen=True):
     copies_by: dict[str, Figure]
     same_job: dict[str, Figure]
     given: dict[str, Figure]
+    records_years: Figure
+    copies_days: Figure
 
 
 class Protection(Struct, frozen=True):
@@ -321,7 +323,8 @@ def _papers(context: Context, rules: RuleSet, dates: Dates) -> LeadPapers:
                      by=rule("lead-same-job-days").source)
          for option, end in ends.items()},
         {whom: day(f"pamphlet-{whom}", on, "Signed for on this day.") for whom, on in
-         (("owner", job.lead.owner_got_pamphlet), ("occupant", job.lead.tenant_got_pamphlet)) if on is not None})
+         (("owner", job.lead.owner_got_pamphlet), ("occupant", job.lead.tenant_got_pamphlet)) if on is not None},
+        rule("lead-records-years"), rule("lead-copies-days"))
 
 
 __all__ = ["LeadPapers", "OptionCare", "Protection", "RoomCare", "protection"]

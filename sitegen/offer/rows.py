@@ -95,7 +95,7 @@ def _row(offer: Offer, section: str, key: str, options: Sequence[ForRow]) -> Row
 def _under(offer: Offer, key: str) -> tuple[str, Mapping[str, Slot]] | None:
     """What stands under a row and is said of more than one option."""
     if key == "lead" and offer.lead.assumed:
-        return "rows.lead.law-aided" if offer.lead.subsidised else "rows.lead.law", {"feet": offer.lead.sheet}
+        return "rows.lead.law", {"feet": offer.lead.sheet}
     tracing = offer.outcome.tracing
     if key == "rise" and tracing is not None and not tracing.credited:
         return "rows.rise.tracing", {"price": tracing.price}

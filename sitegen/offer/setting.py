@@ -112,11 +112,11 @@ class Lead(Struct, frozen=True):
     and how hot a heat gun may be.
 
     `covered` whether the rule covers a house of this year at all; `assumed` whether it does and no paper frees all.
+    That public money helps, and the lower limit that it brings, are in what was worked out, and no page may say it.
     """
 
     covered: bool
     assumed: bool
-    subsidised: bool
     free_rooms: tuple[Quote, ...]
     report: Quote | None
     sheet: Figure
@@ -139,16 +139,14 @@ def walls_of(inputs: Inputs) -> Walls:
 
 
 class Power(Struct, frozen=True):
-    """What cannot be without power for some hours, and whether medical equipment needs it: yes, no or not said."""
+    """What cannot be without power for some hours; that medical equipment is among it, no page may say."""
 
     keep: tuple[Quote, ...]
-    medical: str
 
 
 def power_of(inputs: Inputs, make: Cited) -> Power:
     """What needs power, as the survey says it."""
-    return Power(tuple(make.quote("survey", "cannot lose power", i) for i in range(len(inputs.job.cannot_lose_power))),
-                 inputs.job.medical)
+    return Power(tuple(make.quote("survey", "cannot lose power", i) for i in range(len(inputs.job.cannot_lose_power))))
 
 
 def lead_of(inputs: Inputs, make: Cited) -> Lead:
@@ -156,7 +154,6 @@ def lead_of(inputs: Inputs, make: Cited) -> Lead:
     lead = inputs.job.lead
     covered = inputs.job.house.built < int_of(rule("lead-built-before"))
     return Lead(covered, covered and lead.tested != "all",
-                lead.subsidised,
                 tuple(make.quote("survey", "lead", "free rooms", i) for i in range(len(lead.free_rooms))),
                 None if lead.report is None else make.quote("survey", "lead", "report"),
                 rule("lead-sheet-feet"), rule("lead-built-before"), rule("lead-same-job-days"),

@@ -1,4 +1,5 @@
-"""The schedule as bars: one line an option on one axis of time, its old wires live, then dead, then all finished.
+"""The schedule as bars on one axis of time: old wires of an option live, then dead, then all finished; in an empty
+house, and with people in it.
 
 The drawing stands in percent of its width, so that marks keep their shape at any width.
 """
@@ -11,7 +12,7 @@ from markupsafe import Markup
 from msgspec import Struct
 
 from sitegen.figure import Figure, Source, day_of, worked_out
-from sitegen.offer.dates import Dates, MethodDates, OptionDates
+from sitegen.offer.dates import Dates, MethodDates
 from sitegen.offer.money import OptionMoney, Outcome
 from sitegen.units import date_unit
 
@@ -19,16 +20,15 @@ COLUMNS = 3
 """The axis is cut in so many equal parts, each of whole weeks."""
 
 DAYS_A_WEEK = 7
-HEAVY, THIN = (10, 16), (34, 6)
-"""Top and height of the bar of the method that this house takes, and of the other method [px]."""
+TOP, HEIGHT, ROOM = 4, 12, 22
+"""Top and height of a bar, and height of its drawing [px]."""
 
 
 class Bar(Struct, frozen=True):
-    """One option: its dates, and the drawing of both methods."""
+    """One option: both of its methods, the empty house first whichever it is, each with its drawing."""
 
     option: OptionMoney
-    dates: OptionDates
-    svg: Markup
+    drawn: tuple[tuple[MethodDates, Markup], ...]
 
 
 class Bars(Struct, frozen=True):
@@ -51,7 +51,7 @@ class Axis(Struct, frozen=True):
 
 def bars(outcome: Outcome, dates: Dates) -> Bars:
     """Draw every option by both methods on one axis that holds them all."""
-    ends = [method.finished for option in dates.options.values() for method in (option.chosen, option.other)]
+    ends = [method.finished for option in dates.options.values() for method in option.both]
     axis = axis_of(day_of(dates.work_starts), max(day_of(end) for end in ends))
     step = timedelta(weeks=axis.weeks // COLUMNS)
     ticks, year = [], day_of(dates.prepared).year
@@ -62,8 +62,9 @@ def bars(outcome: Outcome, dates: Dates) -> Bars:
                                 source=Source("worked out", "from the dates of all options")))
         year = day.year
     start = day_of(dates.work_starts)
-    return Bars(tuple(ticks), tuple(Bar(option, dates.options[option.key], _svg(axis, start, dates.options[option.key]))
-                                    for option in outcome.options))
+    return Bars(tuple(ticks), tuple(
+        Bar(option, tuple((method, _svg(axis, start, method)) for method in dates.options[option.key].both))
+        for option in outcome.options))
 
 
 def axis_of(start: date, end: date) -> Axis:
@@ -73,20 +74,17 @@ def axis_of(start: date, end: date) -> Axis:
     return Axis(monday, -(-weeks // COLUMNS) * COLUMNS)
 
 
-def _svg(axis: Axis, start: date, option: OptionDates) -> Markup:
-    parts = "".join(f'<line x1="{100 * i / COLUMNS:.4g}%" x2="{100 * i / COLUMNS:.4g}%" y1="0" y2="44"/>'
+def _svg(axis: Axis, start: date, method: MethodDates) -> Markup:
+    """Hatched while the old wires are live, a cross where they are dead, plain until a heavy line where all is
+    finished."""
+    parts = "".join(f'<line x1="{100 * i / COLUMNS:.4g}%" x2="{100 * i / COLUMNS:.4g}%" y1="0" y2="{ROOM}"/>'
                     for i in range(COLUMNS))
-    dead, done = (axis.at(day_of(day), after=True) for day in (option.chosen.dead, option.chosen.finished))
-    return Markup(f'<g class="thirds">{parts}</g>{_bar(axis, start, option.other, *THIN)}'
-                  f'{_bar(axis, start, option.chosen, *HEAVY)}'
-                  f'<svg class="killed" x="{dead:g}%" y="18"><path class="halo" d="M-7-7 7 7M7-7-7 7"/>'
-                  '<path d="M-7-7 7 7M7-7-7 7"/></svg>'
-                  f'<svg class="ended" x="{done:g}%" y="4"><path d="M0 0v28"/></svg>')
-
-
-def _bar(axis: Axis, start: date, method: MethodDates, top: int, height: int) -> str:
-    """Hatched while the old wires are live, plain until all is finished."""
-    first = axis.at(start)
+    first, middle = axis.at(start), TOP + HEIGHT // 2
     dead, done = (axis.at(day_of(day), after=True) for day in (method.dead, method.finished))
-    return (f'<rect class="hot" x="{first:g}%" y="{top}" width="{dead - first:.4g}%" height="{height}"/>'
-            f'<rect class="rest" x="{dead:g}%" y="{top}" width="{done - dead:.4g}%" height="{height}"/>')
+    return Markup(
+        f'<g class="thirds">{parts}</g>'
+        f'<rect class="hot" x="{first:g}%" y="{TOP}" width="{dead - first:.4g}%" height="{HEIGHT}"/>'
+        f'<rect class="rest" x="{dead:g}%" y="{TOP}" width="{done - dead:.4g}%" height="{HEIGHT}"/>'
+        f'<svg class="killed" x="{dead:g}%" y="{middle}"><path class="halo" d="M-6-6 6 6M6-6-6 6"/>'
+        '<path d="M-6-6 6 6M6-6-6 6"/></svg>'
+        f'<svg class="ended" x="{done:g}%" y="0"><path d="M0 0v{ROOM - 2}"/></svg>')

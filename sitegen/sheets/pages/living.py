@@ -6,50 +6,90 @@ from typing import Any
 
 from msgspec import Struct
 
-from sitegen.figure import Figure, Quote, day_of, fraction_of, int_of
-from sitegen.offer.dates import ASBESTOS, BOARD, CANCEL, PERMIT, UTILITY
+from sitegen.figure import Figure, Quote, day_of, fraction_of
+from sitegen.offer.dates import (
+    ASBESTOS,
+    BOARD,
+    CANCEL,
+    EMPTY,
+    LIVED_IN,
+    PERMIT,
+    UTILITY,
+    MethodDates,
+    OptionDates,
+)
+from sitegen.offer.extras import Extra
 from sitegen.offer.offer import Offer
 from sitegen.offer.protection import OptionCare
 from sitegen.sheets.bars import bars
-from sitegen.sheets.days import blocks, outages
+from sitegen.sheets.days import Block, Outage, blocks, outages
 from sitegen.sheets.pages.report import findings, listed
+from sitegen.units import Value
 
 
 def living(offer: Offer) -> dict[str, Any]:
-    """Sheet 5.  `bars` is a drawing; `each` option's days as lines; `darkest` the
-    longest wait of rooms for their new points."""
-    year = day_of(offer.dates.prepared).year
-    each = {option.key: {"blocks": blocks(offer.dates.options[option.key].chosen, offer.dates.lived_in, year),
-                      "outages": outages(offer.dates.options[option.key].chosen, year)}
-            for option in offer.outcome.options}
+    """Sheet 5.  `bars` is a drawing; `each` option's days as lines by both methods; `wait_long` whether rooms wait so
+    long for their new points that they need something for the time."""
     care = [offer.protection.options[option.key] for option in offer.outcome.options]
-    return {**findings(offer), "bars": bars(offer.outcome, offer.dates), "each": each,
+    methods = [method for dates in offer.dates.options.values() for method in dates.both]
+    return {**findings(offer), "bars": bars(offer.outcome, offer.dates), "cases": CASES,
+            "each": {key: _days(dates, day_of(offer.dates.prepared).year)
+                     for key, dates in offer.dates.options.items()},
             "dust": _alike(offer),
-            "keeps": [(said, next((KEEPS[name] for name in KEEPS if name in said.text.lower()), "living.keep.other"))
-                      for said in offer.power.keep],
+            "keeps": tuple(dict.fromkeys(KEEPS[name] for said in offer.power.keep
+                                         for name in KEEPS if name in said.text.lower())),
             "steps": next((_phases(one.steps) for one in care if one.steps), ()),
-            "darkest": max((one.dark for one in offer.dates.options.values() if one.dark),
-                           key=lambda dark: int_of(dark.days), default=None),
+            "wait_long": any(method.dark.long for method in methods if method.dark),
+            "any_list": any(not option.covers_all for option in offer.outcome.options),
             "any_laid": any(one.laid.value for one in care),
             "plastered": any(option.ready_for_paint for option in offer.dates.options.values()),
             "wipes": next((extra for extra in offer.extras if extra.kind == "lead wipes"), None),
-            "medical": MEDICAL[offer.power.medical], "wait_words": WAITS, "given_words": GIVEN,
-            "floors": _floors(offer), "choices": sorted(offer.extras, key=lambda extra: day_of(extra.until))}
+            "wait_words": WAITS, "given_words": GIVEN, "floors": _floors(offer), "choices": _choices(offer)}
+
+
+class Case(Struct, frozen=True):
+    """An empty house, or one with people in it: the class that hides it, and the key of its words."""
+
+    hidden: str
+    words: str
+
+
+CASES = {EMPTY: Case("if-empty", "living.case.empty"), LIVED_IN: Case("if-lived-in", "living.case.lived-in")}
+"""The two ways in which a house can be while we work, by the key of the method."""
+
+
+class Course(Struct, frozen=True):
+    """One option by one method: its days as lines, and what takes the power."""
+
+    method: MethodDates
+    blocks: tuple[Block, ...]
+    outages: tuple[Outage, ...]
+
+
+def _days(dates: OptionDates, year: int) -> tuple[Course, ...]:
+    return tuple(Course(method, blocks(method, method.key == LIVED_IN, year), outages(method, year))
+                 for method in dates.both)
+
+
+def _choices(offer: Offer) -> list[tuple[Figure, list[Extra]]]:
+    """The extras by their last day, the soonest first."""
+    found: dict[Value, tuple[Figure, list[Extra]]] = {}
+    for extra in sorted(offer.extras, key=lambda extra: day_of(extra.until)):
+        found.setdefault(extra.until.value, (extra.until, []))[1].append(extra)
+    return list(found.values())
 
 
 KEEPS = {
-    "refrigerator": "living.keep.refrigerator",
-    "freezer": "living.keep.freezer",
-    "boiler": "living.keep.boiler",
-    "furnace": "living.keep.furnace",
-    "sump": "living.keep.sump",
-    "internet": "living.keep.internet",
-    "alarm": "living.keep.alarm",
+    "refrigerator": ("living.keep.refrigerator", "living.keep.cold"),
+    "freezer": ("living.keep.freezer", "living.keep.cold"),
+    "boiler": ("living.keep.boiler", "living.keep.heat"),
+    "furnace": ("living.keep.furnace", "living.keep.heat"),
+    "sump": ("living.keep.sump", "living.keep.water"),
+    "internet": ("living.keep.internet", "living.keep.phone"),
+    "alarm": ("living.keep.alarm", "living.keep.watched"),
 }
-"""What cannot lose power and has words of its own, by the word that names it."""
-
-MEDICAL = {"yes": "living.medical.yes", "no": "living.medical.no", "not said": "living.medical.not-said"}
-"""What was told of medical equipment, and the words of it."""
+"""What of a house cannot lose power, by the word that names it: the keys of our name for it and of what to do.  What
+else was told is not repeated, since it may say something of the people who live there."""
 
 WAITS = {
     CANCEL: "living.later.wait.cancel",
@@ -67,10 +107,11 @@ REASONS = {
     "demolition": "living.lead.reason.demolition",
     "chiselled edges": "living.lead.reason.chiselled-edges",
     "area": "living.lead.reason.area",
-    "subsidised limit": "living.lead.reason.subsidised-limit",
+    "subsidised limit": "living.lead.reason.area",
     "share of a small component": "living.lead.reason.share",
 }
-"""Why the steps of the lead rule are owed in a room of a job, and the words of it."""
+"""Why the steps of the lead rule are owed in a room of a job, and the words of it; which limit it is says whether
+public money helps, so that both limits have the same words."""
 
 PHASES = {
     "living.phase.papers": {
@@ -132,7 +173,6 @@ class Dust(Struct, frozen=True):
     owed: tuple[tuple[str, tuple[Quote, ...]], ...]
     widest: Quote | None
     area: Figure | None
-    limit: Figure | None
 
 
 def _alike(offer: Offer) -> list[tuple[str, Dust, OptionCare]]:
@@ -140,7 +180,7 @@ def _alike(offer: Offer) -> list[tuple[str, Dust, OptionCare]]:
     found: dict[object, tuple[list[str], Dust, OptionCare]] = {}
     for option in offer.outcome.options:
         dust, care = _dust(offer, option.key), offer.protection.options[option.key]
-        counts = (dust.area, dust.limit, care.safe, care.cloths, care.cleared)
+        counts = (dust.area, care.safe)
         says = (dust.owed, dust.widest, *(figure and figure.value for figure in counts))
         found.setdefault(says, ([], dust, care))[0].append(option.name)
     return [(listed(names), dust, care) for names, dust, care in found.values()]
@@ -149,14 +189,14 @@ def _alike(offer: Offer) -> list[tuple[str, Dust, OptionCare]]:
 def _dust(offer: Offer, option: str) -> Dust:
     names = {room.key: room.name for room in offer.rooms}
     rooms = offer.protection.options[option].rooms
-    why = dict.fromkeys(room.reason for room in rooms.values() if room.owed)
-    owed = tuple((REASONS[reason], tuple(names[key] for key, room in rooms.items()
-                                         if room.owed and room.reason == reason)) for reason in why)
+    why = dict.fromkeys(REASONS[room.reason] for room in rooms.values() if room.owed)
+    owed = tuple((reason, tuple(names[key] for key, room in rooms.items()
+                                if room.owed and REASONS[room.reason] == reason)) for reason in why)
     under = [key for key, room in rooms.items() if room.reason == "under the limit"]
     if not under:
-        return Dust(owed, None, None, None)
+        return Dust(owed, None, None)
     widest = max(under, key=lambda key: fraction_of(rooms[key].area))
-    return Dust(owed, names[widest], rooms[widest].area_feet, rooms[widest].limit_feet)
+    return Dust(owed, names[widest], rooms[widest].area_feet)
 
 
 def _phases(steps: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
