@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 
@@ -90,6 +91,27 @@ def _findings_are_told_apart(all_: Gathered) -> Iterator[Fault]:
         if counted[finding.number] > 1:
             yield all_.job.fault(("findings", i, "number"), f"Two findings have the number {finding.number}.",
                                  "Each keeps the number of the inspector's report.")
+
+
+OF_PEOPLE = re.compile(r"\b(?:child|children|kids?|bab(?:y|ies)|toddlers?|pregnan\w*|elderly|disability|"
+                       r"wheelchair|medical|oxygen|dialysis|cpap|vouchers?|subsid(?:y|i[sz]ed)|vacant|unoccupied)\b",
+                       re.IGNORECASE)
+"""Words that tell of the people of a house, or that nobody is there."""
+
+
+@needs("job.tonight", "job.not_seen", "job.findings", "job.photographs", "job.why_now")
+def _what_a_page_repeats_tells_of_no_person(all_: Gathered) -> Iterator[Fault]:
+    """What is copied to the pages as it stands, which may be passed on, says nothing of a household."""
+    asks = all_.job["why_now"].asks
+    said: list[tuple[tuple[str | int, ...], str]] = [] if asks is None else [(("why now", "asks"), asks)]
+    for key in ("tonight", "not_seen"):
+        said += [((key.replace("_", " "), i), text) for i, text in all_.job.items(key)]
+    said += [(("findings", i, "says"), one.says) for i, one in all_.job.items("findings")]
+    said += [(("photographs", i, "of"), one.of) for i, one in all_.job.items("photographs")]
+    for path, text in said:
+        if found := OF_PEOPLE.search(text):
+            yield all_.job.fault(path, f"`{found[0]}` tells of the people there, and pages may be passed on.",
+                                 "Leave that sentence out, of a quote too; `lead` and `medical` keep what we need.")
 
 
 @needs("job.findings", "job.rooms")

@@ -19,7 +19,7 @@ from sitegen.survey.dust import PATHS_TOO, RoomDust, bare_floor, floor_of
 from sitegen.survey.house import kit_of
 from sitegen.survey.rule_sets import RuleSet
 from sitegen.trade.floors import CARES, Roll, board
-from sitegen.trade.lead_dust import one_job_through
+from sitegen.trade.lead_dust import LeadHouse, limit_of, one_job_through
 from sitegen.trade.lead_duties import (
     RoomToVerify,
     copies_by,
@@ -45,7 +45,9 @@ CLEARANCE = Source("rule", "24 CFR 35.1340, from memory; HUD answer 2241, https:
 class RoomCare(Struct, frozen=True):
     """One room under one option: holes, painted area cut, what the lead rule says, sheet and bare floor [sq ft].
 
-    `area` and `limit` are exact [sq in]; for a reader they stand in square feet, the area rounded up to a tenth.
+    `area` and `limit` are exact [sq in]; for a reader they stand in square feet, the area rounded up to a tenth.  The
+    limit is that of any house: a lower one would say of the people there that public money helps them, so that it is in
+    `owed` and `reason` alone.
 
     `reason` is the rule's own, as a key; `lead_safe` whether our own standard holds there, `laid` whether taped sheet
     is laid; `on_site` whether it was counted there.
@@ -229,13 +231,15 @@ def _room(context: Context, rules: RuleSet, option: str, key: str, room: RoomDus
     area = figure("painted-area", room.verdict.area, "square inches", "Openings with their edges cut back, and box "
                   "cuts, at the book's sizes; base boards taken off, a scraped ceiling and other work within thirty "
                   "days where the survey has them.", openings.name, boxes.name)
-    limit = Figure(f"{name}.lead-limit", room.verdict.limit, "square inches", "Painted area that is still minor work "
-                   "in one room.", rule(limit_rule(context)).source, (f"rules.{limit_rule(context)}",))
+    minor = limit_of(rules.lead, LeadHouse(context.inputs.job.house.built), room.verdict.place)
+    limit = Figure(f"{name}.lead-limit", minor, "square inches", "Painted area that is still minor work in one room of "
+                   "a house without federal help; with it the verdict holds the lower one, which no page says.",
+                   rule("lead-room-feet").source, ("rules.lead-room-feet",))
     return RoomCare(
         openings, boxes, area, limit,
         Figure(f"{name}.painted-feet", whole(Fraction(-(-room.verdict.area * 10 // 144), 10)), "square feet",
                "The same in square feet, rounded up to a tenth.", source, (area.name,)),
-        Figure(f"{name}.lead-limit-feet", whole(Fraction(room.verdict.limit, 144)), "square feet",
+        Figure(f"{name}.lead-limit-feet", whole(Fraction(minor, 144)), "square feet",
                "The same in square feet.", limit.source, (limit.name,)),
         room.verdict.owed, room.verdict.reason, room.lead_safe, room.laid,
         figure("sheet", floor.at_most if room.laid else 0, "square feet", "The rule's reach round every place cut, "

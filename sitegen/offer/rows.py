@@ -118,8 +118,8 @@ def _sources(offer: Offer, key: str, cells: Sequence[Cell]) -> tuple[Source, ...
         found.setdefault("survey", offer.dates.deadline.asks.source)
     if key == "earning":
         found.setdefault("company", offer.firm.damage.source)
-    if key == "lead":
-        found.setdefault("rule", offer.lead.built_before.source)
+    if key == "lead":                       # the same in every house: a section on aided housing would tell of people
+        found["rule"] = offer.lead.built_before.source
     return tuple(found.values())
 
 

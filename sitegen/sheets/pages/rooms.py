@@ -138,6 +138,8 @@ def _lead_in(options: tuple[OptionInRoom, ...], limit: Figure | None) -> tuple[L
     for (owed, reason), same in found.items():
         most = max((option.care for option in same if option.care), key=lambda care: fraction_of(care.area))
         key, slots = LEAD[reason], {"area": most.area_feet, "limit": most.limit_feet} if reason in WITH_AREA else {}
+        if reason == LOWER_LIMIT:           # whose number would tell of the people there
+            del slots["limit"]
         if slots and not owed:
             if limit and most.limit_feet.value == limit.value:
                 del slots["limit"]
@@ -153,5 +155,6 @@ ABOUT = {"panel": ("panel", "service"), "alarms": ("alarms",), "old wire": ("old
 BY_HAND = "hand"
 """The band of most patches, of which a room says nothing."""
 
-WITH_AREA = ("under the limit", "area", "subsidised limit")
-"""Reasons of the lead rule that name the area cut and the limit."""
+LOWER_LIMIT = "subsidised limit"
+WITH_AREA = ("under the limit", "area", LOWER_LIMIT)
+"""Reasons of the lead rule that name the area cut, and the limit of any house."""
