@@ -216,8 +216,9 @@ def test_rooms_are_dark_and_sheet_lies_within_the_plan(house: str) -> None:
             assert isinstance(option.chosen.dark.rooms.value, int)
             assert isinstance(option.chosen.dark.whole.value, int)
             assert option.chosen.dark.whole.value <= option.chosen.dark.rooms.value <= len(rooms)
-        assert option.chosen.sheet
-        assert day(made(house).work_starts) <= day(option.chosen.sheet.first) <= day(option.chosen.sheet.last) <= day(option.finished)
+        sheet = option.chosen.sheet
+        assert sheet
+        assert day(made(house).work_starts) <= day(sheet.first) <= day(sheet.last) <= day(option.finished)
 
 
 def test_hours_of_a_room_by_hand() -> None:

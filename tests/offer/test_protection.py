@@ -48,8 +48,8 @@ def test_a_room_that_is_broken_out_owes_the_rule_whatever_its_size() -> None:
 
 
 def test_a_subsidised_house_has_the_smaller_limit_and_no_figure_says_so() -> None:
-    """2 square feet are 288 square inches (24 CFR 35.1350(d), from memory), and over them steps are owed; the limit that
-    may be said is that of any house, 6 square feet or 864 square inches."""
+    """2 square feet are 288 square inches (24 CFR 35.1350(d), from memory), and over them steps are owed; the limit
+    that may be said is that of any house, 6 square feet or 864 square inches."""
     rooms = [room for option in options("spindle-row") for room in option.rooms.values()]
     over = [room for room in rooms if room.reason == "subsidised limit"]
     assert over

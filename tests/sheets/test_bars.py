@@ -9,7 +9,7 @@ import pytest
 
 from sitegen.figure import day_of
 from sitegen.offer.offer import Offer
-from sitegen.sheets.bars import COLUMNS, Axis, Bar, Bars, axis_of, bars
+from sitegen.sheets.bars import COLUMNS, Axis, Bars, axis_of, bars
 from tests import built
 from tests.built import HOUSES
 
@@ -28,13 +28,13 @@ def drawn(offer: Offer) -> Bars:
 
 def _axis(offer: Offer) -> Axis:
     return axis_of(day_of(offer.dates.work_starts), max(
-        day_of(method.finished) for option in offer.dates.options.values() for method in (option.chosen, option.other)))
+        day_of(method.finished) for option in offer.dates.options.values() for method in option.both))
 
 
-def _rects(bar: Bar, kind: str) -> list[tuple[float, float]]:
-    """Where each rectangle of a kind begins and ends, in percent."""
-    found = re.findall(rf'class="{kind}" x="([\d.]+)%" y="\d+" width="([\d.]+)%"', bar.svg)
-    return [(float(x), float(x) + float(width)) for x, width in found]
+def _rect(svg: str, kind: str) -> tuple[float, float]:
+    """Where the rectangle of a kind begins and ends, in percent."""
+    (x, width), = re.findall(rf'class="{kind}" x="([\d.]+)%" y="\d+" width="([\d.]+)%"', svg)
+    return float(x), float(x) + float(width)
 
 
 @pytest.mark.parametrize(("start", "end", "monday", "weeks"), [
@@ -66,22 +66,24 @@ def test_a_bar_is_hatched_to_dead_and_plain_to_finished(offer: Offer, drawn: Bar
     """Both methods of every option end where their dates say, and hatched meets plain on the day of the test."""
     axis = _axis(offer)
     for bar in drawn.each:
-        live, plain = _rects(bar, "hot"), _rects(bar, "rest")
-        for i, method in enumerate((bar.dates.other, bar.dates.chosen)):
-            assert live[i][0] == pytest.approx(axis.at(day_of(offer.dates.work_starts)), abs=0.02)
-            assert live[i][1] == pytest.approx(axis.at(day_of(method.dead), after=True), abs=0.02)
-            assert plain[i] == pytest.approx((axis.at(day_of(method.dead), after=True),
-                                              axis.at(day_of(method.finished), after=True)), abs=0.02)
-            assert plain[i][1] <= 100.01
+        assert [method.key for method, _ in bar.drawn] == ["empty", "lived-in"]
+        for method, svg in bar.drawn:
+            live, plain = _rect(svg, "hot"), _rect(svg, "rest")
+            assert live[0] == pytest.approx(axis.at(day_of(offer.dates.work_starts)), abs=0.02)
+            assert live[1] == pytest.approx(axis.at(day_of(method.dead), after=True), abs=0.02)
+            assert plain == pytest.approx((axis.at(day_of(method.dead), after=True),
+                                           axis.at(day_of(method.finished), after=True)), abs=0.02)
+            assert plain[1] <= 100.01
 
 
-def test_the_marks_stand_on_the_two_dates_of_the_method_that_is_taken(offer: Offer, drawn: Bars) -> None:
+def test_the_marks_stand_on_the_two_dates(offer: Offer, drawn: Bars) -> None:
     """The cross is on old wires dead, the heavy line on all finished."""
     axis = _axis(offer)
     for bar in drawn.each:
-        for mark, day in (("killed", bar.dates.dead), ("ended", bar.dates.finished)):
-            found = re.findall(rf'class="{mark}" x="([\d.]+)%"', bar.svg)
-            assert [float(x) for x in found] == [pytest.approx(axis.at(day_of(day), after=True), abs=0.01)]
+        for method, svg in bar.drawn:
+            for mark, day in (("killed", method.dead), ("ended", method.finished)):
+                found = re.findall(rf'class="{mark}" x="([\d.]+)%"', svg)
+                assert [float(x) for x in found] == [pytest.approx(axis.at(day_of(day), after=True), abs=0.01)]
 
 
 def test_ticks_are_the_first_days_of_the_parts(offer: Offer, drawn: Bars) -> None:
@@ -97,4 +99,5 @@ def test_ticks_are_the_first_days_of_the_parts(offer: Offer, drawn: Bars) -> Non
 def test_a_bar_holds_no_text_and_no_colour_of_its_own(drawn: Bars) -> None:
     """Words stand in HTML and colours in the style sheet, so that a bar works in the dark and in print."""
     for bar in drawn.each:
-        assert not re.search(r"<text|style=|fill=|stroke=|#[0-9a-f]{3}", bar.svg)
+        for _, svg in bar.drawn:
+            assert not re.search(r"<text|style=|fill=|stroke=|#[0-9a-f]{3}", svg)
