@@ -40,6 +40,7 @@ from sitegen.rules.read import every_rule
 from sitegen.survey.rule_sets import RuleSet, code
 
 RULES = "rules."
+LIMITS = frozenset({"rules.lead-room-feet", "rules.lead-subsidised-room-feet"})
 
 
 def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
@@ -69,6 +70,8 @@ def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
     """Every rule that a figure of the offer is or names as an input: those that decide first, the others by key."""
     figures = offer.figures()
     named = {name for figure in figures for name in (figure.name, *figure.inputs) if name.startswith(RULES)}
+    if not LIMITS.isdisjoint(named):        # both, in every house: which one held would tell of public money
+        named |= LIMITS
     found = []
     others = sorted({name.removeprefix(RULES) for name in named} - set(DECIDE))
     for key in (*(key for key in DECIDE if f"{RULES}{key}" in named), *others):
