@@ -65,6 +65,20 @@ def photographs(offer: Offer, folder: Path, cache: Cache) -> tuple[Photo, ...]:
                  for at, one in enumerate(offer.photographs, 1))
 
 
+def faces(offer: Offer, folder: Path, cache: Cache) -> dict[str, Photo]:
+    """The pictures of the firm's people, by name; `folder` is the company's own.  Raises BuildError for one that is
+    none or is missing."""
+    made = {}
+    for at, person in enumerate(offer.people, 1):
+        if person.photograph:
+            path = folder / person.photograph
+            if not path.is_file():
+                raise BuildError(f"there is no picture {person.photograph} of {person.name.text} in the company's "
+                                 f"folder: copy it there, or take its line out of company.yaml")
+            made[person.name.text] = _shown(Photograph(person.photograph, person.name), f"face-{at}", path, cache)
+    return made
+
+
 def _shown(one: Photograph, stem: str, path: Path, cache: Cache) -> Photo:
     data = path.read_bytes()
     made_from = (hashlib.sha256(data).hexdigest(), version("pillow"))
@@ -119,4 +133,4 @@ def _bare(picture: Image) -> Image:
     return bare
 
 
-__all__ = ["Photo", "photographs"]
+__all__ = ["Photo", "faces", "photographs"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path, PurePath
 from tempfile import TemporaryDirectory
@@ -42,7 +43,7 @@ STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/sc
           "parts/feeds/feeds.css", "parts/marks/seen.css", "sheets/pay.css", "sheets/report.css",
           "parts/bars/bars.css", "sheets/living.css", "parts/plan/plan.css", "parts/marks/marks.css",
           "parts/how/how.css", "parts/room/room.css", "parts/panel/panel.css", "parts/extras/list.css",
-          "sheets/rooms.css", "parts/photographs/photographs.css", "css/grid.css", "parts/room/frame.css",
+          "sheets/rooms.css", "parts/photographs/photographs.css", "parts/people/people.css", "css/grid.css", "parts/room/frame.css",
           "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css", "css/columns.css",
           "parts/drawing/drawing.css", "parts/bids/bids.css")
 """Every style sheet of the theme in the order in which they are joined: of two equal rules the later one holds, and a
@@ -87,8 +88,9 @@ class SiteWriter:
         """Every script of the theme without its comments, by its name."""
         return {PurePath(path).stem: _tight(self._file(path), "\n").strip() for path in SCRIPTS}
 
-    def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = ()) -> None:
-        """Write the site of one offer under `into`, with its photographs.
+    def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = (),
+              faces: Mapping[str, Photo] | None = None) -> None:
+        """Write the site of one offer under `into`, with its photographs and those of the firm's people, by name.
 
         The first sheet carries the styles and the script that it uses, so that one request shows it; the others share
         a file of styles, and one with the features that every sheet has.  A sheet carries the script of its own
@@ -104,12 +106,12 @@ class SiteWriter:
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
                         "css": first if sheet.id == FIRST else None,
                         "script": self.script(self._of_its_own(sheet)),
-                        "photographs": photographs})
+                        "photographs": photographs, "faces": faces or {}})
                   for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:
             assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values()),
                                               SHARED_SCRIPT: str(self.script(ON_EVERY_SHEET))}
-            for photograph in photographs:
+            for photograph in (*photographs, *(faces or {}).values()):
                 assets.update(photograph.files)
             write_site(pages, assets, self.env, Path(empty), into)
 
