@@ -193,8 +193,8 @@ def people_of(inputs: Inputs, make: Cited) -> tuple[Person, ...]:
 
 def _person(inputs: Inputs, make: Cited, i: int) -> Person:
     person = inputs.company.people[i]
-    return Person(*(make.quote("company", "people", i, field) for field in ("name", "role", "phone")),
-                  person.photograph,
+    name, role, phone = (make.quote("company", "people", i, field) for field in ("name", "role", "phone"))
+    return Person(name, role, phone, person.photograph,
                   make.figure_if(f"firm.people.{i + 1}.since", "company", "people", i, "since", unit="year"),
                   make.quote_if("company", "people", i, "hours"), person.text,
                   make.quote_if("company", "people", i, "e-mail"))

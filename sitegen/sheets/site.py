@@ -13,6 +13,7 @@ from msgspec import Struct
 
 from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
+from sitegen.sheets.counts import counted
 from sitegen.sheets.drawings import Drawings
 from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS
@@ -43,7 +44,8 @@ STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/sc
           "parts/feeds/feeds.css", "parts/marks/seen.css", "sheets/pay.css", "sheets/report.css",
           "parts/bars/bars.css", "sheets/living.css", "parts/plan/plan.css", "parts/marks/marks.css",
           "parts/how/how.css", "parts/room/room.css", "parts/panel/panel.css", "parts/extras/list.css",
-          "sheets/rooms.css", "parts/photographs/photographs.css", "parts/people/people.css", "css/grid.css", "parts/room/frame.css",
+          "sheets/rooms.css", "parts/photographs/photographs.css", "parts/people/people.css",
+          "css/grid.css", "parts/room/frame.css",
           "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css", "css/columns.css",
           "parts/drawing/drawing.css", "parts/bids/bids.css")
 """Every style sheet of the theme in the order in which they are joined: of two equal rules the later one holds, and a
@@ -106,7 +108,9 @@ class SiteWriter:
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
                         "css": first if sheet.id == FIRST else None,
                         "script": self.script(self._of_its_own(sheet)),
-                        "photographs": photographs, "faces": faces or {}})
+                        "photographs": photographs,
+                        "proofs": counted("sheets.report.photographs",
+                                          sum(photo.finding is not None for photo in photographs)), "faces": faces or {}})
                   for sheet in (*SHEETS, *details.values())]
         with TemporaryDirectory() as empty:
             assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values()),

@@ -109,7 +109,8 @@ def bare(folders: tuple[Path, ...], cache: Cache) -> Environment:
 def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Environment:
     """One environment for all jobs of a process."""
     env = bare(folders, cache)
-    env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel, sms=sms, mail=mail,
+    env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel,
+                       sms=sms, mail=mail,
                        chance=_chance(words), looked_up=looked_up, unbroken=unbroken, web=web,
                        cite=lambda source: cite(source, words))
     env.globals.update(words=_words(words.inline), given=_words(words.given),

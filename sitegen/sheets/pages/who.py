@@ -12,7 +12,7 @@ EARNS = {"most": "who.earns.most", "middle": "who.earns.middle", "least": "who.e
 
 
 def who(offer: Offer) -> dict[str, Any]:
-    """Sheet 8.  `earns`: the words for what the firm earns on an option; `references` and `rules`: how many there are."""
+    """Sheet 8.  `earns`: the words for what the firm earns on an option; how many references and rules there are."""
     return {"earns": EARNS, "one": offer.outcome.one_price,
             "references": counted("sheets.who.references", len(offer.firm.references)),
             "rules": counted("sheets.who.rules", sum(rule.decides for rule in offer.rules))}
