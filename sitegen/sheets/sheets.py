@@ -21,6 +21,7 @@ from sitegen.sheets.pages.report import report
 from sitegen.sheets.pages.rooms import rooms_sheet
 from sitegen.sheets.pages.start import start
 from sitegen.sheets.pages.who import who
+from sitegen.sheets.pages.yours import yours
 
 
 class Sheet(Struct, frozen=True):
@@ -41,21 +42,26 @@ def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, A
             "sheet_count": SHEET_COUNT, "details": details,
             "before": SHEETS[at - 1] if at > 0 else None,
             "after": SHEETS[at + 1] if 0 <= at < len(SHEETS) - 1 else None,
-            "parent": None if at >= 0 else next(one for one in SHEETS if one.id == "rooms")}
+            "parent": None if at >= 0 else next(one for one in SHEETS if one.number is sheet.number)}
 
 
 SHEETS: tuple[Sheet, ...] = (
     Sheet(counted("sheets.start.number", 1), "index.html", "start", "Start here", start),
     Sheet(counted("sheets.report.number", 2), "report.html", "report", "Your report and your insurer", report),
     Sheet(counted("sheets.compare.number", 3), "compare.html", "compare", "Compare", compare,
-          ("bids", "bidform")),
+          ("bids", "bidform", "ask")),
     Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay,
-          ("bids", "bidladder", "stepper")),
+          ("bids", "bidladder", "stepper", "ask")),
     Sheet(counted("sheets.living.number", 5), "living.html", "living", "Living through it", living),
     Sheet(counted("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", rooms_sheet,
-          ("extras",)),
+          ("extras", "ask")),
     Sheet(counted("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", who),
 )
+
+BESIDE: tuple[Sheet, ...] = (
+    Sheet(SHEETS[0].number, "yours.html", "yours", "Your own page", yours, ("ask", "yours")),
+)
+"""Pages beside the eight: each has the number of the one that it belongs to."""
 
 LISTED = tuple(sorted((
     *((sheet.number, sheet.title, f"{sheet.file}#{sheet.id}") for sheet in SHEETS),

@@ -11,6 +11,7 @@ from tempfile import TemporaryDirectory
 from markupsafe import Markup
 from msgspec import Struct
 
+from sitegen.figure import Figure
 from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.counts import counted
@@ -18,7 +19,7 @@ from sitegen.sheets.drawings import Drawings
 from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.photos import Photo
-from sitegen.sheets.sheets import SHEETS, Sheet, detail_sheets, shared
+from sitegen.sheets.sheets import BESIDE, SHEETS, Sheet, detail_sheets, shared
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource
@@ -29,7 +30,7 @@ FIRST = "start"
 
 SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "parts/extras/extras.js",
            "parts/bids/bids.js", "parts/bids/bidform.js", "parts/bids/bidladder.js", "parts/stepper/stepper.js",
-           "js/run.js")
+           "parts/ask/ask.js", "parts/yours/yours.js", "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
 ON_EVERY_SHEET = ("table", "lapsed")
@@ -47,7 +48,8 @@ STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/sc
           "sheets/rooms.css", "parts/photographs/photographs.css", "parts/people/people.css",
           "css/grid.css", "parts/room/frame.css",
           "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css", "css/columns.css",
-          "parts/drawing/drawing.css", "parts/bids/bids.css")
+          "parts/drawing/drawing.css", "parts/bids/bids.css",
+          "parts/ask/ask.css", "sheets/yours.css")
 """Every style sheet of the theme in the order in which they are joined: of two equal rules the later one holds, and a
 part whose rules hold against different ones has a file at each place."""
 
@@ -108,10 +110,8 @@ class SiteWriter:
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
                         "css": first if sheet.id == FIRST else None,
                         "script": self.script(self._of_its_own(sheet)),
-                        "photographs": photographs,
-                        "proofs": counted("sheets.report.photographs",
-                                          sum(photo.finding is not None for photo in photographs)), "faces": faces or {}})
-                  for sheet in (*SHEETS, *details.values())]
+                        "photographs": photographs, "proofs": _proofs(photographs), "faces": faces or {}})
+                  for sheet in (*SHEETS, *BESIDE, *details.values())]
         with TemporaryDirectory() as empty:
             assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values()),
                                               SHARED_SCRIPT: str(self.script(ON_EVERY_SHEET))}
@@ -126,6 +126,11 @@ class SiteWriter:
 
     def _file(self, name: str) -> str:
         return next(folder / name for folder in self.themes if (folder / name).is_file()).read_text("utf-8")
+
+
+def _proofs(photographs: tuple[Photo, ...]) -> Figure:
+    """How many photographs prove a finding."""
+    return counted("sheets.report.photographs", sum(photo.finding is not None for photo in photographs))
 
 
 def _tight(text: str, between: str = "") -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sitegen.job.model import Job
-from sitegen.survey.lines import lines
+from sitegen.survey.lines import Line, lines
 from sitegen.survey.rule_sets import Code
 from sitegen.trade.circuits import Alarm, CircuitRoom, TownAlarms, alarms
 
@@ -13,10 +13,13 @@ OUTLET = "outlet"
 def circuit_rooms(job: Job) -> tuple[CircuitRoom, ...]:
     """Rooms as the schedule reads them: their area, their points in the end, and which of these are outlets."""
     found: dict[str, CircuitRoom] = {}
+    by_room: dict[str, list[Line]] = {}
+    for line in lines(job):
+        by_room.setdefault(line.room, []).append(line)
     for room in job.rooms:
         if room.kind is None or room.size is None:
             continue
-        here = [line for line in lines(job) if line.room == room.room]
+        here = by_room.get(room.room, [])
         found[room.room] = CircuitRoom(room.room, room.kind, room.size[0] * room.size[1],
                                        sum(line.want for line in here), room.floor,
                                        sleeping=room.dwelling or "",

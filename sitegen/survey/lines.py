@@ -86,23 +86,37 @@ class Line(Struct, frozen=True):
 
 
 def lines(job: Job, rooms: Iterable[Room] | None = None) -> Iterator[Line]:
-    """Every kind of point of every room, or of these.
+    """Every kind of point of every room, or of these rooms of the job.
 
     What is on the list is what the job says; where it says nothing, the list holds every point that is known to be
     old and every point that a finding names (`by_itself`).
     """
-    in_open = {room.room for room in job.rooms if room.open_framing}
+    found = _by_room(job)
     for room in job.rooms if rooms is None else rooms:
-        for kind in dict.fromkeys((*room.now, *room.want)):
-            feed = room.feeds.get(kind, "")
-            now = room.now.get(kind, 0)
-            here = Line(room.room, kind, feed, job.feeds[feed].evidence if feed else "", now, room.want.get(kind, now),
-                        0, room.opened_old.get(kind, 0), room.opened_new.get(kind, 0),
-                        in_open=room.room in in_open)
-            means = {finding.number: meant_by(finding, here) for finding in job.findings}
-            here = replace(here, findings=tuple(number for number, count in means.items() if count),
-                           named=max(means.values(), default=0))
-            yield replace(here, listed=room.listed.get(kind, by_itself(here)))
+        yield from found[id(room)]
+
+
+_kept: list[tuple[Job, dict[int, tuple[Line, ...]]]] = []
+"""The lines of the last job that was asked for: a build asks some thousand times, and a job does not change."""
+
+
+def _by_room(job: Job) -> dict[int, tuple[Line, ...]]:
+    if not (_kept and _kept[0][0] is job):
+        in_open = {room.room for room in job.rooms if room.open_framing}
+        _kept[:] = [(job, {id(room): tuple(_lines(job, room, room.room in in_open)) for room in job.rooms})]
+    return _kept[0][1]
+
+
+def _lines(job: Job, room: Room, in_open: bool) -> Iterator[Line]:
+    for kind in dict.fromkeys((*room.now, *room.want)):
+        feed = room.feeds.get(kind, "")
+        now = room.now.get(kind, 0)
+        here = Line(room.room, kind, feed, job.feeds[feed].evidence if feed else "", now, room.want.get(kind, now),
+                    0, room.opened_old.get(kind, 0), room.opened_new.get(kind, 0), in_open=in_open)
+        means = {finding.number: meant_by(finding, here) for finding in job.findings}
+        here = replace(here, findings=tuple(number for number, count in means.items() if count),
+                       named=max(means.values(), default=0))
+        yield replace(here, listed=room.listed.get(kind, by_itself(here)))
 
 
 def by_itself(line: Line) -> int:

@@ -136,11 +136,11 @@ def test_every_link_is_a_sheet_and_an_anchor_that_exist(site: Site) -> None:
 def test_every_sheet_says_which_of_how_many_it_is(site: Site) -> None:
     """Head, title block and list count to the same number, and the sheet that is paper so far leads to how to sign."""
     for name, page in site.pages.items():
-        head, block = page.select(".head .where data"), page.select(".block dl > div:nth-of-type(2) data")
+        head, block = page.select(".head .where summary data"), page.select(".block dl > div:nth-of-type(2) data")
         assert [one["value"] for one in head] == [one["value"] for one in block], name
-        assert [int(tag.get_text()) for tag in page.select(".sheets .list li > span")] == list(
+        assert [int(tag.get_text()) for tag in page.select(".head .list li > span")] == list(
             range(1, int(str(head[1]["value"])) + 1)), name
-        paper, = page.select('.sheets .list a[href="index.html#start-sign"]')
+        paper, = page.select('.head .list a[href="index.html#start-sign"]')
         assert paper.get_text() == "Agreement, on paper"
 
 

@@ -6,5 +6,6 @@ const dollars = (cents) => "$" + (cents / 100).toLocaleString("en-US", cents % 1
 const kept = {
   read(place) { try { return JSON.parse(localStorage.getItem(place)); } catch (error) { return null; } },
   write(place, value) { try { localStorage.setItem(place, JSON.stringify(value)); } catch (error) { /* not kept */ } },
+  wipe(job) { try { Object.keys(localStorage).filter((place) => place.includes(job)).forEach((place) => kept.forget(place)); } catch (error) { /* nothing was kept */ } },
   forget(place) { try { localStorage.removeItem(place); } catch (error) { /* nothing was kept */ } },
 };

@@ -1,6 +1,6 @@
 /* Extras by the number: a sum for each room, one for all, and each option with it; kept on this phone alone, by job
-   and version, as lines that another sheet may show: `id`, `count`, `line` and `cents`.  It adds figures that the build
-   wrote, and its words are those of the page. */
+   and version, as the count of each field and, for the reader's own page, the count of each extra by its key.  It adds
+   figures that the build wrote, and its words are those of the page. */
 mounts.extras = function (sheet) {
   const list = sheet.querySelector("[data-extras]");
   if (!list) return;
@@ -10,10 +10,10 @@ mounts.extras = function (sheet) {
   const words = (element) => element.textContent.replace(/\s+/g, " ").trim();
   const own = (input, name) => input.closest("label").querySelector(name);
   const cents = (some) => some.reduce((sum, line) => sum + line.cents, 0);
-  const before = kept.read(place) || [];
-  inputs.forEach((input) => { input.value = (before.find((line) => line.id === input.name) || {}).count || ""; });
+  const before = kept.read(place) || {};
+  inputs.forEach((input) => { input.value = before[input.name] || ""; });
   const lines = (some) => some.filter((input) => input.validity.valid && input.value > 0).map((input) => ({
-    id: input.name, count: +input.value, cents: input.value * own(input, "data").value,
+    name: input.name, count: +input.value, cents: input.value * own(input, "data").value,
     line: input.closest("[data-place]").dataset.place + ": " + (+input.value) + " × " + words(own(input, "span")),
   }));
   function show(total, some) {
@@ -33,7 +33,11 @@ mounts.extras = function (sheet) {
     });
     send.hidden = !chosen.length;
     send.dataset.sent = "";
-    if (chosen.length) kept.write(place, chosen); else kept.forget(place);
+    const counts = {};
+    chosen.forEach(({ name, count }) => [name, name.split("--")[1]].forEach((key) => {
+      counts[key] = (counts[key] || 0) + count;
+    }));
+    if (chosen.length) kept.write(place, counts); else kept.forget(place);
   }
   const summary = () => [words(sheet.querySelector("[data-about]")),
     ...lines(inputs).map((line) => line.line + ", " + dollars(line.cents)), words(list.querySelector(".total")),
