@@ -113,7 +113,7 @@ def storeys(rooms: Sequence[RoomSeen]) -> tuple[Storey, ...]:
     for at, room in enumerate(rooms, 1):
         by_floor.setdefault(int_of(room.floor), []).append((number_of(room, at), room))
     placed = {floor: [(number, room) for number, room in here if room.left is not None and room.front is not None]
-              for floor, here in by_floor.items() if len(here) > 1}     # a plan of one room says no more than its line
+              for floor, here in by_floor.items()}
     spans = {floor: _span([room for _, room in here]) for floor, here in placed.items() if here}
     scale = min((min(Fraction(WIDE - 2 * EDGE) / span.wide, Fraction(TALL - 2 * EDGE) / span.tall)
                  for span in spans.values()), default=Fraction(1))

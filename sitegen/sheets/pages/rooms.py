@@ -31,8 +31,7 @@ def rooms_sheet(offer: Offer) -> dict[str, Any]:
                               for name in some}) for finding in offer.found.findings]
     walk = {room.key: _room(offer, room, at, mean) for at, room in enumerate(offer.rooms, 1)}
     return {"storeys": [(storey, [walk[room.key] for _, room in storey.rooms]) for storey in plan],
-            "drawn": "rooms.drawn.all" if all(len(one.drawn) == len(one.rooms) or len(one.rooms) == 1 for one in plan)
-                     and any(one.drawn for one in plan) else
+            "drawn": "rooms.drawn.all" if all(len(one.drawn) == len(one.rooms) for one in plan) else
                      "rooms.drawn.some" if any(one.drawn for one in plan) else "rooms.drawn.none", "keys": TABLES,
             "lights": any(offer.design.rooms[room.key].light for room in offer.rooms),
             "sections": sorted({said.text: said for room in offer.design.rooms.values()
