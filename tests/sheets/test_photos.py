@@ -266,4 +266,4 @@ def test_what_a_photograph_proves_is_there(tmp_path: Path, line: str, says: str)
         job.write(f"photographs:\n  - file: attic.png\n    of: An attic\n    {line}\n")
     with pytest.raises(Faults) as raised:
         build(Workspace(home, home / "site"), home / JOB)
-    assert [fault.got for fault in raised.value.faults if fault.got == says] == [says]
+    assert [fault.problem for fault in raised.value.faults if fault.problem == says] == [says]

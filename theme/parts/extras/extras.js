@@ -14,6 +14,7 @@ mounts.extras = function (sheet) {
   inputs.forEach((input) => { input.value = before[input.name] || ""; });
   const lines = (some) => some.filter((input) => input.validity.valid && input.value > 0).map((input) => ({
     name: input.name, count: +input.value, cents: input.value * own(input, "data").value,
+    until: words(input.closest("li").querySelector("a.note") || input.closest("ul").previousElementSibling),
     line: input.closest("[data-place]").dataset.place + ": " + (+input.value) + " × " + words(own(input, "span")),
   }));
   function show(total, some) {
@@ -40,7 +41,7 @@ mounts.extras = function (sheet) {
     if (chosen.length) kept.write(place, counts); else kept.forget(place);
   }
   const summary = () => [words(sheet.querySelector("[data-about]")),
-    ...lines(inputs).map((line) => line.line + ", " + dollars(line.cents)), words(list.querySelector(".total")),
+    ...lines(inputs).map((line) => line.line + ", " + dollars(line.cents) + ". " + line.until + "."), words(list.querySelector(".total")),
     ...[...list.querySelectorAll("tbody tr")].map((row) => words(row.querySelector("th")) + ": "
       + words(row.querySelector("output")))].join("\n");
   async function copy() {
