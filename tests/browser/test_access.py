@@ -170,7 +170,7 @@ def test_a_covered_focus_would_be_seen(browser: Browser, demo_site: Path) -> Non
 
 
 def test_the_keyboard_ticks_and_turns(browser: Browser, demo_site: Path) -> None:
-    """A key writes how many of an extra are wanted, Enter follows a link, and the focus then begins in the sheet that opened."""
+    """A key writes how many are wanted, Enter follows a link, and the focus then begins in the sheet that opened."""
     with opened(browser, demo_site / "rooms.html", 390) as seen:
         page = seen.page
         page.locator("#rooms-every-extra summary").click()
