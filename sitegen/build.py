@@ -35,7 +35,7 @@ from sitegen.rules.read import keep_with
 from sitegen.scope.offered import Work, offered
 from sitegen.sheets.audit import audit
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.photos import photographs
+from sitegen.sheets.photos import faces, photographs
 from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import Built, SiteWriter
 from sitegen.survey.dust import bare_floor, dust
@@ -84,7 +84,7 @@ def build(workspace: Workspace, folder: Path) -> Built:
     try:
         made = beside / "new"
         writer = _writer(workspace.home)
-        writer.write(offer, made, photographs(offer, folder, _cache()))
+        writer.write(offer, made, photographs(offer, folder, _cache()), faces(offer, workspace.home, _cache()))
         mark = fingerprint(made)
         audit(offer, made, writer.words, mark, _cache())
         if target.exists():

@@ -32,6 +32,7 @@ EXAMPLES: dict[str, str] = {
     "tonight": "Leave off the wall lights by the stove, their wires are cracked.",
     "hazards.is": "hot cover", "hazards.room": "Entry hall",
     "not seen": "behind the kitchen cabinets", "photographs.file": "hall.jpg", "photographs.of": "the hall panel",
+    "photographs.finding": "3", "photographs.room": "Entry hall",
     "why now.asks": "Please have the old wiring repaired within 30 days.", "why now.before": "before winter",
     "signs.name": "Nora Castellane",
     "signs.as": "owner", "house.built": "1912", "house.storeys": "2", "lead.free rooms": "Entry hall",

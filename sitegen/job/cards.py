@@ -8,6 +8,7 @@ from sitegen.job.fields import (
     Chance,
     Count,
     Day,
+    InsidePath,
     Money,
     Name,
     Phone,
@@ -33,6 +34,11 @@ class Person(Part):
     name: Words = means("who")
     role: Role = means("what they do")
     phone: Phone = means("a number that this person answers")
+    photograph: InsidePath | None = means("picture of them, a file in the company's folder", default=None)
+    since: Count | None = means("year since which they have worked in the trade", default=None)
+    hours: Words | None = means("when they answer", default=None)
+    text: YesNo = means("they take text messages at that number", default=False)
+    e_mail: Words | None = means("their own address", alias="e-mail", default=None)
 
 
 class Licence(Part):
@@ -50,6 +56,14 @@ class Insurance(Part):
     until: Day = means("last day of cover")
     renewal: Words | None = means("what is arranged for the time after that day, when it ends during the work",
                                   default=None)
+
+
+class Reference(Part):
+    """A finished job that the firm may speak of."""
+
+    says: Words = means("what was done there, in the firm's own words")
+    by: Words = means("whose house it is, as they want to be named")
+    leave: Day = means("day on which they agreed to these words")
 
 
 class Prior(Part):
@@ -86,6 +100,8 @@ class Company(Part):
     subcontractors: Words = means("who else works in the house, or that nobody does")
     damage: Words = means("what the firm does when it damages a floor or plaster: one rule for all options")
     prior: Prior = means("the firm's judgement of what is hidden")
+    since: Count | None = means("year since which the firm has worked", default=None)
+    references: list[Reference] = means("finished jobs whose owners agreed to be named", default=[])
     closed: list[Day] = means("weekdays on which nobody works", default=[])
     record: Record | None = means("what finished jobs say of the three options, once they were counted", default=None)
 

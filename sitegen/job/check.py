@@ -12,13 +12,15 @@ from sitegen.job import (
     check_dwellings,
     check_finished,
     check_job,
+    check_photographs,
     check_rooms,
     check_versions,
 )
 from sitegen.job.inputs import Gathered
 from sitegen.job.registry import CHECKS
 
-TOPICS = (check_job, check_dates, check_versions, check_rooms, check_dwellings, check_cards, check_finished)
+TOPICS = (check_job, check_dates, check_versions, check_rooms, check_photographs, check_dwellings, check_cards,
+          check_finished)
 """Where the checks stand; each file puts its own on the list as it is read."""
 
 

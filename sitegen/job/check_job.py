@@ -211,16 +211,6 @@ def _two_options_or_more(all_: Gathered) -> Iterator[Fault]:
                              "Offer one of them: the lists are set beside it.")
 
 
-@needs("job.photographs")
-def _photographs_are_there(all_: Gathered) -> Iterator[Fault]:
-    for i, photograph in all_.job.items("photographs"):
-        path = all_.folder / photograph.file
-        if not path.is_file() or not path.resolve().is_relative_to(all_.folder.resolve()):
-            yield all_.job.fault(("photographs", i, "file"),
-                                 f"There is no file `{photograph.file}` in the job's folder.",
-                                 "Copy it there, or mend its name.")
-
-
 @needs("book.cases", "job.stop_work")
 def _stop_work_answers_are_there(all_: Gathered) -> Iterator[Fault]:
     answers = {*all_.job["stop_work"], *TROUBLE}

@@ -67,7 +67,8 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     if faults:
         raise Faults(faults)
     whole["finished"] = whole["finished"] or Finished()
-    photographs = (folder / one.file for one in whole["job"].photographs)
+    photographs = (*(folder / one.file for one in whole["job"].photographs),
+                   *(home / one.photograph for one in whole["company"].people if one.photograph))
     return Inputs(**whole, folder=folder, files=(*paths.values(), *photographs), documents=documents,
                   kept=kept)
 

@@ -225,6 +225,9 @@ class Price(Part):
 class Photograph(Part):
     file: InsidePath = means("file inside the job's folder")
     of: Words = means("what it shows")
+    finding: Count | None = means("number of the finding that it proves", default=None)
+    room: Words | None = means("name of the room that it shows", default=None)
+    first: YesNo = means("it stands on the first sheet too; two at most", default=False)
 
 
 def _or_csv(made: dict[str, Any]) -> None:

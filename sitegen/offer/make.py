@@ -58,7 +58,8 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
                  smaller_of(inputs, make),
                  costs_of(inputs, context.scope), protects, plan,
                  paying(context, when), power_of(inputs, make),
-                 tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)))
+                 tuple(Photograph(one.file, Quote(one.of, make.survey("photographs", i)), one.finding, one.room,
+                                  one.first)
                        for i, one in enumerate(inputs.job.photographs)), finished_of(inputs, make),
                  scope_of(context, money.options, plan.service.duties, lead.assumed), walls_of(inputs),
                  asked_of(inputs, make), closing_of(context, money, protects.options),

@@ -39,10 +39,21 @@ from sitegen.offer.smaller import Smaller
 
 
 class Photograph(Struct, frozen=True):
-    """A photograph of the survey: its file in the job's folder, and what it shows."""
+    """A photograph of the survey: its file in the job's folder, what it shows, and what it proves.
+
+    `finding` is a number of the report, `room` the name of a room, `first` whether it stands on the first sheet.
+    """
 
     file: str
     of: Quote
+    finding: int | None = None
+    room: str | None = None
+    first: bool = False
+
+    @property
+    def elsewhere(self) -> bool:
+        """Whether it belongs to no finding and to no room."""
+        return self.finding is None and self.room is None
 
 
 class OptionTerms(Struct, frozen=True):

@@ -55,15 +55,30 @@ class Licence(Struct, frozen=True):
 
 
 class Person(Struct, frozen=True):
-    """Somebody whom the homeowner meets."""
+    """Somebody whom the homeowner meets.  `photograph` is a file in the company's folder, `since` a year, `hours` when
+    they answer; `text` whether they take text messages."""
 
     name: Quote
     role: Quote
     phone: Quote
+    photograph: str | None
+    since: Figure | None
+    hours: Quote | None
+    text: bool
+    e_mail: Quote | None
+
+
+class Reference(Struct, frozen=True):
+    """A finished job in the firm's words: whose house it is, and when they agreed to these words."""
+
+    says: Quote
+    by: Quote
+    leave: Figure
 
 
 class Firm(Struct, frozen=True):
-    """Who stands behind the offer.  `signer` is licensed and signs the letters, with the number `signs_with`."""
+    """Who stands behind the offer.  `signer` is licensed and signs the letters, with the number `signs_with`; `since`
+    is a year."""
 
     name: Quote
     address: Quote
@@ -80,6 +95,8 @@ class Firm(Struct, frozen=True):
     inspection: Quote
     signer: Person
     signs_with: Quote
+    since: Figure | None
+    references: tuple[Reference, ...]
 
 
 class TownCard(Struct, frozen=True):
@@ -168,11 +185,21 @@ def overlay_of(inputs: Inputs) -> CancelOverlay:
 
 def people_of(inputs: Inputs, make: Cited) -> tuple[Person, ...]:
     """Everybody whom the homeowner meets, from the company's card."""
-    return tuple(_person(make, i) for i in range(len(inputs.company.people)))
+    return tuple(_person(inputs, make, i) for i in range(len(inputs.company.people)))
 
 
-def _person(make: Cited, i: int) -> Person:
-    return Person(*(make.quote("company", "people", i, field) for field in ("name", "role", "phone")))
+def _person(inputs: Inputs, make: Cited, i: int) -> Person:
+    person = inputs.company.people[i]
+    name, role, phone = (make.quote("company", "people", i, field) for field in ("name", "role", "phone"))
+    return Person(name, role, phone, person.photograph,
+                  make.figure_if(f"firm.people.{i + 1}.since", "company", "people", i, "since", unit="year"),
+                  make.quote_if("company", "people", i, "hours"), person.text,
+                  make.quote_if("company", "people", i, "e-mail"))
+
+
+def _reference(make: Cited, i: int) -> Reference:
+    return Reference(make.quote("company", "references", i, "says"), make.quote("company", "references", i, "by"),
+                     make.figure(f"firm.references.{i + 1}.leave", "company", "references", i, "leave"))
 
 
 def town_of(inputs: Inputs, make: Cited) -> TownCard:
@@ -232,4 +259,7 @@ def firm_of(inputs: Inputs, make: Cited) -> Firm:
         tuple(make.quote_if("company", "insurance", i, "renewal") for i in range(len(company.insurance))),
         make.quote("company", "subcontractors"), make.quote("company", "damage"),
         Quote(f"{town.code} National Electrical Code", make.town("code")), make.quote("town", "permit"),
-        make.quote("town", "inspection"), _person(make, signer), make.quote("company", "licences", number, "number"))
+        make.quote("town", "inspection"), _person(inputs, make, signer),
+        make.quote("company", "licences", number, "number"),
+        make.figure_if("firm.since", "company", "since", unit="year"),
+        tuple(_reference(make, i) for i in range(len(company.references))))

@@ -21,7 +21,7 @@ from msgspec import Struct
 
 from sitegen.errors import BuildError
 from sitegen.figure import Quote
-from sitegen.offer.offer import Offer
+from sitegen.offer.offer import Offer, Photograph
 from sitegen.sheets.cache import Cache
 
 if TYPE_CHECKING:
@@ -37,12 +37,21 @@ SAVED = {"webp": {"format": "WEBP", "quality": 78, "method": 4},
 
 
 class Photo(Struct, frozen=True):
-    """One photograph: what it shows, its size in pixels, and its bytes by name of file, the modern format first."""
+    """One photograph: what it shows and proves, its size in pixels, and its bytes by name of file, the modern format
+    first.  `finding` is a number of the report, `room` a name; `first` whether it stands on the first sheet."""
 
     of: Quote
+    finding: int | None
+    room: str | None
+    first: bool
     width: int
     height: int
     files: Mapping[str, bytes]
+
+    @property
+    def elsewhere(self) -> bool:
+        """Whether it belongs to no finding and to no room."""
+        return self.finding is None and self.room is None
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -52,25 +61,40 @@ class Photo(Struct, frozen=True):
 
 def photographs(offer: Offer, folder: Path, cache: Cache) -> tuple[Photo, ...]:
     """The photographs of a job in its order; `folder` is the job's own.  Raises BuildError for one that is none."""
-    return tuple(_shown(one.of, f"photo-{at}", folder / one.file, cache)
+    return tuple(_shown(one, f"photo-{at}", folder / one.file, cache)
                  for at, one in enumerate(offer.photographs, 1))
 
 
-def _shown(of: Quote, stem: str, path: Path, cache: Cache) -> Photo:
+def faces(offer: Offer, folder: Path, cache: Cache) -> dict[str, Photo]:
+    """The pictures of the firm's people, by name; `folder` is the company's own.  Raises BuildError for one that is
+    none or is missing."""
+    made = {}
+    for at, person in enumerate(offer.people, 1):
+        if person.photograph:
+            path = folder / person.photograph
+            if not path.is_file():
+                raise BuildError(f"there is no picture {person.photograph} of {person.name.text} in the company's "
+                                 f"folder: copy it there, or take its line out of company.yaml")
+            made[person.name.text] = _shown(Photograph(person.photograph, person.name), f"face-{at}", path, cache)
+    return made
+
+
+def _shown(one: Photograph, stem: str, path: Path, cache: Cache) -> Photo:
     data = path.read_bytes()
     made_from = (hashlib.sha256(data).hexdigest(), version("pillow"))
     try:
         width, height, *files = json.loads(cache.read("photo", *made_from) or "")
-        return _named(of, stem, width, height, [base64.b64decode(one) for one in files])
+        return _named(one, stem, width, height, [base64.b64decode(file) for file in files])
     except (ValueError, TypeError):
         pass                                # not made before, or a damaged file, which is as good as none
     width, height, *made = _made(data, path.name)
-    cache.write("photo", json.dumps([width, height, *(base64.b64encode(one).decode() for one in made)]), *made_from)
-    return _named(of, stem, width, height, made)
+    cache.write("photo", json.dumps([width, height, *(base64.b64encode(file).decode() for file in made)]), *made_from)
+    return _named(one, stem, width, height, made)
 
 
-def _named(of: Quote, stem: str, width: int, height: int, files: list[bytes]) -> Photo:
-    return Photo(of, width, height, {f"{stem}.{end}": one for end, one in zip(SAVED, files, strict=True)})
+def _named(one: Photograph, stem: str, width: int, height: int, files: list[bytes]) -> Photo:
+    return Photo(one.of, one.finding, one.room, one.first, width, height,
+                 {f"{stem}.{end}": file for end, file in zip(SAVED, files, strict=True)})
 
 
 def _made(data: bytes, name: str) -> tuple[int, int, *tuple[bytes, ...]]:
@@ -109,4 +133,4 @@ def _bare(picture: Image) -> Image:
     return bare
 
 
-__all__ = ["Photo", "photographs"]
+__all__ = ["Photo", "faces", "photographs"]

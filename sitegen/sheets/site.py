@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path, PurePath
 from tempfile import TemporaryDirectory
@@ -10,8 +11,10 @@ from tempfile import TemporaryDirectory
 from markupsafe import Markup
 from msgspec import Struct
 
+from sitegen.figure import Figure
 from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
+from sitegen.sheets.counts import counted
 from sitegen.sheets.drawings import Drawings
 from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS
@@ -27,7 +30,7 @@ FIRST = "start"
 
 SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "parts/lives/lives.js",
            "parts/extras/extras.js", "parts/bids/bids.js", "parts/bids/bidform.js", "parts/bids/bidladder.js",
-           "parts/stepper/stepper.js", "js/run.js")
+           "parts/stepper/stepper.js", "parts/ask/ask.js", "parts/yours/yours.js", "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
 ON_EVERY_SHEET = ("table", "lapsed", "lives")
@@ -43,7 +46,8 @@ STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/sc
           "parts/feeds/feeds.css", "parts/marks/seen.css", "sheets/pay.css", "sheets/report.css",
           "parts/bars/bars.css", "sheets/living.css", "parts/plan/plan.css", "parts/marks/marks.css",
           "parts/how/how.css", "parts/room/room.css", "parts/panel/panel.css", "parts/extras/list.css",
-          "sheets/rooms.css", "parts/photographs/photographs.css", "css/grid.css", "parts/room/frame.css",
+          "sheets/rooms.css", "parts/photographs/photographs.css", "parts/people/people.css",
+          "css/grid.css", "parts/room/frame.css",
           "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css", "css/columns.css",
           "parts/drawing/drawing.css", "parts/bids/bids.css",
           "parts/ask/ask.css", "sheets/yours.css")
@@ -89,8 +93,9 @@ class SiteWriter:
         """Every script of the theme without its comments, by its name."""
         return {PurePath(path).stem: _tight(self._file(path), "\n").strip() for path in SCRIPTS}
 
-    def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = ()) -> None:
-        """Write the site of one offer under `into`, with its photographs.
+    def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = (),
+              faces: Mapping[str, Photo] | None = None) -> None:
+        """Write the site of one offer under `into`, with its photographs and those of the firm's people, by name.
 
         The first sheet carries the styles and the script that it uses, so that one request shows it; the others share
         a file of styles, and one with the features that every sheet has.  A sheet carries the script of its own
@@ -106,12 +111,12 @@ class SiteWriter:
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
                         "css": first if sheet.id == FIRST else None,
                         "script": self.script(self._of_its_own(sheet)),
-                        "photographs": photographs})
+                        "photographs": photographs, "proofs": _proofs(photographs), "faces": faces or {}})
                   for sheet in (*SHEETS, *BESIDE, *details.values())]
         with TemporaryDirectory() as empty:
             assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values()),
                                               SHARED_SCRIPT: str(self.script(ON_EVERY_SHEET))}
-            for photograph in photographs:
+            for photograph in (*photographs, *(faces or {}).values()):
                 assets.update(photograph.files)
             write_site(pages, assets, self.env, Path(empty), into)
 
@@ -122,6 +127,11 @@ class SiteWriter:
 
     def _file(self, name: str) -> str:
         return next(folder / name for folder in self.themes if (folder / name).is_file()).read_text("utf-8")
+
+
+def _proofs(photographs: tuple[Photo, ...]) -> Figure:
+    """How many photographs prove a finding."""
+    return counted("sheets.report.photographs", sum(photo.finding is not None for photo in photographs))
 
 
 def _tight(text: str, between: str = "") -> str:

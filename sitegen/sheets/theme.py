@@ -16,6 +16,7 @@ from sitegen.errors import FigureError
 from sitegen.figure import Figure, Quote
 from sitegen.offer.chances import Chance, Counted
 from sitegen.sheets.cache import Cache
+from sitegen.sheets.counts import counted
 from sitegen.sheets.words import Slot, Words, cite, exactly, key_mark, looked_up, say, twentieths, unbroken
 
 GLOSSARY = "glossary."
@@ -29,7 +30,8 @@ class Anchor(str):
 
 
 INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
-ANCHOR = re.compile(r"(?:[a-z0-9-]+\.(?:html|css|webp|jpg))?(?:#[a-z0-9-]+)?|[a-z0-9-]+|tel:\+?[0-9-]+")
+ANCHOR = re.compile(r"(?:[a-z0-9-]+\.(?:html|css|webp|jpg))?(?:#[a-z0-9-]+)?|[a-z0-9-]+|(?:tel|sms):\+?[0-9-]+"
+                    r"|mailto:[A-Za-z0-9.+_-]+@[A-Za-z0-9.-]+")
 
 
 def anchor(text: str) -> Anchor:
@@ -58,6 +60,16 @@ def _plain(letter: Markup) -> str:
     """A letter of paragraphs without its tags, spelled for a link."""
     parts = (Markup(part).striptags() for part in str(letter).split("</p>"))
     return quote("\n\n".join(part for part in parts if part), safe="")
+
+
+def sms(said: Quote) -> Anchor:
+    """The link that writes a text message to a number."""
+    return anchor(tel(said).replace("tel:", "sms:"))
+
+
+def mail_to(said: Quote) -> Anchor:
+    """The link that writes to an address."""
+    return anchor(f"mailto:{said.text}")
 
 
 def only_what_is_safe(value: Any) -> Any:
@@ -110,11 +122,12 @@ def environment(folders: tuple[Path, ...], words: Words, cache: Cache) -> Enviro
     """One environment for all jobs of a process."""
     env = bare(folders, cache)
     env.filters.update(say=say, exactly=exactly, noun=Figure.noun, key_mark=key_mark, anchor=anchor, tel=tel,
-                       mail=mail,
+                       mail=mail, sms=sms, mail_to=mail_to,
                        chance=_chance(words), looked_up=looked_up, unbroken=unbroken, web=web,
                        cite=lambda source: cite(source, words))
     env.globals.update(words=_words(words.inline), given=_words(words.given),
-                       glossary=_glossary(words))
+                       glossary=_glossary(words),
+                       glossary_count=counted("sheets.who.words", len(_glossary(words))))
     return env
 
 

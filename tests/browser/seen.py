@@ -122,3 +122,10 @@ def one_page(browser: Browser, width: int = 390, *, once: bool = False, **option
         seen = window.ready(width, "light", "no-preference")
         window.untouched = None
         yield seen.page
+
+
+def want_extra(page: Page, count: str = "1") -> None:
+    """Open the list of extras, as a reader does, and write how many of its first with a number are wanted."""
+    if page.locator("#rooms-every-extra:not([open])").count():
+        page.locator("#rooms-every-extra summary").click()
+    page.locator("#rooms-every-extra input").first.fill(count)

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.browser.seen import looked_at, opened
+from tests.browser.seen import looked_at, opened, want_extra
 from tests.browser.test_sheets import DETAIL, SHEETS, TARGETS
 
 EVERY = (*SHEETS, DETAIL)
@@ -143,9 +143,9 @@ def test_the_keyboard_alone_comes_to_every_control(browser: Browser, demo_site: 
     """Tab comes to each control once, in the order of the sheet, with a ring of ink, in view and uncovered; then on."""
     with opened(browser, demo_site / sheet, width) as seen:
         page = seen.page
-        if sheet == "rooms.html":            # the running total stays at the foot of the screen
-            page.locator(".extras input").first.check()
-            page.reload()                    # so that the walk begins at the top; what was ticked is kept
+        if sheet == "rooms.html":
+            want_extra(page)
+            page.reload()                    # so that the walk begins at the top; what was chosen is kept
             assert page.locator(".total").is_visible()
         places = walk(page)
         assert len(places) >= 10
@@ -160,21 +160,22 @@ def test_the_keyboard_alone_comes_to_every_control(browser: Browser, demo_site: 
 
 
 def test_a_covered_focus_would_be_seen(browser: Browser, demo_site: Path) -> None:
-    """Without its margin, a box at the foot of the screen lies under the running total, and the walk says so."""
+    """Where something lies over the foot of the screen, the walk says so of what comes to stand under it."""
     with opened(browser, demo_site / "rooms.html", 320) as seen:
         page = seen.page
-        page.locator(".extras input").first.check()
+        want_extra(page)
         page.reload()
-        page.add_style_tag(content=".extras *{scroll-margin:0 !important}.total{height:50vh}")
+        page.add_style_tag(content=".total{position:fixed;bottom:0;height:50vh;width:100%;background:var(--paper)}")
         assert [place["html"] for place in walk(page) if not place["seen"]] != []
 
 
 def test_the_keyboard_ticks_and_turns(browser: Browser, demo_site: Path) -> None:
-    """Space ticks an extra, Enter follows a link, and the focus then begins in the sheet that opened."""
+    """A key writes how many are wanted, Enter follows a link, and the focus then begins in the sheet that opened."""
     with opened(browser, demo_site / "rooms.html", 390) as seen:
         page = seen.page
-        page.locator(".extras input").first.focus()
-        page.keyboard.press("Space")
+        page.locator("#rooms-every-extra summary").click()
+        page.locator("#rooms-every-extra input").first.focus()
+        page.keyboard.press("2")
         assert page.locator(".total").is_visible()
         page.locator("[data-turn=back]").focus()
         page.keyboard.press("Enter")
@@ -271,11 +272,11 @@ def test_nothing_moves(browser: Browser, demo_site: Path, sheet: str) -> None:
 
 
 def test_the_list_that_is_sent_has_targets_for_a_thumb(browser: Browser, demo_site: Path) -> None:
-    """The button and the box that stand there once an extra is ticked are 44 px high at the least."""
+    """The button and the box that stand there once an extra is chosen are 44 px high at the least."""
     with opened(browser, demo_site / "rooms.html", 320) as seen:
-        seen.page.locator(".extras input").first.check()
+        want_extra(seen.page)
         seen.page.evaluate("() => { document.querySelector('.send').dataset.sent = 'shown'; }")
-        found = [one for one in seen.page.evaluate(TARGETS) if "list" in one["name"].lower()]
+        found = [one for one in seen.page.evaluate(TARGETS) if "my extras" in one["name"].lower()]
         assert len(found) == 1
         assert found[0]["height"] >= 44
         assert (seen.page.locator(".send textarea").bounding_box() or {})["height"] >= 44

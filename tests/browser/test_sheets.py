@@ -11,7 +11,7 @@ from playwright.sync_api import Browser
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.site import STYLES as STYLE_NAMES
 from sitegen.units import dollars
-from tests.browser.seen import looked_at, opened
+from tests.browser.seen import looked_at, opened, want_extra
 from tests.built import House
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -208,11 +208,11 @@ def test_sheets_can_stand_in_one_document(browser: Browser, demo_site: Path, tmp
 
 @pytest.mark.parametrize("width", [320, 390, 768, 1180])
 def test_rooms_in_a_list_stand_in_rows(browser: Browser, demo_site: Path, width: int) -> None:
-    """In a list the rooms of a row begin on one line and those of a column at one edge, in the order of the walk."""
+    """In a list the lines of rooms stand one under the other, their names at one edge, in the order of the walk."""
     with looked_at(browser, demo_site / "rooms.html", width) as page:
         lists = page.evaluate("""() => [...document.querySelectorAll('.rooms')].map(list =>
-            [...list.querySelectorAll('a')].map(link => {
-                const name = link.lastChild, range = document.createRange();
+            [...list.querySelectorAll('summary')].map(line => {
+                const name = line.lastChild, range = document.createRange();
                 range.selectNodeContents(name);
                 const first = range.getClientRects()[0];
                 return [Math.round(first.top), Math.round(first.left)]; }))""")
@@ -225,19 +225,31 @@ def test_rooms_in_a_list_stand_in_rows(browser: Browser, demo_site: Path, width:
 
 
 def test_extras_add_up_and_are_kept(browser: Browser, demo_site: Path) -> None:
-    """Ticked extras add up to the cent of the figures beside them, and stand there again on the next visit."""
+    """Extras by the number add up to the cent, in their room and together, are added to each option, and stand there
+    again on the next visit; a number that is none is told and counts as nothing."""
     with opened(browser, demo_site / "rooms.html", 390) as seen:
         page = seen.page
-        boxes = page.locator(".extras input[type=checkbox]")
-        assert boxes.count() >= 2
+        room = page.locator("details:has(> .room .extras)").first
+        room.locator("summary").click()
+        field, output = room.locator(".extras input").first, page.locator(".total output")
+        each = int(room.locator(".extras label data").first.get_attribute("value") or "")
         assert page.locator(".total").is_hidden()
-        boxes.nth(0).check()
-        boxes.nth(1).check()
-        cents = sum(int(page.locator(".extras li data").nth(i).get_attribute("value") or "") for i in range(2))
-        assert page.locator(".total output").inner_text() == dollars(cents)
+        field.fill("3")
+        assert room.locator(".sum output").inner_text() == dollars(3 * each)
+        want_extra(page, "2")
+        cents = 3 * each + 2 * int(page.locator("#rooms-every-extra label data").first.get_attribute("value") or "")
+        for row in page.locator(".with-extras tbody tr").all():
+            price = int(row.locator("data").get_attribute("value") or "")
+            assert row.locator("output").inner_text() == dollars(price + cents)
+        assert output.inner_text() == dollars(cents)
         page.reload()
-        assert boxes.nth(0).is_checked()
-        assert page.locator(".total output").inner_text() == dollars(cents)
-        boxes.nth(0).uncheck()
-        boxes.nth(1).uncheck()
+        assert field.input_value() == "3"
+        assert output.inner_text() == dollars(cents)
+        room.locator("summary").click()
+        field.fill("-1")
+        assert room.locator(".odd").first.is_visible()
+        assert output.inner_text() == dollars(cents - 3 * each)
+        field.fill("")
+        want_extra(page, "")
         assert page.locator(".total").is_hidden()
+        assert (seen.errors, seen.outside) == ([], [])

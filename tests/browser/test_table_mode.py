@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from sitegen.units import dollars
-from tests.browser.seen import opened
+from tests.browser.seen import opened, want_extra
 from tests.browser.test_access import OVER, OVERLAP
 from tests.browser.test_sheets import SHEETS, TARGETS
 
@@ -135,6 +135,7 @@ def test_arrow_keys_in_a_field_write(browser: Browser, demo_site: Path) -> None:
     with at_table(browser, demo_site / "rooms.html") as page:
         page.evaluate("""() => {
             const main = document.querySelector('main');
+            main.prepend(Object.assign(document.createElement('input'), {type: 'checkbox', id: 'tick'}));
             for (const name of ['input', 'textarea', 'select']) main.prepend(document.createElement(name));
             main.prepend(Object.assign(document.createElement('p'), {contentEditable: 'true', innerText: 'a'}));
         }""")
@@ -142,7 +143,7 @@ def test_arrow_keys_in_a_field_write(browser: Browser, demo_site: Path) -> None:
             page.locator(f"main > {name}").first.focus()
             page.keyboard.press("ArrowRight")
             page.keyboard.press("ArrowLeft")
-        page.locator(".extras input").first.focus()
+        page.locator("#tick").focus()
         for held in ("altKey", "ctrlKey", "metaKey", "shiftKey"):
             page.evaluate("held => document.activeElement.dispatchEvent(new KeyboardEvent('keydown', "
                           "{key: 'ArrowRight', bubbles: true, [held]: true}))", held)
@@ -203,7 +204,8 @@ def test_the_button_says_what_it_does_and_keeps_the_focus(browser: Browser, demo
 
 @pytest.mark.parametrize("option", ["share", "clipboard", "neither"])
 def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, option: str) -> None:
-    """The list names job and version, and each ticked extra with its price, its last day and the sum; nothing else."""
+    """The list names job and version, each extra with its place, count, price and last day, the sum, and each option
+    with it; nothing else."""
     stand_in = {"share": "navigator.share = async (what) => { window.sent = what; };",
                 "clipboard": "navigator.share = undefined; Object.defineProperty(navigator, 'clipboard', "
                              "{value: {writeText: async (text) => { window.sent = {text}; }}});",
@@ -213,13 +215,14 @@ def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, option:
         page = seen.page
         page.add_init_script(stand_in[option])
         page.reload()
-        boxes, send = page.locator(".extras input"), page.locator(".send .act")
-        assert boxes.count() >= 3
+        send = page.locator(".send .act")
         assert send.is_hidden()
-        for i in (0, boxes.count() - 1):
-            boxes.nth(i).check()
-        items = [page.locator(".extras li").nth(i) for i in (0, boxes.count() - 1)]
-        cents = sum(int(item.locator("data").first.get_attribute("value") or "") for item in items)
+        room = page.locator("details:has(> .room .extras)").first
+        room.locator("summary").click()
+        room.locator(".extras input").first.fill("2")
+        want_extra(page)
+        items = [(room.locator(".extras li").first, "2"), (page.locator("#rooms-every-extra li:has(input)").first, "1")]
+        cents = sum(int(item.locator("data").first.get_attribute("value") or "") * int(count) for item, count in items)
         send.click()
         box = page.locator(".send textarea")
         text = box.input_value() if option == "neither" else page.evaluate("() => window.sent.text")
@@ -228,22 +231,28 @@ def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, option:
         assert lines[0].startswith(page.locator("footer.block dd").first.inner_text() + ", version ")
         assert page.locator("footer.block dd").nth(2).inner_text() in lines[0]
         assert "not an order" in lines[0]
-        for line, item in zip(lines[1:-1], items, strict=True):
-            name, price = item.locator("label span").inner_text(), item.locator("data").first.inner_text()
-            until = item.locator("xpath=../preceding-sibling::h3[1]").inner_text()
-            assert line == f"{name}: {price}. {until}."
+        options = page.locator(".with-extras tbody tr")
+        assert len(lines) == 1 + len(items) + 1 + options.count()
+        for line, (item, count) in zip(lines[1:], items, strict=False):
+            name, each = item.locator("label span").first.inner_text(), item.locator("data").first
+            place = item.locator("xpath=ancestor::*[@data-place]").get_attribute("data-place")
+            price = dollars(int(count) * int(each.get_attribute("value") or ""))
+            assert line.startswith(f"{place}: {count} × {name}, {price}. Choose by ")
             assert re.search(r"Choose by \d+ \w+", line)
-        assert lines[-1] == f"Extras ticked: {dollars(cents)}"
+        assert lines[1 + len(items)] == f"Your extras together: {dollars(cents)}"
+        for line, row in zip(lines[2 + len(items):], options.all(), strict=True):
+            price = int(row.locator("data").get_attribute("value") or "")
+            assert line == f"{row.locator('th').inner_text()}: {dollars(price + cents)}"
         status = page.locator(".send [role=status]").inner_text().strip()
-        assert status == {"share": "", "clipboard": "Copied. You can paste it into a message.",
+        assert status == {"share": "", "clipboard": "The list is copied. You can paste it into a message.",
                           "neither": "Copy the text below."}[option]
         assert page.locator(".send textarea").is_visible() == (option == "neither")
         if option == "neither":
             assert page.evaluate("() => { const t = document.activeElement; return [t.tagName, t.selectionEnd - "
                                  "t.selectionStart]; }") == ["TEXTAREA", len(text)]
-        boxes.nth(0).uncheck()
+        want_extra(page, "")
         assert page.locator(".send [role=status]").inner_text().strip() == ""
-        boxes.nth(boxes.count() - 1).uncheck()
+        room.locator(".extras input").first.fill("")
         assert send.is_hidden()
         assert (seen.errors, seen.outside) == ([], [])
 
@@ -257,7 +266,7 @@ def test_a_share_that_is_called_off_or_fails(browser: Browser, demo_site: Path) 
                                  "Object.defineProperty(navigator, 'clipboard', {value: {writeText: async () => "
                                  "{ throw new DOMException('', 'NotAllowedError'); }}});")
             page.reload()
-            page.locator(".extras input").first.check()
+            want_extra(page)
             page.locator(".send .act").click()
             page.wait_for_timeout(100)
             assert page.locator(".send textarea").is_visible() == shown

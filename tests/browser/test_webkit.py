@@ -79,22 +79,21 @@ def test_links_go_and_come_back(webkit: WebKit, site: Path) -> None:
 
 
 def test_extras_add_up_and_are_kept(webkit: WebKit, site: Path) -> None:
-    """Two ticked extras add up to the cent, are there after a reload, and stand in a list that can be had as text."""
+    """Two extras add up to the cent, are there after a reload, and stand in a list that can be had as text."""
     webkit.size(390, 800)
     webkit.open(site / "rooms.html")
-    for item in ("first-of-type", "last-of-type"):
-        webkit.click(f".extras:{item} li:first-child input")
-    cents = webkit.run("return [...document.querySelectorAll('.extras input:checked')]"
-                       ".map(box => Number(box.closest('li').querySelector('data').value))")
+    cents = webkit.run("return [...document.querySelectorAll('#rooms-every-extra input')].slice(0, 2).map(field => {"
+                       "field.closest('details').open = true; field.value = 1;"
+                       "field.dispatchEvent(new Event('input', {bubbles: true}));"
+                       "return Number(field.closest('li').querySelector('data').value); })")
     assert len(cents) == 2
-    assert webkit.text(".total") == f"Extras ticked: {dollars(sum(cents))}"
+    assert webkit.text(".total") == f"Your extras together: {dollars(sum(cents))}"
     webkit.post("/refresh")
-    assert webkit.text(".total") == f"Extras ticked: {dollars(sum(cents))}"
+    assert webkit.text(".total") == f"Your extras together: {dollars(sum(cents))}"
     webkit.run("navigator.share = undefined; Object.defineProperty(navigator, 'clipboard', {value: undefined})")
     webkit.click(".send .act")
     text = webkit.run("return document.querySelector('.send textarea').value").split("\n")
-    assert len(text) == 4
-    assert text[-1] == f"Extras ticked: {dollars(sum(cents))}"
+    assert text[3] == f"Your extras together: {dollars(sum(cents))}"
     assert webkit.run("return wrong") == []
 
 

@@ -25,8 +25,9 @@ def test_what_is_marked_elsewhere_is_gathered_and_shared(browser: Browser, demo_
     """An extra, a question and an option stand there with their prices, and nothing that was not marked."""
     with opened(browser, demo_site / "rooms.html", 390) as seen:
         page = seen.page
-        page.locator(".extras input").first.check()
-        extra = page.locator(".extras label span").first.inner_text()
+        page.locator("#rooms-every-extra summary").click()
+        page.locator("#rooms-every-extra .extras input").first.fill("2")
+        extra = page.locator("#rooms-every-extra .extras label span").first.inner_text()
         page.goto((demo_site / "yours.html").as_uri())
         assert page.locator("[data-choose] .pin[aria-pressed=true]").count() == 0
         option = page.locator("[data-choose]").nth(1)
@@ -65,7 +66,8 @@ def test_all_is_cleared_at_the_second_tap(browser: Browser, demo_site: Path) -> 
     """The first tap asks, the second forgets every mark of the house, those of other pages too, and says so."""
     with opened(browser, demo_site / "rooms.html", 390) as seen:
         page = seen.page
-        page.locator(".extras input").first.check()
+        page.locator("#rooms-every-extra summary").click()
+        page.locator("#rooms-every-extra .extras input").first.fill("2")
         page.goto((demo_site / "yours.html").as_uri())
         page.locator("[data-choose] .pin").first.click()
         clear = page.locator("[data-clear]")

@@ -10,12 +10,14 @@ from bs4 import BeautifulSoup
 from PIL import Image, ImageCms
 
 from sitegen.build import build
-from sitegen.errors import BuildError
+from sitegen.errors import BuildError, Faults
 from sitegen.figure import Quote, Source
+from sitegen.offer.offer import Photograph
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import LARGEST, SAVED, Photo, _shown
 from sitegen.workspace import Workspace
-from tests.helpers import JOB, JOB_FILE, demo_copy
+from tests.built import HOUSES, House, built
+from tests.helpers import DEMO, JOB, JOB_FILE, demo_copy
 
 OF = Quote("The fuse box in the cellar, with its door open", Source("survey", "line 1"))
 MAKER = "Invented Camera Works"
@@ -50,7 +52,7 @@ def shown(tmp_path: Path, data: bytes) -> Photo:
     """A photograph made from these bytes."""
     path = tmp_path / "hall.jpg"
     path.write_bytes(data)
-    return _shown(OF, "photo-1", path, Cache())
+    return _shown(Photograph(path.name, OF), "photo-1", path, Cache())
 
 
 def test_the_made_up_picture_carries_a_place() -> None:
@@ -135,10 +137,19 @@ def test_a_picture_far_too_large_is_refused(tmp_path: Path, monkeypatch: pytest.
         shown(tmp_path, with_place(picture(40, 40)))
 
 
+def without_pictures(home: Path) -> Path:
+    """A workspace in which neither the demo house nor the firm's people have a picture."""
+    job, company = home / JOB_FILE, home / "company.yaml"
+    job.write_text(job.read_text("utf-8").partition("photographs:")[0], "utf-8")
+    company.write_text("".join(line for line in company.read_text("utf-8").splitlines(keepends=True)
+                               if "photograph:" not in line), "utf-8")
+    return home
+
+
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo house with two photographs, built."""
-    home = demo_copy(tmp_path_factory.mktemp("photos"))
+    """The demo house with two photographs of its own, built."""
+    home = without_pictures(demo_copy(tmp_path_factory.mktemp("photos")))
     folder = home / JOB
     (folder / "hall.jpg").write_bytes(with_place(picture()))
     picture(300, 400).save(folder / "attic.png")
@@ -149,9 +160,10 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_photographs_stand_on_the_sheet_of_rooms(site: Path) -> None:
-    """Each is a picture in two formats with its size, read late, with what it shows below it and for who cannot see."""
+    """What belongs to no finding and to no room stands in a fold of its own.  Each is a picture in two formats with its
+    size, read late, with what it shows below it and for who cannot see."""
     page = BeautifulSoup((site / "rooms.html").read_text("utf-8"), "html.parser")
-    section = page.select_one("section[aria-labelledby=rooms-seen]")
+    section = page.select_one("details > #rooms-seen")
     assert section
     figures = section.select("figure")
     said = ['The fuse box, "open" & <live>', "Two wires at 1 knob in the attic"]
@@ -179,9 +191,79 @@ def test_photographs_stand_on_the_mat() -> None:
 def test_a_house_without_photographs_needs_no_pillow(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Pillow is imported for a photograph and for nothing else, and no section stands where there is none."""
     import sys
-    home = demo_copy(tmp_path)
+    home = without_pictures(demo_copy(tmp_path))
     monkeypatch.setitem(sys.modules, "PIL", None)
     built = build(Workspace(home, home / "site"), home / JOB).folder
     assert "rooms-seen" not in (built / "rooms.html").read_text("utf-8")
     assert set(SAVED) == {"webp", "jpg"}
     assert [path.name for path in built.iterdir() if path.suffix in {".webp", ".jpg"}] == []
+
+
+DRAWN = sorted([*DEMO.glob("*/photos/*.jpg"), *DEMO.glob("people/*.jpg")])
+
+
+def test_the_demo_pictures_carry_what_a_camera_writes() -> None:
+    """Each picture of the demo is small, and has a maker, a time and a place, so that the next test takes one out."""
+    assert len(DRAWN) >= 6 * len(HOUSES)
+    for path in DRAWN:
+        assert path.stat().st_size <= 25_000, path
+        with Image.open(path) as opened:
+            assert opened.size == (800, 600)
+            read = opened.getexif()
+            assert (read[MAKE], read[TAKEN], dict(read.get_ifd(GPS))[1]) == (MAKER, "2026:11:03 10:15:00", "N"), path
+
+
+@pytest.fixture(scope="module", params=HOUSES)
+def demo(request: pytest.FixtureRequest) -> House:
+    """Each house in turn, with its own pictures."""
+    return built(request.param)
+
+
+def test_no_built_picture_of_the_demo_keeps_a_place(demo: House) -> None:
+    """Each house has six photographs or more and the faces of the firm, and none says where or when it was taken."""
+    made = [path for path in demo.folder.iterdir() if path.suffix in {".webp", ".jpg"}]
+    assert len([path for path in made if path.name.startswith("photo-")]) >= 12
+    for path in made:
+        with Image.open(path) as opened:
+            assert dict(opened.getexif()) == {}, path.name
+        assert [secret for secret in SECRETS if len(secret) > 4 and secret in path.read_bytes()] == [], path.name
+
+
+def test_a_photograph_stands_by_its_finding_and_in_its_room(demo: House) -> None:
+    """On page 2 under the number of the finding, on page 6 in the fold of the room; each says that it is drawn."""
+    for photograph in demo.offer.photographs:
+        assert photograph.of.text.endswith("Drawn for this demo.")
+        if photograph.finding is not None:
+            (place,) = demo.at("report.html", "#report-photographs")
+            assert photograph.of.text in [one.get_text() for one in place.select("figcaption")]
+            assert str(photograph.finding) in [one["value"] for one in place.select("data.key")]
+        if photograph.room is not None:
+            key = next(room.key for room in demo.offer.rooms if room.name.text == photograph.room)
+            (place,) = demo.at("rooms.html", f"#rooms-{key}")
+            assert photograph.of.text in [one.get_text() for one in place.select("figcaption")]
+
+
+def test_who_comes_has_a_face_and_links_to_reach_them(demo: House) -> None:
+    """A picture where there is one, a call, and a text message and an e-mail where they take one."""
+    (people,) = demo.at("who.html", ".people")
+    rows = people.find_all("li")
+    assert len(rows) == len(demo.offer.people)
+    for row, person in zip(rows, demo.offer.people, strict=True):
+        links = [str(link["href"]).partition(":")[0] for link in row.select("a")]
+        assert links == ["tel", *(["sms"] if person.text else []), *(["mailto"] if person.e_mail else [])]
+        assert [image["alt"] for image in row.select("img")] == [person.name.text] * bool(person.photograph)
+
+
+@pytest.mark.parametrize(("line", "says"), [
+    ("finding: 99", "No finding has the number 99."), ("room: Living rom", "No room is called `Living rom`."),
+    ("first: yes\n  - {file: attic.png, of: An attic, first: yes}\n  - {file: attic.png, of: A roof, first: yes}",
+     "A third photograph would stand on the first sheet.")])
+def test_what_a_photograph_proves_is_there(tmp_path: Path, line: str, says: str) -> None:
+    """A finding and a room that a photograph names exist, and at most two stand on the first sheet."""
+    home = without_pictures(demo_copy(tmp_path))
+    picture(300, 400).save(home / JOB / "attic.png")
+    with (home / JOB_FILE).open("a", encoding="utf-8") as job:
+        job.write(f"photographs:\n  - file: attic.png\n    of: An attic\n    {line}\n")
+    with pytest.raises(Faults) as raised:
+        build(Workspace(home, home / "site"), home / JOB)
+    assert [fault.problem for fault in raised.value.faults if fault.problem == says] == [says]

@@ -25,7 +25,7 @@ from tests.built import HOUSES, built
 from tests.helpers import ROOT
 
 DRAWN = "alder-lane"
-LARGEST, SCRIPTS = 13_300, 2_000
+LARGEST, SCRIPTS = 15_200, 2_000
 WORDS = pieces((ROOT / "content" / "sheets" / "rooms.md").read_text("utf-8"))
 ENDS_THE_PRICE = {"calcimine", "loose plaster", "tile", "paneling", "second skin"}
 """Trouble in a room with which the price of a patch does not hold."""
@@ -69,6 +69,14 @@ def shows(tag: Tag, figure: Figure) -> bool:
     return isinstance(found, Tag) and found["value"] == figure.raw()
 
 
+def fold_of(block: Tag) -> Tag:
+    """The fold that a room stands in."""
+    fold = block.parent
+    assert isinstance(fold, Tag)
+    assert fold.name == "details"
+    return fold
+
+
 def line(block: Tag, label: str) -> Tag | None:
     """The small line of a room under one label."""
     return next((row for row in block.select("dl.more > div") if text(row.find("dt")) == label), None)
@@ -78,27 +86,52 @@ def line(block: Tag, label: str) -> Tag | None:
 
 
 def test_a_plan_is_drawn_where_places_were_taken_and_nowhere_else(house: House) -> None:
-    """With the place of every room each storey is drawn; with none there is no drawing, and the sheet says so."""
+    """With the place of every room each storey of several is drawn; with none there is no drawing, and the sheet says
+    so."""
     plans, storeys = house.page.select("svg.plan"), house.page.select(".storey")
     assert len(storeys) == len({room.floor.value for room in house.offer.rooms})
-    assert len(plans) == (len(storeys) if house.job == DRAWN else 0)
+    several = [storey for storey in storeys if len(storey.select(".room")) > 1]
+    assert len(plans) == (len(several) if house.job == DRAWN else 0)
     says = text(house.page.select_one(".answer + .note"))
-    assert ("one by one" in says) == (house.job != DRAWN)
+    assert ("no plan of the house" in says) == (house.job != DRAWN)
 
 
 def test_every_room_has_one_number_in_list_plan_and_heading(house: House) -> None:
-    """The list beside the plan, the room's heading and its link agree, in the order of the walk."""
-    listed = {str(link["href"]).split("#rooms-")[1]: text(link) for link in house.page.select(".rooms a")}
-    assert len(listed) == len(house.offer.rooms)
+    """The line of each room's fold begins with its number in the order of the walk and its name."""
     for at, key, block in house.rooms():
         name = next(room.name.text for room in house.offer.rooms if room.key == key)
-        assert text(block.find("h2")) == f"{at} {name}" == listed[key]
+        assert text(fold_of(block).find("summary")).startswith(f"{at} {name}:")
+
+
+def test_the_line_of_a_room_has_its_points_and_its_holes(house: House) -> None:
+    """A fold says what is inside with its figure: the points there now, and the holes of the option that makes most."""
+    options = house.offer.protection.options.values()
+    for _, key, block in house.rooms():
+        line_of = fold_of(block).find("summary")
+        assert isinstance(line_of, Tag)
+        room = next(room for room in house.offer.rooms if room.key == key)
+        now = sum(int(kind.now.raw()) for kind in room.kinds)
+        holes = [int(option.rooms[key].openings.raw()) if key in option.rooms else 0 for option in options]
+        said = {0: "no point yet", 1: "one point"}.get(now, f"{now} points")
+        most = {0: "no holes", 1: "one hole"}.get(max(holes), f"{max(holes)} holes")
+        assert text(line_of).split(": ")[1].startswith(f"{said}, "), key
+        assert text(line_of).endswith((most, f"{most} at most")), key
+        assert ("up to" in text(line_of) or "at most" in text(line_of)) == (len(set(holes)) > 1), key
+
+
+def test_an_anchor_of_a_room_lies_in_its_fold(house: House) -> None:
+    """A link to a room opens its fold without a script: what it names stands inside, after the line."""
+    for _, key, block in house.rooms():
+        assert block.find_parent("details") is fold_of(block)
+        assert fold_of(block)["id"] == f"rooms-{key}-fold"
+        assert not fold_of(block).has_attr("open")
 
 
 def test_each_room_that_is_drawn_leads_to_its_block(house: House) -> None:
-    """A tap on a room of the plan leads where its line in the list leads; the keyboard passes through the list."""
+    """A tap on a room of the plan leads into its fold; the keyboard passes through the lines of the folds."""
     links = house.page.select("svg.plan a")
-    drawn = [room.key for room in house.offer.rooms if room.left is not None]
+    drawn = [str(room["id"]).removeprefix("rooms-") for storey in house.page.select(".storey")
+             if storey.select("svg.plan") for room in storey.select(".room")]
     assert sorted(str(link["href"]) for link in links) == sorted(f"rooms.html#rooms-{key}" for key in drawn)
     assert {link["tabindex"] for link in links} <= {"-1"}
 
@@ -128,9 +161,9 @@ def test_all_storeys_have_one_size_of_mark(house: House) -> None:
 
 
 def test_the_marks_of_the_plans_are_named_before_the_first(house: House) -> None:
-    """Directly before the first plan stand the three marks that plans have, with the words of the full legend."""
+    """Directly before the storeys stand the three marks of plans and rooms, with the words of the full legend."""
     legends = house.page.select("ul.on-plans")
-    assert len(legends) == bool(house.page.select("svg.plan"))
+    assert len(legends) == 1
     for legend in legends:
         after = [tag for tag in legend.find_next_siblings(True) if "vh" not in tag.get("class", [])]
         assert "storeys" in after[0]["class"]
@@ -145,7 +178,7 @@ def test_what_is_blank_and_where_the_front_is_stands_by_the_plans(house: House) 
     """With plans the note says what is blank and what the triangle means, which then stands once on the sheet."""
     plans = house.page.select("svg.plan")
     says = text(house.page.select_one(".answer + .note"))
-    assert ("What is blank was not measured." in says) == bool(plans)
+    assert ("What is blank on a plan was not measured." in text(house.page.select_one(".how .notes"))) == bool(plans)
     assert ("small triangle" in says) == bool(plans) == (len(house.page.select("svg.plan .front")) == 1)
 
 
@@ -268,16 +301,19 @@ def test_old_wire_of_a_room_is_told_with_the_option_that_ends_it(house: House) -
 
 
 def test_every_trouble_word_is_named_with_what_it_does_to_the_price(house: House) -> None:
-    """A room with trouble says that it can raise a price, what the word means, and leads to the row on it."""
+    """A room with trouble says what the word means; so does the open list of cautions, which leads to the row on it."""
     for room in house.offer.rooms:
         block = house.page.find(id=f"rooms-{room.key}")
         assert isinstance(block, Tag)
         cases = block.select(".case")
-        assert len(cases) == len(room.trouble)
-        for case, word in zip(cases, room.trouble, strict=True):
-            assert WORDS["trouble"] in text(case)
-            assert WORDS[f"trouble.{word.replace(' ', '-')}"] in text(case)
-            assert case.select('a[href="compare.html#compare-row-2"]')
+        assert len(cases) == len(room.trouble) + room.pipe_wrap
+        for case, word in zip(cases, room.trouble, strict=False):
+            said = WORDS[f"trouble.{word.replace(' ', '-')}"]
+            assert said in text(case)
+            item, = (one for one in house.page.select(".cautions li") if said in text(one))
+            assert item.select(f'a[href="rooms.html#rooms-{room.key}"]')
+            assert item.find_parent("details") is None
+            assert house.page.select('.how a[href="compare.html#compare-row-2"]')
 
 
 @pytest.mark.parametrize("word", TROUBLE)
@@ -343,8 +379,9 @@ def test_light_is_an_average_that_asks_for_nothing(house: House) -> None:
         assert said
         assert shows(said, light.average)
         assert len(said.select("data")) == 1
-    assert "Lamps and wall lights are not in it" in key
-    assert "no reason for more holes" in key
+    if any(design.light for design in house.offer.design.rooms.values()):
+        assert "We leave out lamps, wall lights" in key
+        assert "no reason for more holes" in key
 
 
 def test_outlets_are_told_where_the_plan_has_fewer_than_the_code(house: House) -> None:
@@ -354,9 +391,11 @@ def test_outlets_are_told_where_the_plan_has_fewer_than_the_code(house: House) -
         said = line(block, "Outlets")
         assert (said is not None) == bool(outlets.short_of_full.value or outlets.short.value), name
         if said:
-            assert shows(said, outlets.planned)
+            few = {0: "We plan no outlet", 1: "We plan one outlet"}.get(int(outlets.planned.raw()))
+            assert few in text(said) if few else shows(said, outlets.planned)
             assert shows(said, outlets.full)
-            assert shows(said, outlets.short) == bool(outlets.short.value)
+            assert shows(said, outlets.short) == (outlets.short.value > 1)
+            assert ("Your town may ask for" in text(said)) == bool(outlets.short.value)
             assert ("about" in text(said)) != outlets.measured
 
 
@@ -369,7 +408,7 @@ def test_circuits_of_a_room_are_rows_of_the_schedule(house: House) -> None:
     for room in house.offer.rooms:
         block = house.page.find(id=f"rooms-{room.key}")
         assert isinstance(block, Tag)
-        said = line(block, "Circuits")
+        said = line(block, "New circuits")
         named = [tag["value"] for tag in said.select("data")] if said else []
         assert named == [space.raw() for space in house.offer.design.rooms[room.key].circuits]
         assert any(all(room.name.text in some.get(str(number), "") for number in named) for some in rows)
@@ -378,19 +417,37 @@ def test_circuits_of_a_room_are_rows_of_the_schedule(house: House) -> None:
 # --- extras ----------------------------------------------------------------------------------------------
 
 
-def test_an_extra_is_ticked_in_one_place_and_named_in_its_rooms(house: House) -> None:
-    """One box for each extra, none ticked; each room of its kinds names it, with its price, and leads to the box."""
-    boxes = house.page.select("input[type=checkbox]")
-    assert sorted(str(box["value"]) for box in boxes) == sorted(extra.key for extra in house.offer.extras)
+def test_an_extra_is_counted_in_each_of_its_rooms(house: House) -> None:
+    """Each room of its kinds has a number for it, empty, with its price, and leads to why and when; what belongs to no
+    room of the house has one number, in the list."""
+    boxes = {str(box["name"]): box for box in house.page.select(".extras input")}
+    assert not house.page.select("input[type=checkbox], input[value], input[checked]")
+    placed = {extra.key for extra in house.offer.extras for room in house.offer.rooms if room.used_as in extra.rooms}
+    assert set(boxes) == {*(f"{room.key}--{extra.key}" for extra in house.offer.extras for room in house.offer.rooms
+                            if room.used_as in extra.rooms),
+                          *(f"house--{extra.key}" for extra in house.offer.extras if extra.key not in placed)}
+    assert {(box["type"], box["min"], box["inputmode"]) for box in boxes.values()} == {("number", "0", "numeric")}
     for room in house.offer.rooms:
         block = house.page.find(id=f"rooms-{room.key}")
         assert isinstance(block, Tag)
         here = [extra for extra in house.offer.extras if room.used_as in extra.rooms]
-        said = line(block, "Extras")
+        said = block.select_one(".extras")
         assert [link["href"] for link in (said.select("a") if said else [])] == [
             f"rooms.html#rooms-extra-{extra.key}" for extra in here]
         assert all(said and shows(said, extra.price) for extra in here)
-        assert block.select("input") == []
+        assert len(block.select("input")) == len(here)
+
+
+def test_extras_are_added_to_each_option(house: House) -> None:
+    """Beside the price of each option stands room for it with the extras, open and empty until some are chosen."""
+    rows = house.page.select(".with-extras tbody tr")
+    assert [text(row.find("th")) for row in rows] == [option.name for option in house.offer.outcome.options]
+    for row, option in zip(rows, house.offer.outcome.options, strict=True):
+        assert shows(row, option.price)
+        assert [text(sum_) for sum_ in row.select("output")] == [""]
+    assert [total.get_text(strip=True) for total in house.page.select("[data-total] output")] == [""] * len(
+        house.page.select("[data-total]"))
+    assert all(total.has_attr("hidden") for total in house.page.select("[data-total]"))
 
 
 def test_every_extra_says_until_when_and_why(house: House) -> None:
@@ -416,7 +473,7 @@ def test_the_panel_is_a_plan_and_no_approval(house: House) -> None:
     assert panel["aria-labelledby"] == "rooms-panel"
     assert text(panel.select_one(".caution")) == WORDS["panel.plan"]
     several = house.offer.design.service.households.value > 1
-    assert ("On this plan no circuit serves two of them" in text(panel)) == several
+    assert ("No circuit in this plan serves two of them" in text(panel)) == several
     assert len(panel.select("h4")) == (len(house.offer.design.service.panels) if several else 0)
 
 
@@ -490,7 +547,7 @@ def test_every_finding_of_the_report_stands_where_its_points_are(house: House) -
                 if name in {room.text for rooms in (finding.rooms, finding.leaves) for some in rooms.values()
                             for room in some}]
         assert [ring["value"] for ring in block.select(".more data.key")] == mean, name
-    for about, place in (({"panel", "service"}, ".panel > .closes"), ({"alarms"}, ".panel .walk .closes"),
+    for about, place in (({"panel", "service"}, ".panel > .closes"), ({"alarms"}, "#rooms-alarms .closes"),
                          ({"old wire"}, ".how .closes")):
         assert [ring["value"] for ring in house.page.select(f"{place} data.key")] == [
             finding.number.raw() for finding in findings if finding.about in about]

@@ -218,7 +218,7 @@ def test_8_is_it_a_count_or_an_opinion_whose_and_what_would_move_it(house: House
                                               outcome.prior.on)
     for place in (house.place(PAY, "#pay-from-judgement"), section(house, WHO, "who-method")):
         place.holds(outcome.prior.on)
-        place.says(outcome.prior.by.text, "judgement")
+        place.says(outcome.prior.by.text, "judg")
     section(house, WHO, "who-finished").says("cannot show a small error")
     assert outcome.tracing
     section(house, PAY, "pay-tracing").holds(outcome.tracing.price, *(swing.amount for swing in outcome.tracing.swings))

@@ -6,27 +6,31 @@ from typing import Any
 
 from msgspec import Struct
 
-from sitegen.figure import Figure, Quote, fraction_of
+from sitegen.figure import Figure, Quote, fraction_of, int_of
 from sitegen.offer.design.rooms import RoomDesign
 from sitegen.offer.extras import Extra
 from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Offer
 from sitegen.offer.protection import RoomCare
 from sitegen.offer.rooms import RoomSeen
+from sitegen.sheets.counts import counted
+from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.pages.report import listed
-from sitegen.sheets.pages.rooms_words import BANDS, CLOSES, LEAD, OLD_WIRE, TABLES
+from sitegen.sheets.pages.rooms_words import BANDS, CLOSES, LEAD, OLD_WIRE, TABLES, WHO_CLOSES
 from sitegen.sheets.plans import number_of, storeys, total
 
 
 def rooms_sheet(offer: Offer) -> dict[str, Any]:
-    """Sheet 6.  `walk`: every room; `storeys`: the plan; `lights`: whether the light of any is worked out; `about`:
+    """Sheet 6.  `storeys`: the plan of each, with its rooms; `lights`: whether the light of any is worked out; `about`:
     numbers of findings by part of the sheet; `runs`: by storey; `drawn`: the words on the plans; `keys`: tables of
-    words."""
+    words; `troubles` and `wrapped`: rooms by what can cost more there; `closers`: options by who closes their holes;
+    `counts`: how many stand behind the line of a fold."""
     plan = storeys(offer.rooms)
     names = {room.floor.raw(): room.storey for room in offer.rooms}
     mean = [(finding.number, {name.text for rooms in (finding.rooms, finding.leaves) for some in rooms.values()
                               for name in some}) for finding in offer.found.findings]
-    return {"storeys": plan, "walk": [_room(offer, room, at, mean) for at, room in enumerate(offer.rooms, 1)],
+    walk = {room.key: _room(offer, room, at, mean) for at, room in enumerate(offer.rooms, 1)}
+    return {"storeys": [(storey, [walk[room.key] for _, room in storey.rooms]) for storey in plan],
             "drawn": "rooms.drawn.all" if all(len(one.drawn) == len(one.rooms) for one in plan) else
                      "rooms.drawn.some" if any(one.drawn for one in plan) else "rooms.drawn.none", "keys": TABLES,
             "lights": any(offer.design.rooms[room.key].light for room in offer.rooms),
@@ -37,6 +41,15 @@ def rooms_sheet(offer: Offer) -> dict[str, Any]:
             "limit": _limit(offer), "keeps": any(room.outlets.short_of_full.value and not room.outlets.short.value
                          for room in offer.design.rooms.values()),
             "extras_by": _extras_by(offer.extras), "one": offer.outcome.one_price,
+            "placed": {extra.key for room in walk.values() for extra in room.extras},
+            "troubles": [(word, here) for word in TABLES["trouble"]
+                         if (here := [room for room in offer.rooms if word in room.trouble])],
+            "wrapped": [room for room in offer.rooms if room.pipe_wrap],
+            "closers": [(words, listed([option.name for option in offer.outcome.options
+                                        if offer.terms[option.key].closes_holes == who]))
+                        for who, words in WHO_CLOSES.items()
+                        if any(offer.terms[option.key].closes_holes == who for option in offer.outcome.options)],
+            "counts": _counts(offer),
             "runs": [(names[run.storey.raw()], run) for run in offer.design.runs],
             "lists": [option.name for option in offer.outcome.options if not option.covers_all],
             "listed": lambda names: listed(list(names))}
@@ -62,8 +75,8 @@ class LeadInRoom(Struct, frozen=True):
 
 
 class RoomShown(Struct, frozen=True):
-    """One room as the sheet shows it.  `dead`: words on its old wire, and what fills them; `findings`: the numbers of
-    the report that mean a point of it."""
+    """One room as the sheet shows it.  `holes`: the most that an option makes, with the words for it; `dead`: words on
+    its old wire, and what fills them; `findings`: the numbers of the report that mean a point of it."""
 
     number: Figure
     room: RoomSeen
@@ -74,12 +87,13 @@ class RoomShown(Struct, frozen=True):
     unseen: Figure
     options: tuple[OptionInRoom, ...]
     opened: bool
+    holes: tuple[str, Figure]
     lead: tuple[LeadInRoom, ...]
     cables: tuple[Quote, ...]
     dead: tuple[str, dict[str, Figure]] | None
     has_light: bool
     findings: tuple[Figure, ...]
-    extras: tuple[tuple[Quote, Extra], ...]
+    extras: tuple[Extra, ...]
 
 
 def _room(offer: Offer, room: RoomSeen, at: int, mean: list[tuple[Figure, set[str]]]) -> RoomShown:
@@ -89,13 +103,33 @@ def _room(offer: Offer, room: RoomSeen, at: int, mean: list[tuple[Figure, set[st
     old, unseen = points("old"), points("unseen")
     return RoomShown(
         number_of(room, at), room, offer.design.rooms[room.key], points("now"), points("want"), old, unseen,
-        options, any(option.care for option in options), _lead_in(options, _limit(offer)),
+        options, any(option.care for option in options), _holes(room, options), _lead_in(options, _limit(offer)),
         tuple({kind.cable.text: kind.cable for kind in room.kinds if kind.cable}.values()),
         _dead_in(old, unseen) if offer.outcome.one_price else None,
         any("light" in kind.kind.text and kind.want.value for kind in room.kinds),
         tuple(number for number, names in mean if room.name.text in names),
-        tuple((Quote(extra.key.replace("-", " "), extra.what.source), extra) for extra in offer.extras
-              if room.used_as in extra.rooms))
+        tuple(extra for extra in offer.extras if room.used_as in extra.rooms))
+
+
+def _holes(room: RoomSeen, options: tuple[OptionInRoom, ...]) -> tuple[str, Figure]:
+    """The most holes that an option makes in a room, and the words: all options make as many, or none makes more."""
+    cares = [option.care for option in options]
+    made = [int_of(care.openings) if care else 0 for care in cares]
+    most = max((care.openings for care in cares if care), key=int_of, default=Figure(
+        f"sheets.rooms.{room.key}.holes", 0, "openings", "No option opens a wall or ceiling here.", room.name.source))
+    return "rooms.line.holes" if len(set(made)) == 1 else "rooms.line.most", most
+
+
+def _counts(offer: Offer) -> dict[str, Figure]:
+    """How many there are of what stands behind the lines of folds."""
+    panels = offer.design.service.panels
+    return {"details": counted("sheets.rooms.details", len(DETAILS)),
+            "extras": counted("sheets.rooms.extras", len(offer.extras)),
+            "boxes": counted("sheets.rooms.boxes", len(offer.design.boxes)),
+            "alarms": counted("sheets.rooms.alarms", sum(int_of(alarm.count) for alarm in offer.design.alarms)),
+            "photographs": counted("sheets.rooms.photographs", sum(photo.elsewhere for photo in offer.photographs)),
+            "panels": counted("sheets.rooms.panels", len(panels)),
+            "circuits": counted("sheets.rooms.circuits", sum(int_of(panel.circuits_count) for panel in panels))}
 
 
 def _option_in(offer: Offer, option: OptionMoney, room: RoomSeen) -> OptionInRoom:

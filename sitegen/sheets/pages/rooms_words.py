@@ -23,6 +23,9 @@ filled by hand, of which nothing is said."""
 CLOSES = {"us": "rooms.closes.us", "homeowner": "rooms.closes.you"}
 """Who closes the holes, and the words of it."""
 
+WHO_CLOSES = {"homeowner": "rooms.close.you", "us": "rooms.close.us"}
+"""Who closes the holes, and the sentence on the options that have them do it."""
+
 LEAD = {
     "under the limit": "rooms.lead.under-the-limit",
     "nothing disturbed": "rooms.lead.nothing-disturbed",
