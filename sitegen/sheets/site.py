@@ -16,7 +16,7 @@ from sitegen.sheets.cache import Cache
 from sitegen.sheets.counts import counted
 from sitegen.sheets.drawings import Drawings
 from sitegen.sheets.mkdocs_site import Page, write_site
-from sitegen.sheets.pages.detail import DETAILS, LEAVES, WITHOUT
+from sitegen.sheets.pages.detail import DETAILS, EXPLAINS, LEAVES, WITHOUT
 from sitegen.sheets.photos import Photo
 from sitegen.sheets.sheets import SHEETS, Sheet, detail_sheets, shared
 from sitegen.sheets.theme import environment
@@ -105,6 +105,7 @@ class SiteWriter:
                                      if keys.get(sheet.id) in finding.answered_by],
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
                         "steps": self._steps(keys.get(sheet.id)),
+                        "explains": EXPLAINS.get(keys.get(sheet.id, "")),
                         "leaves": LEAVES.get(keys.get(sheet.id, ""), WITHOUT),
                         "css": first if sheet.id == FIRST else None,
                         "script": self.script(self._of_its_own(sheet)),

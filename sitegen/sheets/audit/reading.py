@@ -210,5 +210,5 @@ def _terms(part: Part) -> Sequence[str]:
     return [small(part.words(term)) for term in part.elements("dfn")] if "<dfn" in part.vocabulary else []
 
 
-__all__ = ["LEFT_OUT", "LEFT_OUT_CLASSES", "LEFT_OUT_INLINE", "Sentence", "Text", "grade", "joined", "measured", "prose",
-           "reading"]
+__all__ = ["LEFT_OUT", "LEFT_OUT_CLASSES", "LEFT_OUT_INLINE", "Sentence", "Text", "grade", "joined", "measured",
+           "prose", "reading"]

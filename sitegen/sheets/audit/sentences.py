@@ -16,9 +16,9 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from statistics import median
 
-from sitegen.sheets.audit.page import GAP, INLINE, Finding, Part, small
+from sitegen.sheets.audit.page import GAP, INLINE, Finding, Part, Span, Tag, small
 from sitegen.sheets.audit.reading import LEFT_OUT, LEFT_OUT_CLASSES, LEFT_OUT_INLINE, prose
-from sitegen.sheets.audit.verbs import ALWAYS, AUXILIARY, BARE, BASES, PASTS, THIRDS
+from sitegen.sheets.audit.verbs import ALWAYS, AUXILIARY, BASES, PASTS, THIRDS, VERBS, listed
 
 FINITE_RULE = "every paragraph is a sentence"
 FINITE_REMEDY = "Give it a subject and a verb that says what happens, or make it a label without a stop."
@@ -34,28 +34,35 @@ LABELS = frozenset({"named"})
 LISTS = frozenset({"ul", "ol"})
 WORD = re.compile(r"[a-z]+(?:'[a-z]+)?|[0-9][\w.,/:-]*|\$\S+|[,;:()]")
 
-MANY = frozenset("i we you they these those who which that some both most all none others two three four".split())
+MANY = listed("i we you they people these those who which that some both most all none others two three four")
 """What may be the subject of a verb in its bare form."""
 
-SUBJECTS = MANY | frozenset(
-    "he she it this what nobody somebody everybody anybody everyone anyone someone nothing something everything each "
-    "one".split())
+SUBJECTS = MANY | listed("""
+    he she it this what nobody somebody everybody anybody everyone anyone someone nothing something everything
+    each one""")
 
-BETWEEN = frozenset(
-    "also always already first later never not now often rarely seldom sometimes soon still then together usually "
-    "yourself ourselves themselves each all both again".split())
+AMOUNTS = listed("some both most all each one two three four none others")
+"""Subjects that may stand before a noun too, as in `both ends`."""
+
+BETWEEN = listed("""
+    also always already first later never not now often rarely seldom sometimes soon still then together usually
+    yourself ourselves themselves each all both again""")
 """What may stand between a subject and its verb."""
 
 BEGINS = frozenset({"please", "then", "first", ",", ";", ":", "and", "or", "so", "but", "instead"})
 """What may stand before a verb that tells the reader to do something."""
 
-TAKES = frozenset(
-    "a an the your our its their his her my each every all both any some no not us you it them him what how whether if "
-    "where when that which who in on by off out up down to from for as with until at over about after before into "
-    "under past through one two three most more less nothing away back apart together".split())
+TAKES = listed("""
+    a an the your our its their his her my this these every each all both any some no not us you it them him
+    what how whether if where when that which who in on by off out up down to from for as with until at over
+    about after before into under behind past through one two three most more less nothing everyone everybody
+    anybody away back apart together""")
 """What stands after a verb, and seldom after a noun that is spelled like it in a piece without a verb."""
 
-HOLDS = frozenset("a an the your our its their his her my each every no two three four six old new more of to".split())
+OBJECTS = listed("a an the you us them it your our")
+"""What stands after a verb in its bare form whose subject is no plural with s."""
+
+HOLDS = listed("a an the your our its their his her my each every no two three four six old new more of to")
 """What stands before a noun, so that the word after it is no verb."""
 
 
@@ -96,13 +103,13 @@ def paragraphs(part: Part) -> Iterator[tuple[int, list[str]]]:
             begun = at
 
 
-def _left_out(part: Part) -> set[object]:
+def _left_out(part: Part) -> set[Tag]:
     return {tag for tag in part.first if tag.opens and (
         tag.name in LEFT_OUT or not (LEFT_OUT_CLASSES | LABELS).isdisjoint(tag.class_name.split())
         or (tag.name, tag.class_name) in LEFT_OUT_INLINE)}
 
 
-def _keys(part: Part) -> list[tuple[int, int]]:
+def _keys(part: Part) -> list[Span]:
     """The lists that stand with drawings."""
     return [key for caption in part.elements("figcaption") for key in part.elements("ol", inside=caption)]
 
@@ -126,12 +133,16 @@ def _is_verb(words: Sequence[str], at: int) -> bool:
     earlier = words[before] if before >= 0 else ""
     after = words[at + 1] if at + 1 < len(words) else ""
     if word in BASES and (before < 0 or earlier in BEGINS):
-        return before < 0 or after in TAKES
+        return before < 0 or (after in TAKES and word not in PASTS)
     if earlier in (MANY if word in BASES else SUBJECTS):
-        return True
+        return earlier not in AMOUNTS or after in TAKES
+    if not earlier or earlier in HOLDS:
+        return False
     if word in THIRDS:
-        return bool(earlier) and earlier not in HOLDS and (after in TAKES or after[:1].isdigit() or after[:1] == "$")
-    return word in BARE and earlier.endswith("s") and earlier not in HOLDS
+        return after in TAKES or after[:1].isdigit() or after[:1] == "$"
+    if earlier.endswith("s"):
+        return word in VERBS or (word in BASES and word not in PASTS and after in TAKES)
+    return word in VERBS and word not in PASTS and after in OBJECTS
 
 
 __all__ = ["FEWEST", "FINITE_RULE", "MEDIAN_RULE", "finite", "fragments", "paragraphs"]

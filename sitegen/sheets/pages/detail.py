@@ -37,6 +37,9 @@ WITHOUT, DANGER = "detail.without", "detail.danger"
 
 LEAVES = {"old-wiring": DANGER}
 
+EXPLAINS = {"finding-old-feeds": "old-wiring", "new-circuits": "ground"}
+"""The explainer that stands on a detail, by its file in theme/parts/explain/."""
+
 
 def detail(offer: Offer) -> dict[str, Any]:
     """A detail.  `slots` is what its words may ask for."""
