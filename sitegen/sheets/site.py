@@ -17,7 +17,7 @@ from sitegen.sheets.cache import Cache
 from sitegen.sheets.counts import counted
 from sitegen.sheets.drawings import Drawings
 from sitegen.sheets.mkdocs_site import Page, write_site
-from sitegen.sheets.pages.detail import DETAILS
+from sitegen.sheets.pages.detail import DETAILS, EXPLAINS, LEAVES, WITHOUT
 from sitegen.sheets.photos import Photo
 from sitegen.sheets.sheets import BESIDE, SHEETS, Sheet, detail_sheets, shared
 from sitegen.sheets.theme import environment
@@ -109,6 +109,9 @@ class SiteWriter:
                         "answered": [finding.number for finding in offer.found.findings
                                      if keys.get(sheet.id) in finding.answered_by],
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
+                        "steps": self._steps(keys.get(sheet.id)),
+                        "explains": EXPLAINS.get(keys.get(sheet.id, "")),
+                        "leaves": LEAVES.get(keys.get(sheet.id, ""), WITHOUT),
                         "css": first if sheet.id == FIRST else None,
                         "script": self.script(self._of_its_own(sheet)),
                         "photographs": photographs, "proofs": _proofs(photographs), "faces": faces or {}})
@@ -119,6 +122,10 @@ class SiteWriter:
             for photograph in (*photographs, *(faces or {}).values()):
                 assets.update(photograph.files)
             write_site(pages, assets, self.env, Path(empty), into)
+
+    def _steps(self, key: str | None) -> Figure | None:
+        """How many steps the work of a detail has; None for a sheet that is no detail."""
+        return counted(f"details.{key}.steps", self.words.html[f"{key}.done"].count("<li>")) if key else None
 
     @staticmethod
     def _of_its_own(sheet: Sheet) -> tuple[str, ...]:

@@ -5,7 +5,8 @@ a note to the writer.  A slot `{name}` takes a Figure, a Quote, or several of ei
 words themselves.
 
 Nothing and one have sentences of their own: `# key if days is none`, `# key if old is one and unseen is none`.  The
-first form of a key whose counts are these stands for it, with some of its slots or none.
+first form of a key whose counts are these stands for it, with some of its slots or none.  What is one, and what other
+forms a language has, is said by its plural rules.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Mapping
+from fractions import Fraction
 from pathlib import Path
 
 from markupsafe import Markup, escape
@@ -22,12 +24,13 @@ from sitegen.errors import BuildError
 from sitegen.figure import Figure, Quote, Source, int_of
 from sitegen.offer.chances import Spoken
 from sitegen.sheets.cache import Cache
+from sitegen.sheets.plural import forms, takes
 from sitegen.units import dollars
 
 Slot = Figure | Quote | Markup | str | tuple[Figure, ...] | tuple[Quote, ...]
 KEY = re.compile(r"^# +(.+?) *$", re.MULTILINE)
 SLOT = re.compile(r"\{([a-z_]+)\}")
-FORM, SPOKEN = " if ", {"none": 0, "one": 1}
+FORM, SPOKEN = " if ", forms()
 COUNTED = re.compile(r"\d+$")
 CODE = re.compile(r"\b(?:[A-Z]{1,3}-\d+|(?:\d{3}-)?\d{3}-\d{4})\b")
 """A licence or a phone number: it stays on one line."""
@@ -153,7 +156,7 @@ class Words:
     def _form(self, key: str, slots: Mapping[str, Slot]) -> str:
         """The key of the form that these counts ask for: the piece's own, or one for none or for one."""
         for form, counts in self._forms.get(key, ()):
-            if all(_is(slots.get(name), value) for name, value in counts.items()):
+            if all(_is(slots.get(name), spoken) for name, spoken in counts.items()):
                 return form
         return key
 
@@ -200,18 +203,20 @@ def _fill(key: str, parts: tuple[str, ...], wanted: frozenset[str], slots: Mappi
     return Markup("".join(filled))
 
 
-def _is(slot: Slot | None, value: int) -> bool:
-    return isinstance(slot, Figure) and slot.value == value
+def _is(slot: Slot | None, spoken: str) -> bool:
+    """Whether what fills a slot is a whole count that takes a form."""
+    count = slot.value if isinstance(slot, Figure) else None
+    return isinstance(count, int | Fraction) and count.denominator == 1 and takes(count.numerator, spoken)
 
 
-def _forms(keys: Iterable[str]) -> dict[str, list[tuple[str, dict[str, int]]]]:
-    """The forms for none and for one of each key, in their order: the whole heading, and the count of each slot."""
-    found: dict[str, list[tuple[str, dict[str, int]]]] = {}
+def _forms(keys: Iterable[str]) -> dict[str, list[tuple[str, dict[str, str]]]]:
+    """The forms of each key for some counts, in their order: the whole heading, and what each slot must be."""
+    found: dict[str, list[tuple[str, dict[str, str]]]] = {}
     for heading in keys:
         key, mark, counts = heading.partition(FORM)
         if mark:
             pairs = (one.partition(" is ") for one in counts.split(" and "))
-            found.setdefault(key, []).append((heading, {slot: SPOKEN[word] for slot, _, word in pairs}))
+            found.setdefault(key, []).append((heading, {slot: word for slot, _, word in pairs}))
     return found
 
 

@@ -37,7 +37,7 @@ PAPER = {"Letter": 816, "A4": 794}
 """Width of paper in CSS px."""
 
 MARGIN = 53     # 14 mm
-BLOCK_FIRST, BLOCK_LAST = "Job", "Licences"
+BLOCK_FIRST, BLOCK_LAST = "Job", "Licenses"
 
 CONTROLS = "form,fieldset,button,label,output,select,textarea,input,nav,[role=status],[aria-live]"
 """What a script may show or fill: controls and their answers.  All else is a fact."""

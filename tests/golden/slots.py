@@ -46,7 +46,7 @@ SLOTS: dict[str, str] = {
     "prior_by": SAID, "reason": WORDS, "report": SAID, "rewired": POINTS, "role": SAID, "room": SAID, "rooms": "rooms",
     "rows": "number", "says": SAID, "safe": "rooms", "short": "receptacles", "sign": DATE, "since": DATE,
     "spaces": "number",
-    "start": DATE, "stop": SAID, "storey": NAME, "subcontractors": SAID, "sum": TYPED,
+    "start": DATE, "steps": "number", "stop": SAID, "storey": NAME, "subcontractors": SAID, "sum": TYPED,
     "elsewhere": MONEY, "ours": MONEY, "cleaning": SAID, "less": SAID, "more": SAID,
     "their": SAID, "then": SAID, "total": "findings", "twice": VIEW, "under": "number", "unseen": POINTS, "until": DATE,
     "untraced": FEEDS, "used": "number", "utility_notice": NOTICE, "version": "number", "visit": MONEY, "want": POINTS,

@@ -206,8 +206,7 @@ def test_a_hard_section_is_named_with_its_hardest_sentence() -> None:
     ("living", "living-power", PLAIN), ("detail-floors", "detail-floors-caution", PLAIN)])
 def test_money_and_risk_are_held_to_a_lower_grade(main: str, section: str, most: float) -> None:
     """Words between grade 7 and 8 pass as body, and fail where they speak of money or risk."""
-    said = ("The inspector looks at the wire before the opening is closed over, and once more at the end of the "
-            "work. " * 4)
+    said = "The inspector looks at the wire before any hole is closed over, and again at the end of the work. " * 4
     text, = joined(measured(offer(JOB), [Page("x.html", f'<main id="x"><p>{said}</p></main>')])["x.html"])
     assert PLAIN < text.grade <= BODY
     breaches = found(main, f'<h2 id="{section}">A</h2><p>{said}</p>')

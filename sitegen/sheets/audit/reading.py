@@ -166,7 +166,7 @@ def _sections(main: Part) -> Sequence[tuple[str, float, list[str]]]:
     found = []
     for (at, place), end in zip(begins, ends, strict=True):
         plain = begins[0][1] in PLAIN_SHEETS or place in PLAIN_SECTIONS or place.endswith(PLAIN_END)
-        found.append((place, PLAIN if plain else BODY, _sentences(main.join(said, at, end))))
+        found.append((place, PLAIN if plain else BODY, prose(main.join(said, at, end))))
     return found
 
 
@@ -178,7 +178,8 @@ def _left_out(main: Part) -> set[Tag]:
         tag.name in LEFT_OUT or tag.class_name in classes or (tag.name, tag.class_name) in LEFT_OUT_INLINE)}
 
 
-def _sentences(said: str) -> list[str]:
+def prose(said: str) -> list[str]:
+    """The sentences of a stretch of words, without its labels."""
     text = " ".join(said.split())
     pieces = [piece.strip() for piece in END.sub(rf"\1{GAP}", text).split(GAP) if len(piece) > 1]
     return [piece for piece in pieces if piece.endswith(STOPS) or piece.count(" ") >= LABEL]
@@ -209,4 +210,5 @@ def _terms(part: Part) -> Sequence[str]:
     return [small(part.words(term)) for term in part.elements("dfn")] if "<dfn" in part.vocabulary else []
 
 
-__all__ = ["Sentence", "Text", "grade", "joined", "measured", "reading"]
+__all__ = ["LEFT_OUT", "LEFT_OUT_CLASSES", "LEFT_OUT_INLINE", "Sentence", "Text", "grade", "joined", "measured",
+           "prose", "reading"]

@@ -11,10 +11,11 @@ from sitegen.offer.offer import Offer
 from sitegen.sheets.words import say
 
 DETAILS: dict[str, tuple[str, ...]] = {
+    "old-wiring": ("kinds",),
     "finding-old-feeds": ("feed",),
     "new-circuits": ("after",),
     "panel-service": ("panels",),
-    "grounding": ("ground", "kinds"),
+    "grounding": ("ground",),
     "alarms": ("alarm-places",),
     "floors": ("layers",),
     "openings": ("opening",),
@@ -29,6 +30,15 @@ DETAILS: dict[str, tuple[str, ...]] = {
     "not-seen": ("blocked",),
 }
 """Every detail in its order, with its drawings; its words are in content/details/."""
+
+
+WITHOUT, DANGER = "detail.without", "detail.danger"
+"""What stands over the piece `leaves` of a detail: what stays without the work, or how dangerous it is."""
+
+LEAVES = {"old-wiring": DANGER}
+
+EXPLAINS = {"finding-old-feeds": "old-wiring", "new-circuits": "ground"}
+"""The explainer that stands on a detail, by its file in theme/parts/explain/."""
 
 
 def detail(offer: Offer) -> dict[str, Any]:
