@@ -37,7 +37,7 @@ STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "parts/fold/fold.css
 """The style sheets that the first sheet carries."""
 
 STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/scope/scope.css",
-          "parts/evens/evens.css", "parts/ladder/ladder.css",
+          "parts/evens/evens.css", "parts/ladder/ladder.css", "parts/money/money.css",
           "parts/legend/legend.css", "parts/break-even-chart/break-even-chart.css", "parts/stepper/stepper.css",
           "parts/feeds/feeds.css", "parts/marks/seen.css", "sheets/pay.css", "sheets/report.css",
           "parts/bars/bars.css", "sheets/living.css", "parts/plan/plan.css", "parts/marks/marks.css",
