@@ -40,6 +40,14 @@ class MoneyLine(Struct, frozen=True):
     most: Figure
     capped: bool
 
+    @property
+    def script(self) -> tuple[Figure, ...]:
+        """The figures of its marks, by the names under which the script draws them on a longer scale."""
+        option = self.option
+        marks = {"price": option.price, "low": option.p10, "high": option.p90,
+                 "cap" if self.capped else "most": self.most}
+        return tuple(figure.named(f"sheets.money.{option.key}.{name}") for name, figure in marks.items())
+
 
 class MoneyPicture(Struct, frozen=True):
     """All options on one scale; `grid` is an upright line at each whole step."""
@@ -65,7 +73,8 @@ def money_picture(outcome: Outcome) -> MoneyPicture:
               for figure in (option.price, option.p10, option.p90, ends[option.key][0])]
     axis = scale(min(values), max(values))
     source = Source("worked out", "from the prices, the likely ends and the most of all options")
-    marks = (("foot", axis.foot, "A whole step under every price."), ("top", axis.top, "A whole step over every ending."),
+    marks = (("foot", axis.foot, "A whole step under every price."),
+             ("top", axis.top, "A whole step over every ending."),
              ("step", axis.step, "From one upright line of the picture to the next."))
     foot, top, step = (Figure(f"sheets.money.{name}", value, "cents, forecast", method, source)
                        for name, value, method in marks)

@@ -26,7 +26,7 @@ FIRST = "start"
 """The sheet that is read with one request."""
 
 SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "parts/extras/extras.js",
-           "parts/bids/bids.js", "parts/bids/bidform.js", "parts/bids/bidladder.js", "parts/stepper/stepper.js",
+           "parts/bids/bids.js", "parts/bids/bidform.js", "parts/money/moneybids.js", "parts/stepper/stepper.js",
            "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 

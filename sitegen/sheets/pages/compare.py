@@ -11,7 +11,7 @@ from sitegen.offer.dominated import dominated
 from sitegen.offer.offer import Offer
 from sitegen.offer.rows import PARTS, Cell, Row, rows
 from sitegen.offer.scope import ListRow, ScopeCell, ScopeRow
-from sitegen.sheets.bids import ANSWERS, bid_figures
+from sitegen.sheets.bids import ANSWERS, bid_figures, leaves
 from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.claim_words import CLAIM_WORDS, FITS_WORDS
 from sitegen.sheets.counts import ROW_COUNT
@@ -22,7 +22,7 @@ def compare(offer: Offer) -> dict[str, Any]:
     """Sheet 3.  `sections`: key and rows; `dominated`: the names of options that lead nowhere; `scope`: each item
     with its words and its cells, alike neighbors together; `points`: the list by room; `bid_figures`: what the
     reader's own bids are worked with, `bid_looked_up` the same for the script, `bid_answers` those that cost something
-    when they are no."""
+    when they are no, `bid_leaves` by option those that it has as no."""
     found: dict[str, list[Any]] = {}
     for row in rows(offer):
         found.setdefault(row.section, []).append(row)
@@ -32,6 +32,7 @@ def compare(offer: Offer) -> dict[str, Any]:
             "told_of": told(offer), "claim_words": CLAIM_WORDS, "fits_words": FITS_WORDS,
             "sections": list(found.items()), "part_words": PARTS, "row_count": ROW_COUNT,
             "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
+            "bid_leaves": {option.key: leaves(offer, option) for option in offer.outcome.options},
             "dominated": [option.name for option in offer.outcome.options if option.key in behind]}
 
 

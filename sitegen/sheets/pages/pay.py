@@ -9,8 +9,6 @@ from sitegen.figure import Figure, Quote, int_of, worked_out
 from sitegen.offer.money import BreakEvenSaid, Outcome
 from sitegen.offer.offer import Offer
 from sitegen.offer.payments import CLOSED, DEAD, END, START
-from sitegen.sheets.bids import bid_figures
-from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.break_even_chart import break_even_charts, turns
 from sitegen.sheets.charts import ladders, spans
 from sitegen.sheets.money_picture import money_picture
@@ -30,7 +28,6 @@ def pay(offer: Offer) -> dict[str, Any]:
             "turns": {even.key: turns(even) for even in outcome.break_even},
             "ladders": ladders(outcome), "break_even_charts": break_even_charts(outcome),
             "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
-            "bid_looked_up": bid_looked_up(bid_figures(offer)),
             "later": {item.key: item.called for option in outcome.options for item in option.later},
             "closing": {one.option: one for one in offer.closing},
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
