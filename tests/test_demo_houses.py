@@ -142,7 +142,7 @@ def test_in_the_bungalow_the_sheets_say_that_the_list_is_cheaper() -> None:
     house = built("juniper-court")
     house.place("index.html", ".first .less").says("At usual costs, Per item comes to the same as One price, or less, "
                                                    "in this house", "A surprise could change that")
-    house.place("what-you-could-pay.html", ".evens").says("At usual costs Per item comes to the same as One price or "
+    house.place("what-you-could-pay.html", ".evens").says("At usual costs, Per item costs the same as One price, or "
                                                           "less, at every count")
     item = next(option for option in house.offer.outcome.options if option.key == "per-item")
     assert item.above_one_price is not None

@@ -203,10 +203,20 @@ class StepCable(Struct, frozen=True):
     feeds: Figure
 
 
+class StepMark(Struct, frozen=True):
+    """Where one count of the judgment stands: the feeds that it is likeliest to be on, and blocked drops at their mean
+    count."""
+
+    points: Figure
+    feeds: Figure
+    blocked: Figure
+
+
 class Steps(Struct, frozen=True):
     """How many more turn out old: known today, every option at every step, a short table, and the feeds one by one.
 
-    `can_be` gives the counts of feeds that each count of points can be on, fewest first.
+    `can_be` gives the counts of feeds that each count of points can be on, fewest first; `marks` stand at fewer, at the
+    middle and at more of the judgment.
     """
 
     points: Figure
@@ -216,6 +226,7 @@ class Steps(Struct, frozen=True):
     options: tuple[StepOption, ...]
     rows: tuple[StepRow, ...]
     cables: tuple[StepCable, ...]
+    marks: tuple[StepMark, StepMark, StepMark]
 
     @property
     def many(self) -> bool:

@@ -18,11 +18,14 @@ from sitegen.offer.money import (
     StepCable,
     StepCell,
     StepLater,
+    StepMark,
     StepOption,
     StepRow,
     Steps,
 )
+from sitegen.offer.sums import pair_at
 from sitegen.trade import break_even as even
+from sitegen.trade.blocked import usual_blocked
 from sitegen.trade.break_even import Pair
 from sitegen.trade.feeds import NEW_ENDS, points_alone, quantile
 from sitegen.trade.terms import Option
@@ -43,7 +46,22 @@ def steps_of(context: Context, options: tuple[OptionMoney, ...], evens: tuple[Br
                   for unit, value in zip(("points", "feeds"), even.known_today(context.house.feeds), strict=True))
     most = Figure("steps.most.feeds", even.everything_old(context.hidden)[1], "feeds",
                   "Feeds charged when every point off the list that could be old is.", rooms, ("hidden.most",))
-    return Steps(points, on, most, feeds, made, _rows(context, made, feeds, evens), _cables(context, rooms))
+    return Steps(points, on, most, feeds, made, _rows(context, made, feeds, evens), _cables(context, rooms),
+                 (_mark(context, "fewer", 0.1), _mark(context, "middle", 0.5), _mark(context, "more", 0.9)))
+
+
+def _mark(context: Context, name: str, share: float) -> StepMark:
+    """One count of the judgment with its likeliest feeds and its blocked drops."""
+    points, feeds = pair_at(context, share)
+    source = context.make.judgement()
+
+    def figure(what: str, value: int, unit: str, method: str) -> Figure:
+        return Figure(f"steps.{name}.{what}", value, unit, method, source, ("hidden.p50",), EXPLAINED)
+    return StepMark(
+        figure("points", points, "points", f"Old points off the list that {share:g} of the judgment is at or under."),
+        figure("feeds", feeds, "feeds", "The feeds that so many points are likeliest to be on."),
+        figure("blocked", usual_blocked(context.house, context.kind, points), "drops",
+               "Blocked drops at their mean count when so many points turn up."))
 
 
 def _option(context: Context, said: OptionMoney, option: Option, feeds: dict[int, tuple[int, ...]]) -> StepOption:

@@ -114,8 +114,14 @@ def at_the_middle(context: Context, option: Option, figure: Figure, pair: Pair) 
 
 def middle_pair(context: Context) -> Pair:
     """The middle count of hidden points, and the feeds that it is likeliest to be on."""
-    middle = quantile(points_alone(context.hidden), 0.5)
-    return max((pair for pair in context.hidden if pair[0] == middle), key=lambda pair: (context.hidden[pair], pair))
+    return pair_at(context, 0.5)
+
+
+def pair_at(context: Context, share: float) -> Pair:
+    """The count of hidden points that a share of the judgment is at or under, and the feeds that it is likeliest to be
+    on."""
+    count = quantile(points_alone(context.hidden), share)
+    return max((pair for pair in context.hidden if pair[0] == count), key=lambda pair: (context.hidden[pair], pair))
 
 
 def source_of_price(context: Context, key: str) -> Source:
@@ -129,4 +135,4 @@ def source_of_price(context: Context, key: str) -> Source:
     return Source("price book", f"kit {row.kit}; proposed from our own costs, which are not shown")
 
 
-__all__ = ["Line", "at_the_middle", "middle_pair", "of_pair", "of_price", "source_of_price", "with_sum"]
+__all__ = ["Line", "at_the_middle", "middle_pair", "of_pair", "of_price", "pair_at", "source_of_price", "with_sum"]

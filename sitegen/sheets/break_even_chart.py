@@ -69,11 +69,10 @@ def break_even_charts(outcome: Outcome) -> BreakEvenCharts | None:
     first, last = steps.rows[0], steps.rows[-1]
     made = []
     for option, _ in options:
-        turns, slots = _turns(evens[option.key])
+        key, slots = turns(evens[option.key])
         line, full, hollow = _drawn(bars[option.key], price, axis)
         made.append(BreakEvenChart(option, line, full, hollow, first.options[option.key][0].total,
-                                   last.options[option.key][1].total,
-                            turns, slots))
+                                   last.options[option.key][1].total, key, slots))
     return BreakEvenCharts(ticks, ticks[-1], axis.grid, tuple(made))
 
 
@@ -86,7 +85,7 @@ def _totals(steps: Steps, option: StepOption) -> dict[int, tuple[int, int]]:
     return found
 
 
-def _turns(even: BreakEvenSaid) -> tuple[str, dict[str, Figure]]:
+def turns(even: BreakEvenSaid) -> tuple[str, dict[str, Figure]]:
     """The key of the words for where a list turns, and what fills them."""
     if even.settled:
         return "pay.turning.never" if even.usual_list else "pay.turning.always", {}

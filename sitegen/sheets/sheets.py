@@ -51,7 +51,7 @@ SHEETS: tuple[Sheet, ...] = (
     Sheet(counted("sheets.compare.number", 3), "compare.html", "compare", "Compare", compare,
           ("bids", "bidform", "ask")),
     Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay,
-          ("bids", "bidladder", "stepper", "ask")),
+          ("moneybids", "stepper", "ask")),
     Sheet(counted("sheets.living.number", 5), "living.html", "living", "Living through it", living),
     Sheet(counted("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", rooms_sheet,
           ("extras", "ask")),

@@ -29,7 +29,7 @@ FIRST = "start"
 """The sheet that is read with one request."""
 
 SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "parts/lives/lives.js",
-           "parts/extras/extras.js", "parts/bids/bids.js", "parts/bids/bidform.js", "parts/bids/bidladder.js",
+           "parts/extras/extras.js", "parts/bids/bids.js", "parts/bids/bidform.js", "parts/money/moneybids.js",
            "parts/stepper/stepper.js", "parts/ask/ask.js", "parts/yours/yours.js", "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
@@ -41,7 +41,7 @@ STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "parts/fold/fold.css
 """The style sheets that the first sheet carries."""
 
 STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/scope/scope.css",
-          "parts/evens/evens.css", "parts/ladder/ladder.css",
+          "parts/evens/evens.css", "parts/ladder/ladder.css", "parts/money/money.css",
           "parts/legend/legend.css", "parts/break-even-chart/break-even-chart.css", "parts/stepper/stepper.css",
           "parts/feeds/feeds.css", "parts/marks/seen.css", "sheets/pay.css", "sheets/report.css",
           "parts/bars/bars.css", "sheets/living.css", "parts/plan/plan.css", "parts/marks/marks.css",

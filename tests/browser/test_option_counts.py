@@ -94,6 +94,7 @@ def test_the_stepper_answers_for_each_and_our_price_for_holes_for_those_that_lea
     read = "all => all.map(row => [row.querySelector('th').textContent, row.querySelectorAll('data')[1].value])"
     with one_page(browser, 390) as page:
         page.goto((offered.folder / "what-you-could-pay.html").as_uri())
+        page.locator("#pay-set > summary").click()
         rows = page.locator("[data-steps] [data-option]")
         before = rows.evaluate_all(read)
         assert tuple(name for name, _ in before) == offered.names

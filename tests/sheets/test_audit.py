@@ -272,7 +272,7 @@ def test_every_view_belongs_to_the_same_chance(demo: Built) -> None:
 def test_the_form_itself_is_a_judgement(demo: Built, judged: str) -> None:
     """Words of a workspace that drop a view, or that it is a judgement, are found."""
     assert Breach("content", "chances.judged", CHANCE, f"`{judged}` is not the form of a judgement.",
-                  "Say that it is our judgement, not a count, in three views and with the whole.") in demo.found(
+                  "Say that it is our judgment, not a count, in three views and with the whole.") in demo.found(
                       judged=judged)
 
 

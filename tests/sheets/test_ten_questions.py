@@ -66,7 +66,7 @@ def spoken(place: Place, chance: Chance | Counted | None) -> None:
     """Fail unless a judged chance stands in a place in all three views, and is said to be no count."""
     assert isinstance(chance, Chance), place.name
     place.holds(*(view.count for view in chance.views), chance.whole)
-    place.says("Our judgement, not a count")
+    place.says("our judgment, not a count")
 
 
 def test_1_what_is_the_most_that_you_could_pay_this_firm(house: House) -> None:
@@ -77,7 +77,7 @@ def test_1_what_is_the_most_that_you_could_pay_this_firm(house: House) -> None:
     cells, hidden = answers(house, "most"), house.offer.outcome.hidden
     for option in house.offer.outcome.options:
         cells[option.key].holds(option.most_paid)
-        section(house, PAY, "pay-most").holds(option.most_paid)
+        house.place(PAY, ".money").holds(option.price, option.p10, option.p90, option.most_paid)
         if option.covers_all:
             cells[option.key].says("plus what you choose to add")
         else:
@@ -136,7 +136,7 @@ def test_4_what_is_in_the_walls_if_you_add_nothing_and_how_sure_is_it(house: Hou
         if not middle and int_of(hidden.p90):
             cell.holds(hidden.p90)
     live = section(house, PAY, "pay-live")
-    live.says("stay live" if middle > 1 else "stays live", "our judgement, not a count")
+    live.says("stay live" if middle > 1 else "stays live", "our judgment, not a count")
     live.holds(*(spread or (hidden.p90,)))
 
 
@@ -194,7 +194,7 @@ def test_7_at_what_number_does_per_item_become_the_cheaper_option(house: House) 
     assert even == house.offer.outcome.break_even[0]
     if even.settled:
         cheaper, other = (even.name, one.name) if even.usual_list else (one.name, even.name)
-        turns.says(f"At usual costs {cheaper} comes to the same as {other} or less, at every count")
+        turns.says(f"At usual costs, {cheaper} costs the same as {other}, or less, at every count")
     else:
         turns.holds(*filter(None, (even.list_up_to, even.price_from)))
         for count, words, cheaper, other in ((even.list_up_to, "or fewer", even.name, one.name),
@@ -237,7 +237,7 @@ def test_9_until_when_and_how_can_you_cancel(house: House) -> None:
     how = section(house, START, "start-sign")
     how.holds(dates.cancel_days)
     how.says("you can cancel", "any writing will do", firm.address.text, firm.e_mail.text, "two cancel forms")
-    when = section(house, PAY, "pay-when")
+    when = house.place(PAY, "#pay-cancel")
     when.holds(dates.sign_by, dates.cancel_until)
     when.says("you can cancel until midnight")
 

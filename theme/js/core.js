@@ -3,6 +3,10 @@
 "use strict";
 const mounts = {};
 const dollars = (cents) => "$" + (cents / 100).toLocaleString("en-US", cents % 100 ? { minimumFractionDigits: 2 } : {});
+/* A forecast to the nearest hundred dollars, halves upward, as every forecast of the sheets is said. */
+const near = (cents) => dollars(Math.floor((cents + 5000) / 10000) * 10000);
+/* Figures as the build wrote them for a script: word=value, one after another. */
+const looked = (text) => Object.fromEntries(text.trim().split(" ").map((one) => one.split("=")).map(([word, value]) => [word, Number(value)]));
 const kept = {
   read(place) { try { return JSON.parse(localStorage.getItem(place)); } catch (error) { return null; } },
   write(place, value) { try { localStorage.setItem(place, JSON.stringify(value)); } catch (error) { /* not kept */ } },

@@ -40,10 +40,10 @@ def form(judged: str) -> re.Pattern[str]:
 def judgement(judged: str) -> Iterator[Breach]:
     """Whether the words of the judged form are those of a judgement, in three views and with the whole."""
     wanted = {"judged", "half", "twice", "whole"}
-    if not (set(re.findall(r"\{([a-z]+)\}", judged)) >= wanted and "judgement, not a count" in judged
+    if not (set(re.findall(r"\{([a-z]+)\}", judged)) >= wanted and "judgment, not a count" in judged
             and judged.index("{judged}") == min(judged.index("{" + name + "}") for name in wanted)):
         yield Breach("content", "chances.judged", CHANCE_RULE, f"`{judged}` is not the form of a judgement.",
-                     "Say that it is our judgement, not a count, in three views and with the whole.")
+                     "Say that it is our judgment, not a count, in three views and with the whole.")
 
 
 def chances(part: Part) -> Iterator[Finding]:

@@ -13,7 +13,7 @@ from sitegen.offer.dominated import dominated
 from sitegen.offer.offer import Offer
 from sitegen.offer.rows import PARTS, Cell, Row, rows
 from sitegen.offer.scope import ListRow, ScopeCell, ScopeRow
-from sitegen.sheets.bids import ANSWERS, bid_figures
+from sitegen.sheets.bids import ANSWERS, bid_figures, leaves
 from sitegen.sheets.bids import looked_up as bid_looked_up
 from sitegen.sheets.claim_words import CLAIM_WORDS, FITS_WORDS
 from sitegen.sheets.counts import ROW_COUNT, counted
@@ -25,7 +25,7 @@ def compare(offer: Offer) -> dict[str, Any]:
     the answer and what fills it; `dominated`: the names of options that lead nowhere; `scope`: each item with its
     words and its cells, alike neighbors together; `points`: the list by room; `bid_figures`: what the reader's own
     bids are worked with, `bid_looked_up` the same for the script, `bid_answers` those that cost something when they
-    are no."""
+    are no, `bid_leaves` by option those that it has as no."""
     found: dict[str, list[Any]] = {}
     whole = rows(offer)
     for row in whole:
@@ -41,6 +41,7 @@ def compare(offer: Offer) -> dict[str, Any]:
             "section_counts": {key: counted(f"rows.count-{key}", len(some)) for key, some in found.items()},
             "row_count": ROW_COUNT,
             "bid_figures": figures, "bid_answers": ANSWERS, "bid_looked_up": bid_looked_up(figures),
+            "bid_leaves": {option.key: leaves(offer, option) for option in offer.outcome.options},
             "dominated": [option.name for option in offer.outcome.options if option.key in behind]}
 
 

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from sitegen.figure import Figure, int_of, worked_out
-from sitegen.offer.money import BreakEvenSaid
+from sitegen.figure import Figure, Quote, int_of, worked_out
+from sitegen.offer.money import BreakEvenSaid, Outcome
 from sitegen.offer.offer import Offer
 from sitegen.offer.payments import CLOSED, DEAD, END, START
-from sitegen.sheets.bids import bid_figures
-from sitegen.sheets.bids import looked_up as bid_looked_up
-from sitegen.sheets.break_even_chart import break_even_charts
+from sitegen.sheets.break_even_chart import break_even_charts, turns
 from sitegen.sheets.charts import ladders, spans
+from sitegen.sheets.money_picture import money_picture
 from sitegen.sheets.sums import SUMS
 from sitegen.units import in_hundreds
 
@@ -21,12 +20,14 @@ def pay(offer: Offer) -> dict[str, Any]:
     """Sheet 4.  `ladders`, `break_even_charts` and `spans` are drawings; `lists` the options that sell a list; `later`
     what some option leaves to buy elsewhere, in the order of the price book; `just` the one count at which the feeds
     decide, if it is one; `elsewhere` by option what is bought for more than it rounds away; `row_why` and `due_words`
-    give the words for why a count stands in the short table, and for each payment with a day and without; `closing` by
-    option what we ask to close its holes: all that leave holes sell one list, so a hole has one price."""
+    give the words for why a count stands in the short table, and for each payment; `closing` by option what we ask to
+    close its holes: all that leave holes sell one list, so a hole has one price; `included` by option the surprises
+    that its price covers and another leaves to the homeowner."""
     outcome = offer.outcome
-    return {"ladders": ladders(outcome), "break_even_charts": break_even_charts(outcome),
+    return {"money": money_picture(outcome), "included": _included(outcome),
+            "turns": {even.key: turns(even) for even in outcome.break_even},
+            "ladders": ladders(outcome), "break_even_charts": break_even_charts(outcome),
             "spans": spans(outcome.tracing.swings) if outcome.tracing else (),
-            "bid_looked_up": bid_looked_up(bid_figures(offer)),
             "later": {item.key: item.called for option in outcome.options for item in option.later},
             "closing": {one.option: one for one in offer.closing},
             "live_feeds": [feed for feed in offer.found.each_feed if feed.known.value or feed.unseen.value],
@@ -42,13 +43,17 @@ WHY = {"known": "pay.steps.row.known", "half": "pay.steps.row.half", "middle": "
        "twice": "pay.steps.row.twice", "all": "pay.steps.row.all"}
 """Why a count stands in the short table, and the words for it."""
 
-DUE: dict[str, tuple[str | None, str | None]] = {
-    START: (None, "pay.when.start.open"),
-    DEAD: ("pay.when.old-wires-dead", None),
-    CLOSED: ("pay.when.holes-closed", "pay.when.holes-closed.open"),
-    END: ("pay.when.all-finished", None),
-}
-"""The words for a payment by the step that it follows, with its day and without one; None where that cannot be."""
+DUE = {START: "pay.when.start", DEAD: "pay.when.old-wires-dead", CLOSED: "pay.when.holes-closed",
+       END: "pay.when.all-finished"}
+"""The words for a payment by the step that it follows."""
+
+
+def _included(outcome: Outcome) -> dict[str, tuple[Quote, ...]]:
+    """By the name of an option, what its price covers of the cases that another leaves to the homeowner."""
+    theirs = {option.name: {case.key for case in option.cases} for option in outcome.options}
+    found = {name: tuple(case.called for case in outcome.cases if case.key not in keys)
+             for name, keys in theirs.items()}
+    return {name: cases for name, cases in found.items() if cases}
 
 
 def _just_between(evens: Sequence[BreakEvenSaid]) -> Figure | None:

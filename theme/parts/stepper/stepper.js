@@ -38,7 +38,7 @@ mounts.stepper = function (sheet) {
   const cables = [...all.querySelectorAll("[data-brings]")].map((label) => ({ ...read(label.dataset.brings), old: tick(label) }));
   function put(element, cents, name, said) {
     element.value = cents;
-    element.textContent = said || bids.near(cents);
+    element.textContent = said || near(cents);
     if (name) element.dataset.figure = name; else delete element.dataset.figure;
   }
   function show() {
