@@ -13,6 +13,7 @@ from msgspec import Struct
 from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.drawings import Drawings
+from sitegen.sheets.houses import houses, marker
 from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.photos import Photo
@@ -33,7 +34,8 @@ SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "part
 ON_EVERY_SHEET = ("table", "lapsed")
 """Features that no sheet names, since all have them: in the first sheet itself, and in a file that the others share."""
 
-STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "parts/fold/fold.css", "sheets/start.css")
+STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "parts/fold/fold.css", "parts/houses/houses.css",
+                   "sheets/start.css")
 """The style sheets that the first sheet carries."""
 
 STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/scope/scope.css",
@@ -69,6 +71,7 @@ class SiteWriter:
         self.words = Words((resource("content"), workspace / "content"), cache)
         self.env = environment(self.themes, self.words, cache)
         self.env.globals["drawing"] = Drawings(self.themes, cache)
+        self.env.globals.update(houses=houses, marker=marker)
 
     @cached_property
     def styles(self) -> dict[str, str]:
