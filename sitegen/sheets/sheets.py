@@ -16,6 +16,7 @@ from sitegen.sheets.counts import counted
 from sitegen.sheets.pages.compare import compare
 from sitegen.sheets.pages.detail import DETAILS, detail
 from sitegen.sheets.pages.living import living
+from sitegen.sheets.pages.paper import paper
 from sitegen.sheets.pages.pay import pay
 from sitegen.sheets.pages.report import report
 from sitegen.sheets.pages.rooms import rooms_sheet
@@ -63,6 +64,9 @@ LISTED = tuple(sorted((
     key=lambda entry: int_of(entry[0])))
 """The list at the end of every sheet: number, title and where it leads; the agreement is signed on paper, and the first
 sheet says how."""
+
+PAPER = Sheet(counted("sheets.agreement.number", 7), "paper.html", "paper", "The proposal on paper", paper)
+"""What decides, as one document for one print; it takes the place of the agreement, which is signed on paper."""
 
 SHEET_COUNT = counted("sheets.count", len(LISTED))
 

@@ -17,7 +17,7 @@ from sitegen.sheets.houses import houses, marker
 from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.photos import Photo
-from sitegen.sheets.sheets import SHEETS, Sheet, detail_sheets, shared
+from sitegen.sheets.sheets import PAPER, SHEETS, Sheet, detail_sheets, shared
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource
@@ -46,7 +46,7 @@ STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/sc
           "parts/how/how.css", "parts/room/room.css", "parts/panel/panel.css", "parts/extras/list.css",
           "sheets/rooms.css", "parts/photographs/photographs.css", "css/grid.css", "parts/room/frame.css",
           "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css", "css/columns.css",
-          "parts/drawing/drawing.css", "parts/bids/bids.css")
+          "parts/drawing/drawing.css", "parts/bids/bids.css", "sheets/paper.css")
 """Every style sheet of the theme in the order in which they are joined: of two equal rules the later one holds, and a
 part whose rules hold against different ones has a file at each place."""
 
@@ -108,7 +108,7 @@ class SiteWriter:
                         "css": first if sheet.id == FIRST else None,
                         "script": self.script(self._of_its_own(sheet)),
                         "photographs": photographs})
-                  for sheet in (*SHEETS, *details.values())]
+                  for sheet in (*SHEETS, PAPER, *details.values())]
         with TemporaryDirectory() as empty:
             assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values()),
                                               SHARED_SCRIPT: str(self.script(ON_EVERY_SHEET))}

@@ -27,7 +27,7 @@ from tests.helpers import JOB
 SHEETS = {"start": "index", "report": "report", "compare": "compare", "pay": "what-you-could-pay", "living": "living",
           "rooms": "rooms", "who": "who", "rows": "compare", "scope": "compare",
           "claims": "compare", "bids": "compare", "chances": "what-you-could-pay",
-          "photographs": "rooms", "drawings": "rooms", "glossary": "who"}
+          "photographs": "rooms", "drawings": "rooms", "glossary": "who", "houses": "index", "paper": "paper"}
 """The sheet on which the pieces of a file stand; those of a detail stand whole on its own sheet in every house."""
 
 PLAIN = {"living": ("lead", "power", "medical", "keep", "out"), "who": ("earns", "chose", "promise", "stop", "damage")}
