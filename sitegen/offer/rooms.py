@@ -25,6 +25,7 @@ class KindInRoom(Struct, frozen=True):
     """One kind of point in one room: how many now and in the end, and in which state [points].
 
     `old` are known to be old, `newer` known to be on newer cable, `unseen` nobody saw; the three add up to `now`.
+    `rewired` are those that a price for every point does again.
     """
 
     kind: Quote
@@ -35,6 +36,7 @@ class KindInRoom(Struct, frozen=True):
     old: Figure
     newer: Figure
     unseen: Figure
+    rewired: Figure
 
 
 class RoomSeen(Struct, frozen=True):
@@ -117,7 +119,8 @@ def _kind(inputs: Inputs, key: str, line: Line, i: int, row: int) -> KindInRoom:
         count("listed", line.listed, "On the list."),
         count("old", line.old, "On a feed traced old and not seen new there, or opened and seen old."),
         count("newer", line.newer, "On a feed seen new its whole length, or opened and seen new."),
-        count("unseen", line.now - line.old - line.newer, "The rest: nobody saw the wires."))
+        count("unseen", line.now - line.old - line.newer, "The rest: nobody saw the wires."),
+        count("rewired", line.rewired, "Not on a feed seen new its whole length."))
 
 
 def room_keys(job: Job) -> dict[str, str]:

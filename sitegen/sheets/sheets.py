@@ -16,6 +16,7 @@ from sitegen.sheets.counts import counted
 from sitegen.sheets.pages.compare import compare
 from sitegen.sheets.pages.detail import DETAILS, detail
 from sitegen.sheets.pages.living import living
+from sitegen.sheets.pages.paper import paper
 from sitegen.sheets.pages.pay import pay
 from sitegen.sheets.pages.report import report
 from sitegen.sheets.pages.rooms import rooms_sheet
@@ -42,7 +43,7 @@ def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, A
             "sheet_count": SHEET_COUNT, "details": details,
             "before": SHEETS[at - 1] if at > 0 else None,
             "after": SHEETS[at + 1] if 0 <= at < len(SHEETS) - 1 else None,
-            "parent": None if at >= 0 else next(one for one in SHEETS if one.number is sheet.number)}
+            "parent": None if at >= 0 else next((one for one in SHEETS if one.number is sheet.number), SHEETS[0])}
 
 
 SHEETS: tuple[Sheet, ...] = (
@@ -63,12 +64,14 @@ BESIDE: tuple[Sheet, ...] = (
 )
 """Pages beside the eight: each has the number of the one that it belongs to."""
 
+PAPER = Sheet(counted("sheets.agreement.number", 7), "paper.html", "paper", "Agreement, on paper", paper)
+"""What decides, as one document for one print; it takes the place of the agreement, which is signed on paper."""
+
 LISTED = tuple(sorted((
     *((sheet.number, sheet.title, f"{sheet.file}#{sheet.id}") for sheet in SHEETS),
-    (counted("sheets.agreement.number", 7), "Agreement, on paper", "index.html#start-sign")),
+    (PAPER.number, PAPER.title, f"{PAPER.file}#{PAPER.id}")),
     key=lambda entry: int_of(entry[0])))
-"""The list at the end of every sheet: number, title and where it leads; the agreement is signed on paper, and the first
-sheet says how."""
+"""The list in the head of every sheet: number, title and where it leads; the agreement is signed on paper."""
 
 SHEET_COUNT = counted("sheets.count", len(LISTED))
 

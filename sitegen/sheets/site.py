@@ -16,10 +16,11 @@ from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.counts import counted
 from sitegen.sheets.drawings import Drawings
+from sitegen.sheets.houses import houses, marker
 from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS, EXPLAINS, LEAVES, WITHOUT
 from sitegen.sheets.photos import Photo
-from sitegen.sheets.sheets import BESIDE, SHEETS, Sheet, detail_sheets, shared
+from sitegen.sheets.sheets import BESIDE, PAPER, SHEETS, Sheet, detail_sheets, shared
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource
@@ -37,6 +38,7 @@ ON_EVERY_SHEET = ("table", "lapsed", "lives")
 """Features that no sheet names, since all have them: in the first sheet itself, and in a file that the others share."""
 
 STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "parts/fold/fold.css", "parts/lives/lives.css",
+                   "parts/houses/houses.css",
                    "sheets/start.css")
 """The style sheets that the first sheet carries."""
 
@@ -50,7 +52,7 @@ STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/sc
           "css/grid.css", "parts/room/frame.css",
           "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css", "css/columns.css",
           "parts/drawing/drawing.css", "parts/bids/bids.css",
-          "parts/ask/ask.css", "sheets/yours.css")
+          "parts/ask/ask.css", "sheets/yours.css", "sheets/paper.css")
 """Every style sheet of the theme in the order in which they are joined: of two equal rules the later one holds, and a
 part whose rules hold against different ones has a file at each place."""
 
@@ -75,6 +77,7 @@ class SiteWriter:
         self.words = Words((resource("content"), workspace / "content"), cache)
         self.env = environment(self.themes, self.words, cache)
         self.env.globals["drawing"] = Drawings(self.themes, cache)
+        self.env.globals.update(houses=houses, marker=marker)
 
     @cached_property
     def styles(self) -> dict[str, str]:
@@ -115,7 +118,7 @@ class SiteWriter:
                         "css": first if sheet.id == FIRST else None,
                         "script": self.script(self._of_its_own(sheet)),
                         "photographs": photographs, "proofs": _proofs(photographs), "faces": faces or {}})
-                  for sheet in (*SHEETS, *BESIDE, *details.values())]
+                  for sheet in (*SHEETS, *BESIDE, PAPER, *details.values())]
         with TemporaryDirectory() as empty:
             assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values()),
                                               SHARED_SCRIPT: str(self.script(ON_EVERY_SHEET))}

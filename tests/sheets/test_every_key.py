@@ -28,7 +28,8 @@ SHEETS = {"start": "index", "report": "report", "compare": "compare", "pay": "wh
           "lives": "living",
           "rooms": "rooms", "who": "who", "rows": "compare", "scope": "compare",
           "claims": "compare", "bids": "compare", "chances": "what-you-could-pay",
-          "photographs": "rooms", "drawings": "rooms", "glossary": "who", "detail": "rooms", "explain": "report"}
+          "photographs": "rooms", "drawings": "rooms", "glossary": "who", "detail": "rooms", "explain": "report",
+          "houses": "index", "paper": "paper"}
 """The sheet on which the pieces of a file stand; those of a detail stand whole on its own sheet in every house."""
 
 PLAIN = {"living": ("lead", "power", "medical", "keep", "out"), "who": ("earns", "chose", "promise", "stop", "damage")}

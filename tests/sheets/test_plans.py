@@ -26,7 +26,8 @@ def room(key: str, size: tuple[int, int], at: tuple[int, int] | None, floor: int
         return figure(word, value, "points")
     old, unseen, newer = points
     kind = KindInRoom(Quote("outlet", SEEN), None, count("now", sum(points)), count("want", sum(points)),
-                      count("listed", 0), count("old", old), count("newer", newer), count("unseen", unseen))
+                      count("listed", 0), count("old", old), count("newer", newer), count("unseen", unseen),
+                      count("rewired", old + unseen))
     return RoomSeen(key, Quote(key, SEEN), f"Storey {floor}", figure("floor", floor, "number"), "bedroom",
                     figure("long", size[0]), figure("wide", size[1]), None if at is None else figure("left", at[0]),
                     None if at is None else figure("front", at[1]), (), False, False, (kind,),

@@ -23,7 +23,7 @@ FIRST_SHEET, SCRIPTS_IN_ALL, SITE = 14_000, 12_000, 150_000
 
 PHOTOGRAPHS = (".webp", ".jpg")
 FONTS = (".woff", ".woff2", ".ttf", ".otf", ".eot")
-ASKS = r"""(?:src|srcset|poster|data|action|formaction|ping|background)\s*=|url\(|@import|@font-face"""
+ASKS = r"""(?:src|srcset|poster|data|action|formaction|ping|background)\s*=|url\((?!#)|@import|@font-face"""
 
 CALLS = r"\bfetch\(|XMLHttpRequest|sendBeacon|WebSocket|EventSource|importScripts|\bimport\("
 
