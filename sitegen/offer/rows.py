@@ -14,6 +14,7 @@ from sitegen.figure import Figure, Quote, Source
 from sitegen.job.parts import ROWS
 from sitegen.offer.offer import Offer
 from sitegen.offer.row_answers import ANSWERS, ForRow, Slot
+from sitegen.offer.rules import rule
 
 
 class Cell(Struct, frozen=True):
@@ -119,7 +120,7 @@ def _sources(offer: Offer, key: str, cells: Sequence[Cell]) -> tuple[Source, ...
     if key == "earning":
         found.setdefault("company", offer.firm.damage.source)
     if key == "lead":                       # the same in every house: a section on aided housing would tell of people
-        found["rule"] = offer.lead.built_before.source
+        found["rule"] = rule("lead-room-feet").source if "rule" in found else offer.lead.built_before.source
     return tuple(found.values())
 
 
