@@ -34,7 +34,7 @@ NOT_YET = frozenset({
     "claims.fits.fewest-holes", "claims.fits.first-finished", "claims.fits.highest-middle", "claims.fits.last-dead",
     "claims.fits.last-finished", "claims.fits.lowest-middle", "claims.fits.most-dark", "claims.fits.most-holes",
     "claims.fits.no-wire-promise", "claims.fits.sheet", "claims.fits.wire-promise", "claims.last-dead",
-    "claims.last-finished", "claims.most-dark", "deciding.rise.cases-some",
+    "claims.last-finished", "claims.most-dark", "deciding.rise.cases-some", "living.choose.one",
     "living.later.every-finish", "living.lead.reason.share",
     "living.lead.step.doors-and-windows-near-closed", "living.lead.step.ground-sheet-laid",
     "living.lead.step.screen-at-a-near-property-line", "living.step.rough-and-photograph", "pay.even.just",
