@@ -21,7 +21,8 @@ MONEY, FORECAST, POINTS, FEEDS, DAYS, DATE = "cents", "cents, forecast", "points
 
 SLOTS: dict[str, str] = {
     "above": "number", "added": MONEY, "address": SAID, "alarms": SAID, "all": "jobs", "amount": MONEY,
-    "amperes": "amperes", "approvals": SAID, "area": "square feet", "average": "footcandles", "bare": "square feet",
+    "amperes": "amperes", "approvals": SAID, "area": "square feet", "average": "footcandles", "bays": "drops",
+    "bare": "square feet",
     "before": MONEY, "built": "year", "by": SAID, "cable": SAID, "called": SAID, "cancel_days": "business days",
     "cap": MONEY, "case": SAID, "cases": SEVERAL, "close": MONEY, "closed": WORDS, "closing": DATE,
     "code": SAID, "conductor": SAID, "count": POINTS, "credit": WORDS, "damage": SAID, "day": DATE,
@@ -62,7 +63,9 @@ SLOTS: dict[str, str] = {
 BY_PIECE: dict[str, dict[str, str]] = {
     "bids.ask-about": {"name": TYPED},
     "bids.finish": {"low": TYPED, "middle": TYPED, "high": TYPED},
-    "bids.ladder.note": {"low": TYPED, "high": TYPED},
+    "bids.finish-one": {"middle": TYPED},
+    "bids.line-one": {"middle": TYPED},
+    "bids.loaded": {"name": TYPED},
     "bids.line": {"low": TYPED, "middle": TYPED, "high": TYPED},
     "bids.not-yet": {"count": TYPED},
     "bids.points-listed": {"points": TYPED},
@@ -93,7 +96,6 @@ BY_PIECE: dict[str, dict[str, str]] = {
     "pay.live": {"price": NAME},
     "pay.money.": {"low": FORECAST, "high": FORECAST, "middle": FORECAST},
     "pay.money.most.list": {"most": FORECAST},
-    "pay.most.list": {"most": FORECAST},
     "pay.steps.feeds": {"low": FEEDS, "high": FEEDS},
     "pay.sums.": {"total": FORECAST},
     "pay.turning": {"price": NAME},
