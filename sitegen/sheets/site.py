@@ -29,16 +29,15 @@ SHARED_STYLE, SHARED_SCRIPT = "sheets.css", "sheets.js"
 FIRST = "start"
 """The sheet that is read with one request."""
 
-SCRIPTS = ("js/core.js", "parts/table/table.js", "parts/lapsed/lapsed.js", "parts/lives/lives.js",
-           "parts/extras/extras.js", "parts/bids/bids.js", "parts/bids/bidform.js", "parts/money/moneybids.js",
-           "parts/stepper/stepper.js", "parts/ask/ask.js", "parts/yours/yours.js", "js/run.js")
+SCRIPTS = ("js/core.js", "parts/lapsed/lapsed.js", "parts/lives/lives.js", "parts/extras/extras.js",
+           "parts/bids/bids.js", "parts/bids/bidform.js", "parts/money/moneybids.js", "parts/stepper/stepper.js",
+           "parts/ask/ask.js", "parts/yours/yours.js", "parts/walk/walk.js", "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
-ON_EVERY_SHEET = ("table", "lapsed", "lives")
+ON_EVERY_SHEET = ("lapsed", "lives")
 """Features that no sheet names, since all have them: in the first sheet itself, and in a file that the others share."""
 
-STYLES_OF_FIRST = ("css/base.css", "parts/table/table.css", "parts/fold/fold.css", "parts/lives/lives.css",
-                   "parts/houses/houses.css",
+STYLES_OF_FIRST = ("css/base.css", "parts/fold/fold.css", "parts/lives/lives.css", "parts/houses/houses.css",
                    "sheets/start.css")
 """The style sheets that the first sheet carries."""
 
@@ -52,7 +51,7 @@ STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/sc
           "css/grid.css", "parts/room/frame.css",
           "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css", "css/columns.css",
           "parts/drawing/drawing.css", "parts/bids/bids.css",
-          "parts/ask/ask.css", "sheets/yours.css", "sheets/paper.css")
+          "parts/ask/ask.css", "sheets/yours.css", "parts/walk/walk.css", "sheets/paper.css")
 """Every style sheet of the theme in the order in which they are joined: of two equal rules the later one holds, and a
 part whose rules hold against different ones has a file at each place."""
 

@@ -354,11 +354,9 @@ def test_nothing_that_decides_stands_behind_a_fold(house: House) -> None:
         first.holds(option.price, option.p10, option.p90, dates.dead, dates.other.dead)
         pay.holds(option.p10, option.p50, option.p90, option.most_paid)
         living.holds(*(day for method in dates.both for day in (method.dead, method.finished)))
-        for key in ("price", "rise", "most", "ending", "live", "holes", "dates"):
-            slots = rows[key].cells[at].slots.values()
-            shared = {figure.raw() for slot in slots for figure in (slot if isinstance(slot, tuple) else (slot,))
-                      if isinstance(figure, Figure)}
-            there = {value for _, value, _ in _unfolded(house, "compare.html", f"tr[data-row={key}]").figures()}
+        for line in deciding(offer, comparison(offer)):
+            shared = {figure.raw() for figure in line.cells[at].slots.values() if isinstance(figure, Figure)}
+            there = {value for _, value, _ in decides.figures()}
             spoken = shared - there                 # a nought and a one are said in words
             assert spoken <= {"0", "1"}, (line.asks, option.key, spoken)
         _unfolded(house, "compare.html", "tr[data-decides=holes]").says(

@@ -33,7 +33,7 @@ mounts.stepper = function (sheet) {
   const tick = (label, more) => make("input", { type: "checkbox", ...more }, label.querySelector(".step-tick"));
   const items = [...all.querySelectorAll("[data-item]")].map((label) => ({ key: label.dataset.item, label, out: tick(label) }));
   const closers = [...all.querySelectorAll("[data-closer]")].map((label) => ({
-    by: label.dataset.closer, pick: tick(label, { type: "radio", name: "pay-closer", checked: label.dataset.closer === "elsewhere" }),
+    by: label.dataset.closer, pick: tick(label, { type: "radio", name: "step-closer", checked: label.dataset.closer === "elsewhere" }),
   }));
   const cables = [...all.querySelectorAll("[data-brings]")].map((label) => ({ ...read(label.dataset.brings), old: tick(label) }));
   function put(element, cents, name, said) {

@@ -1,0 +1,46 @@
+"""The walk at the table: twelve stops, each with one thing on it, for two people and a salesperson."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from msgspec import Struct
+
+from sitegen.figure import Figure
+from sitegen.offer.claims import told
+from sitegen.offer.deciding import Deciding, deciding
+from sitegen.offer.offer import Offer
+from sitegen.offer.rows import rows
+from sitegen.sheets.claim_words import CLAIM_WORDS
+from sitegen.sheets.counts import counted
+from sitegen.sheets.pages.compare import HOLDS
+from sitegen.sheets.pages.pay import pay
+from sitegen.sheets.pages.start import start
+
+STOPS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("tonight", ()), ("found", ()), ("houses", ()), ("price", ("price", "rise")), ("ending", ("ending", "most")),
+    ("more", ()), ("live", ("live",)), ("walls", ("holes", "floors")), ("dates", ("dates",)), ("extras", ()),
+    ("weigh", ("promise", "earning")), ("close", ()))
+"""Each stop in its order, with the rows of the comparison that it shows in short."""
+
+
+class Stop(Struct, frozen=True):
+    """One stop: its number and key, the key of its title, and the lines that decide, each with its class."""
+
+    number: Figure
+    key: str
+    title: str
+    lines: tuple[tuple[Deciding, str], ...]
+
+
+def walk(offer: Offer) -> dict[str, Any]:
+    """The walk.  `stops`: all of them; the rest is what its parts ask for: hazards, steps, claims, extras."""
+    short = deciding(offer, rows(offer))
+    stops = [Stop(counted(f"walk.{key}.number", at), key, f"walk.{key}",
+                  tuple((line, HOLDS[line.holds]) for line in short if line.row.key in shown))
+             for at, (key, shown) in enumerate(STOPS, start=1)]
+    return {**pay(offer), "stops": stops, "stop_count": counted("walk.count", len(stops)),
+            "tonight": start(offer)["tonight"], "told_of": told(offer), "claim_words": CLAIM_WORDS}
+
+
+__all__ = ["STOPS", "Stop", "walk"]
