@@ -36,9 +36,10 @@ class Stop(Struct, frozen=True):
 def walk(offer: Offer) -> dict[str, Any]:
     """The walk.  `stops`: all of them; the rest is what its parts ask for: hazards, steps, claims, extras."""
     short = deciding(offer, rows(offer))
+    there = [stop for stop in STOPS if stop[0] != "extras" or offer.extras]
     stops = [Stop(counted(f"walk.{key}.number", at), key, f"walk.{key}",
                   tuple((line, HOLDS[line.holds]) for line in short if line.row.key in shown))
-             for at, (key, shown) in enumerate(STOPS, start=1)]
+             for at, (key, shown) in enumerate(there, start=1)]
     return {**pay(offer), "stops": stops, "stop_count": counted("walk.count", len(stops)),
             "tonight": start(offer)["tonight"], "told_of": told(offer), "claim_words": CLAIM_WORDS}
 

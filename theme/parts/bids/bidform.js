@@ -1,6 +1,6 @@
 /* The form of the reader's own bids on sheet 3, their lines in the rows, their order, and what is left to ask. */
 mounts.bidform = function (sheet) {
-  const section = sheet.querySelector("[data-bids]"), table = sheet.querySelector("table.rows:not(.items)");
+  const section = sheet.querySelector("[data-bids]"), table = sheet.querySelector("[data-rows]");
   if (!section || !table) return;
   const place = "bids " + section.dataset.bids, usual = bids.usual(section), most = bids.most;
   const mould = section.querySelector("template").content, said = mould.querySelector("[data-words]");
@@ -9,7 +9,7 @@ mounts.bidform = function (sheet) {
   const blank = sheet.querySelector("[data-blank]"), options = bids.options(usual);
   const has = (key) => mould.querySelector("[data-field=" + key + "]");
   const asked = bids.answers.filter(has), besides = ["places", "alarms", "permit", "panel"].filter(has);
-  const columns = table.querySelectorAll("thead th").length - 1;
+  const columns = table.querySelector("thead").querySelectorAll("th").length - 1;
   const ask = bids.say(said, "ask", {});
   let typed = bids.read(place);
   const say = (key, slots) => bids.say(said, key, slots || {});
