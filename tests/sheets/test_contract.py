@@ -32,7 +32,7 @@ from sitegen.sheets.words import EXPLAINED, Words, say
 from tests.built import House, Place, built
 from tests.helpers import DEMO, JOB, ROOT, figures_of
 
-MADE_IN_SHEETS = ("sheets.", "rows.count", "ladder.")
+MADE_IN_SHEETS = ("details.", "sheets.", "rows.count", "ladder.")
 """Figures that are no part of an Offer: numbers of sheets, how many rows there are, ticks of the ladder's scale."""
 
 THEME = sorted((ROOT / "theme").rglob("*.html"))

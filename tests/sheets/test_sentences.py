@@ -28,7 +28,7 @@ HELD = ("detail-*.html",)
 HELD_WORDS = ("details/*.md", "glossary.md", "sheets/explain.md")
 """Files of our words, under content/, of which every sentence has a verb."""
 
-NO_PROSE = frozenset({"title", "source", "old-wiring.source", "ground.source"})
+NO_PROSE = frozenset({"title", "source"})
 """Pieces of a detail that are a heading or a source."""
 
 FINITE_TAGS = frozenset({"VVZ", "VVD", "VVB", "VBB", "VBZ", "VBD", "VDB", "VDZ", "VDD", "VHB", "VHZ", "VHD", "VM0"})
