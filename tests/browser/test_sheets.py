@@ -20,7 +20,7 @@ SHEETS = {"index.html": "start", "report.html": "report", "compare.html": "compa
 DETAIL = "detail-plaster.html"
 """One of the details, which are all made by one template."""
 
-EVERY = {**SHEETS, **{f"detail-{key}.html": f"detail-{key}" for key in DETAILS}}
+EVERY = {**SHEETS, "paper.html": "paper", **{f"detail-{key}.html": f"detail-{key}" for key in DETAILS}}
 WIDTHS = (320, 390, 1180)
 SCHEMES = ("light", "dark")
 TABLE_ENDS, FIRST_ENDS = 2 * 844, 4 * 844      # px on a phone of 390 x 844
