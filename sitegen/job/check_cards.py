@@ -15,7 +15,7 @@ from sitegen.trade.finished import ENOUGH
 from sitegen.trade.kinds import SIGNS, SIGNS_WITH
 from sitegen.trade.old_wiring import PACKAGE, missing_of_package
 
-PRICED = {"panel": "panel", "service": "service", "alarms": "alarm"}
+PRICED = {"panel": "panel", "service": "service", "alarms": "alarm", "splices": "splice", "car outlets": "car_outlet"}
 """What a kit may do beside points, and its set price where it sells a list."""
 
 
@@ -80,7 +80,7 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
     for does, key in PRICED.items() if kit.covers == "the list" and kit.prices is not None else ():
         if does in kit.also_does and not getattr(kit.prices, key):
             yield book.fault((*path, "prices"), f"This kit does `{does}`, and nothing says what it asks for it.",
-                             f"Add `{key}:` to its prices, or take `{does}` out of `also does`.")
+                             f"Add `{key.replace('_', ' ')}:` to its prices, or take `{does}` out of `also does`.")
     if kit.covers == "every point" and kit.new_places != "in the price":
         yield book.fault((*path, "new places"), "A price for every point leaves new places to be paid for.",
                          "Write `new places: in the price`.")

@@ -105,6 +105,8 @@ class Load(Part):
     takes: Taken = means("what one takes, as on its label, in VA, or in A at its volts")
     volts: Annotated[str, one_of("240", "120")] = means("its voltage", default="240")
     where: RoomKind | None = means("kind of room that it is in; left out for the usual one", default=None)
+    new: YesNo = means("what a car is charged from, which is not there yet: options that do car outlets set it",
+                       default=False)
     count: Count = means("how many; heaters with a thermostat of their own count one by one", default=1)
     dwelling: Words | None = means("the dwelling that it is of, where there are several; left out for what all share",
                                    default=None)
