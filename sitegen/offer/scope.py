@@ -159,7 +159,10 @@ def _new_places(one: ForItem) -> Cell:
 
 
 def _panel(one: ForItem) -> Cell:
-    return _in(one, "panel") if one.offered.counts.panel else (OUT, "scope.out.electrician", {})
+    count = one.offered.counts.panel
+    if not count:
+        return OUT, "scope.out.electrician", {}
+    return _in(one, "panel", count if count > 1 else None)
 
 
 def _service(one: ForItem) -> Cell:

@@ -26,7 +26,8 @@ class Counts(Struct, frozen=True):
     `drops`    [drops] fished for both, not rounded
     `holes`    [holes] opened for both
     `feeds`    [circuits] run anew, and as many old ones cut and tested dead
-    `panel`, `service`  [1 or 0] new
+    `panel`    [panels] new: one of each dwelling and of what all share
+    `service`  [1 or 0] new
     `alarms`   [devices]
     `splices`  [boxes] with a cover, each over an open splice
     `cars`     [outlets] that a car is charged from, each with a circuit of its own

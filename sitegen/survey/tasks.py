@@ -19,6 +19,7 @@ from sitegen.job.books import Kit
 from sitegen.job.cards import AT_THE_END
 from sitegen.job.inputs import Inputs
 from sitegen.survey.dust import RoomDust
+from sitegen.survey.dwellings import parts_of
 from sitegen.survey.lines import Line, all_drops, drops, lines
 from sitegen.survey.opened import by_all, by_list
 from sitegen.survey.rule_sets import RuleSet
@@ -58,8 +59,9 @@ def feeds_run(inputs: Inputs, kit: Kit) -> int:
 
 
 def new_panel(inputs: Inputs, kit: Kit) -> int:
-    """A new panel [1 or 0]: where the plan has one and the kit does it."""
-    return int("panel" in kit.also_does and inputs.job.panel.new_spaces is not None)
+    """New panels [panels] where the plan has some and the kit does them: one of each dwelling, one of what all share."""
+    planned = "panel" in kit.also_does and inputs.job.panel.new_spaces is not None
+    return len(parts_of(inputs.job)) if planned else 0
 
 
 def new_service(inputs: Inputs, kit: Kit) -> int:
