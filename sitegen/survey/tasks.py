@@ -19,10 +19,10 @@ from sitegen.job.books import Kit
 from sitegen.job.cards import AT_THE_END
 from sitegen.job.inputs import Inputs
 from sitegen.survey.dust import RoomDust
-from sitegen.survey.dwellings import parts_of
+from sitegen.survey.dwellings import DISCONNECT, duties_of, parts_of
 from sitegen.survey.lines import Line, all_drops, drops, lines
 from sitegen.survey.opened import by_all, by_list
-from sitegen.survey.rule_sets import RuleSet
+from sitegen.survey.rule_sets import RuleSet, code
 from sitegen.trade.blocked import Kind, blocked_at, usual_blocked
 from sitegen.trade.feeds import NEW, HiddenPoints, quantile
 from sitegen.trade.plaster import COATS
@@ -48,7 +48,8 @@ def work(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleSet
     old = costs.old_circuit.hours * feeds / 3
     return Work(made, costs.panel.hours * new_panel(inputs, kit), old, old, old,
                 costs.cleaning.hours * cleaned(inputs, kit, rooms), costs.cleaning.hours * costs.rooms_at_once,
-                costs.service.hours * new_service(inputs, kit))
+                costs.service.hours * new_service(inputs, kit),
+                bool(new_service(inputs, kit)) and DISCONNECT in duties_of(inputs.job, code(rules.edition)))
 
 
 def feeds_run(inputs: Inputs, kit: Kit) -> int:
@@ -59,7 +60,7 @@ def feeds_run(inputs: Inputs, kit: Kit) -> int:
 
 
 def new_panel(inputs: Inputs, kit: Kit) -> int:
-    """New panels [panels] where the plan has some and the kit does them: one of each dwelling, one of what all share."""
+    """New panels [panels] where they are planned and the kit does them: one of each dwelling and of what all share."""
     planned = "panel" in kit.also_does and inputs.job.panel.new_spaces is not None
     return len(parts_of(inputs.job)) if planned else 0
 
