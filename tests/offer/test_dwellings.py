@@ -163,7 +163,7 @@ def test_what_several_households_leave_open_is_asked() -> None:
     assert [one for one in said if "on whose meter? (NEC 210.25(B))" in one]
     assert [one for one in said if "reaches the breakers of its own dwelling" in one]
     assert not [one for one in said if "how many it has" in one]
-    assert [one for one in said if one.startswith("The plan has 3 panels with their feeders")]
+    assert [one for one in said if one.startswith("The plan has 3 panels, each at")]
     assert not [one for one in asked(inputs_of("alder-lane")) if "dwelling" in one]
     bare = with_job(inputs_of(TWO), panel=inputs_of(TWO).job.panel.model_copy(update={"spaces_of": {}}))
     assert len([one for one in asked(bare) if "how many it has" in one]) == 3
