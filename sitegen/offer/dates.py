@@ -16,7 +16,6 @@ from sitegen.figure import Figure, Quote, day_of, int_of
 from sitegen.job.books import Kit
 from sitegen.offer.context import Context
 from sitegen.offer.dark import Dark, SheetLies, dark_of, sheet_of
-from sitegen.offer.money import EXPLAINED
 from sitegen.offer.rules import rule
 from sitegen.survey import tasks
 from sitegen.survey.house import belief_of, kit_of
@@ -61,7 +60,6 @@ class MethodDates(Struct, frozen=True):
 class OptionDates(Struct, frozen=True):
     """Dates of one option, by the method that this house takes; `other` is the same option by the other method.
 
-    `more_days` [working days] is what the middle count of added points adds; None where none can be added.
     `dead_p50` to `finished_p90` are the two dates when the middle, and the most in 1 house of 10, turns up: of old
     points with their blocked drops, or of blocked drops alone where the price covers every point.
     `dark` and `sheet` are what the plan means in the rooms, None where it means nothing.
@@ -70,7 +68,6 @@ class OptionDates(Struct, frozen=True):
     dead: Figure
     finished: Figure
     ready_for_paint: Figure | None
-    more_days: Figure | None
     power_off: Figure
     finished_p50: Figure
     finished_p90: Figure
@@ -201,17 +198,11 @@ def _option(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> Optio
     finished = figure("finished", base.finished, "The same with inspections, plaster, devices and cleaning.")
     paint = None if base.paint is None else figure(
         "ready-for-paint", base.paint, "Calendar days that the last coat of plaster dries before paint.")
-    more = None
-    if kit.covers != "every point":
-        added = working_days(base.finished + timedelta(1), late[0].finished + timedelta(1), desk.people.closed)
-        more = Figure(f"{name}.more-days", added, "working days", "Working days from the finish of the plan to its "
-                      "finish when the middle count of old points turns up.", context.make.judgement(),
-                      ("hidden.p50", finished.name), EXPLAINED)
     marks = [figure(f"{what}-{mark}", getattr(one, what), f"The same when {words} of what is hidden turns up.")
              for what in ("finished", "dead") for mark, words, one in (("p50", "the middle", late[0]),
                                                                        ("p90", "the most in 1 house of 10", late[1]))]
     chosen, other = (_method(desk, key, plans[key, one], one) for one in (lived, not lived))
-    return OptionDates(dead, finished, paint, more, _power_off(desk, f"{name}.power-off", base), marks[0], marks[1],
+    return OptionDates(dead, finished, paint, _power_off(desk, f"{name}.power-off", base), marks[0], marks[1],
                        marks[2], marks[3], chosen, other, dark_of(context, key, kit, base, lived),
                        sheet_of(context, key, base))
 
