@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
+from sitegen.job.books import Payments
 from sitegen.job.fields import (
     Count,
     Day,
@@ -220,6 +221,7 @@ class Price(Part):
     kit: Name = means("kit of the price book")
     price: Money | None = means("a price of your own; left out, it comes from the books", default=None)
     because: Words | None = means("why it is not the price from the books", default=None)
+    payments: Payments | None = means("what is paid when, where the kit's payments do not fit this house", default=None)
     places_in_the_price: Count | None = means("new places that its price holds, where its kit adds them at a set price",
                                               default=None)
 

@@ -50,8 +50,13 @@ def option_row(inputs: Inputs, option: str) -> tuple[int, Price]:
 
 
 def kit_of(inputs: Inputs, option: str) -> Kit:
-    """The kit of the price book that the job names for an option; raises StopIteration where it sells none."""
-    return inputs.book.kits[option_row(inputs, option)[1].kit]
+    """The kit of the price book that the job names for an option, with the job's own payments where it has some.
+
+    Raises StopIteration where the job sells no such option.
+    """
+    row = option_row(inputs, option)[1]
+    kit = inputs.book.kits[row.kit]
+    return kit if row.payments is None else kit.model_copy(update={"payments": row.payments})
 
 
 def tracing_price(inputs: Inputs) -> int:
