@@ -117,7 +117,8 @@ def keep(workspace: Workspace, folder: Path) -> Path:
     text = encode(Kept(job.version, named, prices, listed, places,
                        {key: day_of(one.dead) for key, one in dates.items()},
                        {key: day_of(one.finished) for key, one in dates.items()},
-                       [figure.as_json() for figure in offer.figures() if not figure.private]), order="sorted")
+                       [figure.as_json() for figure in offer.figures() if not figure.private],
+                       {row.option: dict(kit_of(inputs, row.option).cases) for row in job.options}), order="sorted")
     try:
         shutil.copytree(built.folder, beside / "site")
         for path in {folder / "job.yaml", *(one for one in inputs.files if one.suffix == ".csv")}:
