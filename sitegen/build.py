@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import lru_cache, partial
 from pathlib import Path
 from tempfile import mkdtemp
@@ -38,7 +38,7 @@ from sitegen.sheets.cache import Cache
 from sitegen.sheets.photos import faces, photographs
 from sitegen.sheets.sheets import SHEETS
 from sitegen.sheets.site import Built, SiteWriter
-from sitegen.survey.dust import bare_floor, dust
+from sitegen.survey.dust import RoomDust, bare_floor, dust
 from sitegen.survey.house import belief_of, house_of, kit_of, option_of
 from sitegen.survey.lines import points_of
 from sitegen.survey.opened import openings_a_drop
@@ -117,7 +117,8 @@ def keep(workspace: Workspace, folder: Path) -> Path:
     text = encode(Kept(job.version, named, prices, listed, places,
                        {key: day_of(one.dead) for key, one in dates.items()},
                        {key: day_of(one.finished) for key, one in dates.items()},
-                       [figure.as_json() for figure in offer.figures() if not figure.private]), order="sorted")
+                       [figure.as_json() for figure in offer.figures() if not figure.private],
+                       {row.option: dict(kit_of(inputs, row.option).cases) for row in job.options}), order="sorted")
     try:
         shutil.copytree(built.folder, beside / "site")
         for path in {folder / "job.yaml", *(one for one in inputs.files if one.suffix == ".csv")}:
@@ -170,13 +171,20 @@ def context_of(inputs: Inputs, rules: RuleSet) -> Context:
     """What is counted and worked out of a job, before any figure is made of it."""
     job, book = inputs.job, inputs.book
     opened = {price.option: dust(job, book, kit_of(inputs, price.option), rules.lead) for price in job.options}
-    bare, belief = house_of(inputs, openings_a_drop(job, book)), belief_of(inputs.company)
+    bare, belief = house_of(inputs, openings_a_drop(job, book), _holes_of_the_list(inputs, opened)), belief_of(
+        inputs.company)
     scope = offered(inputs, bare, opened, rules, firm_work(belief))
     house = replace(bare, options=tuple(
         option_of(inputs, key, one.priced, bare_floor(job, kit_of(inputs, key), opened[key]))
         for key, one in scope.items()))
     return Context(inputs, Cited(inputs), house, middle(house, belief), hidden_points(house.feeds, belief.feeds),
                    _worked(house, belief), found(inputs), opened, scope)
+
+
+def _holes_of_the_list(inputs: Inputs, opened: Mapping[str, Mapping[str, RoomDust]]) -> int | None:
+    """Holes that the list opens, room by room as every sheet shows them; None where no option sells a list."""
+    by_list = next((rooms for key, rooms in opened.items() if kit_of(inputs, key).covers != "every point"), None)
+    return None if by_list is None else sum(room.work.opened.openings for room in by_list.values())
 
 
 def _worked(house: House, belief: Belief) -> Worked:

@@ -9,6 +9,7 @@ import pytest
 from sitegen.build import context_of
 from sitegen.figure import Figure, int_of
 from sitegen.job.load import load
+from sitegen.survey.dwellings import parts_of
 from sitegen.survey.house import belief_of
 from sitegen.survey.rule_sets import rule_set
 from sitegen.trade.endings import work_out
@@ -77,7 +78,8 @@ def test_the_lists_of_a_demo_house_are_priced_by_the_price_book(job: str) -> Non
         assert kit.prices is not None
         assert abs(kit.each_point + kit.each_feed // 4 - kit.prices.list_point) <= 5_00
         assert not kit.prices.kinds
-        new_panel, new_service = inputs.job.panel.new_spaces is not None, inputs.job.panel.new_rating is not None
+        new_panel = len(parts_of(inputs.job)) if inputs.job.panel.new_spaces is not None else 0
+        new_service = inputs.job.panel.new_rating is not None
         count = int_of(cell.slots["count"]) if isinstance(cell.slots.get("count"), Figure) else 0  # type: ignore[arg-type]
         assert int_of(option.price) == (
             int_of(made.found.listed) * kit.prices.list_point + int_of(made.found.new_places) * kit.prices.new_place

@@ -138,20 +138,24 @@ class _Line:
             self._add(Kind.DRY, self.day + timedelta(1), self.day + timedelta(self.waits.cure), rooms, Who.NOBODY)
         return self.day + timedelta(self.waits.cure + 1)
 
-    def service(self, hours: Hours) -> None:
+    def service(self, work: Work) -> None:
         """A new service from a day of its own on which the utility and the office work too, so that the power that is
         cut in the morning can be back the same evening; of no hours it is left out.
 
-        The inspector releases it, by appointment, and the utility connects it again, on its last day or the next on
-        which both work.
+        The electrodes are set and bonded on its first day, and the disconnect, where there is one, on its last, both by
+        the crew within its hours: the inspector has to see them.  The inspector releases it, by appointment, and the
+        utility connects it again, on its last day or the next on which both work.
         """
-        if not hours:
+        if not work.service:
             return
         shut = {*self.people.closed, *self.people.office_closed}
         first = nth_working_day(self.day + timedelta(bool(self.used)), 1, shut)
         self.wait(first)
         self._add(Kind.UTILITY_CUT, first, first, (), Who.UTILITY)
-        self.crew(Kind.SERVICE, hours)
+        self._add(Kind.ELECTRODES, first, first, (), Who.CREW)
+        self.crew(Kind.SERVICE, work.service)
+        if work.disconnect:
+            self._add(Kind.DISCONNECT, self.day, self.day, (), Who.CREW)
         self.wait(nth_working_day(self.day, 1, shut))
         self._add(Kind.RELEASE, self.day, self.day, (), Who.INSPECTOR)
         self._add(Kind.RECONNECT, self.day, self.day, (), Who.UTILITY)
@@ -181,7 +185,7 @@ class _Line:
 
 def _empty(line: _Line, work: Work) -> tuple[Step, ...]:
     """All rooms at once; a panel that stays on its service is changed when the new cables are there."""
-    line.service(work.service)
+    line.service(work)
     if work.service:
         line.crew(Kind.PANEL, work.panel)
     line.crew(Kind.ROUGH, sum(one.rough for one in work.rooms), work.rooms)
@@ -197,7 +201,7 @@ def _empty(line: _Line, work: Work) -> tuple[Step, ...]:
 
 def _lived_in(line: _Line, work: Work, not_before: date | None) -> tuple[Step, ...]:
     """A few rooms at a time; the devices of a group are set when the next is open, while its inspection is awaited."""
-    line.service(work.service)
+    line.service(work)
     line.crew(Kind.PANEL, work.panel)
     at_once, before, plates = line.method.rooms_at_once, work.rooms[:0], line.day
     for i in range(0, len(work.rooms), at_once):

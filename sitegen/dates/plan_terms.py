@@ -28,7 +28,9 @@ class Kind(StrEnum):
     """What a step is."""
 
     UTILITY_CUT = "utility cut"
+    ELECTRODES = "electrodes"
     SERVICE = "service"
+    DISCONNECT = "disconnect"
     RELEASE = "release"
     RECONNECT = "reconnect"
     PANEL = "panel"
@@ -73,6 +75,8 @@ class Work(Struct, frozen=True):
     """What the house takes.  Crew hours: the panel, cutting, capping and testing the old wires, and a new service.
 
     Cleaner's hours: the last cleaning, and in a lived-in house the clean-up of each group of rooms.
+    `disconnect` is whether the new service brings a disconnect outside; its hours and those of the ground rods and the
+    bond to the water pipe are in those of the service.
     """
 
     rooms: tuple[RoomHours, ...]
@@ -83,6 +87,7 @@ class Work(Struct, frozen=True):
     last_cleaning: Hours
     rooms_cleaning: Hours
     service: Hours = 0
+    disconnect: bool = False
 
 
 class Extra(Struct, frozen=True):

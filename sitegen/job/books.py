@@ -180,9 +180,11 @@ class SetPrices(Part):
     list_point: Money = means("one point on the list")
     kinds: dict[Words, Money] = means("kinds of point on the list that have a price of their own", default={})
     new_place: Money = means("one new place")
-    panel: Money = means("a new panel", default=0)
+    panel: Money = means("one new panel", default=0)
     service: Money = means("a new service: meter place, service cable and grounding", default=0)
     alarm: Money = means("one alarm", default=0)
+    splice: Money = means("a box with a cover over one open splice", default=0)
+    car_outlet: Money = means("what one car is charged from, with its circuit", default=0)
     set_up: Money = means("setting up and clearing up, once for the job", default=0)
 
 
@@ -211,7 +213,8 @@ class Kit(Part):
         "what is covered beside the taped sheet of rooms whose paint is cut, which every option lays; paths too, with "
         "board, or nothing")
     also_does: list[Does] = means(
-        "what it does beside points: panel, service, alarms, splices, or protection by breakers in a new panel",
+        "what it does beside points: panel, service, alarms, splices, car outlets, or protection by breakers in a new "
+        "panel",
         default=[])
     finish: Finish | None = means("what the last coat of plaster is made of, where we close the holes", default=None)
     cleans: Annotated[str, one_of("house", "storeys", "work areas")] = means(
@@ -275,9 +278,11 @@ class CostBook(Part):
     blocked_drop: PointCost = means("what a blocked drop adds")
     patch: PointCost = means("one opening put back")
     feed: PointCost = means("one new run to the panel")
-    panel: PointCost = means("a new panel, its circuits and its labels")
+    panel: PointCost = means("one new panel, its circuits and its labels")
     service: PointCost = means("a new service cable and meter place")
     alarm: PointCost = means("one alarm")
+    splice: PointCost = means("a box with a cover over one open splice")
+    car_outlet: PointCost = means("what one car is charged from, with its circuit")
     old_circuit: PointCost = means("cutting and testing dead what is left of one old feed")
     set_up: PointCost = means("laying sheet and board in one room, and lifting them")
     cleaning: PointCost = means("cleaning one room")

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from sitegen.errors import Fault, article
-from sitegen.job.books import Kit
+from sitegen.job.books import Kit, Payments
 from sitegen.job.cards import AT_THE_END
 from sitegen.job.inputs import Gathered, Sound
 from sitegen.job.parts import OPTIONS
@@ -15,7 +15,7 @@ from sitegen.trade.finished import ENOUGH
 from sitegen.trade.kinds import SIGNS, SIGNS_WITH
 from sitegen.trade.old_wiring import PACKAGE, missing_of_package
 
-PRICED = {"panel": "panel", "service": "service", "alarms": "alarm"}
+PRICED = {"panel": "panel", "service": "service", "alarms": "alarm", "splices": "splice", "car outlets": "car_outlet"}
 """What a kit may do beside points, and its set price where it sells a list."""
 
 
@@ -80,7 +80,7 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
     for does, key in PRICED.items() if kit.covers == "the list" and kit.prices is not None else ():
         if does in kit.also_does and not getattr(kit.prices, key):
             yield book.fault((*path, "prices"), f"This kit does `{does}`, and nothing says what it asks for it.",
-                             f"Add `{key}:` to its prices, or take `{does}` out of `also does`.")
+                             f"Add `{key.replace('_', ' ')}:` to its prices, or take `{does}` out of `also does`.")
     if kit.covers == "every point" and kit.new_places != "in the price":
         yield book.fault((*path, "new places"), "A price for every point leaves new places to be paid for.",
                          "Write `new places: in the price`.")
@@ -93,20 +93,32 @@ def _kit_agrees_with_itself(book: Sound, path: tuple[str, ...], kit: Kit) -> Ite
         said = "We close the holes, but nothing says with what." if kit.finish is None else \
             "The homeowner closes the holes, and a finish of ours is named."
         yield book.fault((*path, "finish"), said, "Write `finish:` just where we close the holes.")
-    payments = kit.payments
-    if not payments.held_to_the_end:
-        yield book.fault((*path, "payments", "held to the end"), "Nothing is held until all is finished.",
-                         "Hold a part, such as 10 of 100, until all is inspected, cleaned and checked.")
-    if payments.after and sum(payments.after.values()) + payments.held_to_the_end != 1:
-        yield book.fault((*path, "payments", "after"), "The parts do not add up to the whole.",
-                         "What is paid after each step and what is held make 100 of 100 together.")
-    if "holes closed" in payments.after and kit.closes_holes != "us":
-        yield book.fault((*path, "payments", "after", "holes closed"), "A part is due when holes are closed, which the "
-                         "homeowner does.", "Have it paid after `old wires dead`.")
+    yield from payments_are_whole(book, (*path, "payments"), kit.payments, kit.closes_holes)
     counted = Counter(own.claim for own in kit.says)
     for i, own in enumerate(kit.says):
         if counted[own.claim] > 1:
             yield book.fault((*path, "says", i, "claim"), f"`{own.claim}` stands here twice.", "Keep one.")
+
+
+def payments_are_whole(file: Sound, path: tuple[str | int, ...], payments: Payments, closes: str) -> Iterator[Fault]:
+    """What is wrong with the payments of a kit, or with those that a job has in their place."""
+    if not payments.held_to_the_end:
+        yield file.fault((*path, "held to the end"), "Nothing is held until all is finished.",
+                         "Hold a part, such as 10 of 100, until all is inspected, cleaned and checked.")
+    if payments.after and sum(payments.after.values()) + payments.held_to_the_end != 1:
+        yield file.fault((*path, "after"), "The parts do not add up to the whole.",
+                         "What is paid after each step and what is held make 100 of 100 together.")
+    if "holes closed" in payments.after and closes != "us":
+        yield file.fault((*path, "after", "holes closed"), "A part is due when holes are closed, which the "
+                         "homeowner does.", "Have it paid after `old wires dead`.")
+
+
+@needs("job.options", "book.kits")
+def _payments_of_the_job_are_whole(all_: Gathered) -> Iterator[Fault]:
+    for i, price in all_.job.items("options"):
+        kit = all_.book["kits"].get(price.kit)
+        if price.payments is not None and kit is not None:
+            yield from payments_are_whole(all_.job, ("options", i, "payments"), price.payments, kit.closes_holes)
 
 
 @needs("book.kits", "book.later")

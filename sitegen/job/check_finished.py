@@ -34,6 +34,15 @@ def _what_was_looked_at_is_finished(all_: Gathered) -> Iterator[Fault]:
                                  f"{finished}.", "Give each finished job its block there.")
 
 
+@needs("finished.jobs", "book.kits")
+def _a_price_for_every_point_has_no_list(all_: Gathered) -> Iterator[Fault]:
+    every = {kit.option for kit in all_.book["kits"].values() if kit.covers == "every point"}
+    for i, job in all_.finished.items("jobs"):
+        if job.over_the_list and job.option in every:
+            yield all_.finished.fault(("jobs", i, "over the list"), "This option has no list.",
+                                      "Write 0: its price is for every point.")
+
+
 @needs("finished.jobs")
 def _counts_of_a_job_fit(all_: Gathered) -> Iterator[Fault]:
     for i, job in all_.finished.items("jobs"):
@@ -46,8 +55,6 @@ def _counts_of_a_job_fit(all_: Gathered) -> Iterator[Fault]:
             yield fault("old feeds", "A house without a feed.", "Count the feeds found old, and those found new.")
         if job.over_the_list and not job.old_feeds:
             yield fault("over the list", "Points were found old, but no feed was.", "Count the feed that they are on.")
-        if job.over_the_list and job.option == "fixed-guarantee":
-            yield fault("over the list", "This option has no list.", "Write 0: its price is for every point.")
         for key in ("days planned", "days worked"):
             if not 0 < getattr(job, key.replace(" ", "_")) <= LONGEST:
                 yield fault(key, "No job takes so many days.", f"Write 1 or more, and not over {LONGEST}.")

@@ -11,6 +11,7 @@ from sitegen.job.books import Kit
 from sitegen.job.inputs import Gathered
 from sitegen.job.registry import in_order, is_whole, nearest, needs
 from sitegen.trade.kinds import ABOUT_ROOMS, TROUBLE
+from sitegen.trade.load_parts import CHARGERS
 
 
 @needs("job.job")
@@ -136,6 +137,14 @@ def _findings_name_rooms_and_kinds(all_: Gathered) -> Iterator[Fault]:
             key = "kinds" if finding.kinds else "rooms"
             yield all_.job.fault(("findings", i, key), f"A finding about {finding.about} names no points.",
                                  "Leave this line out, or write `about: points`.")
+
+
+@needs("job.loads")
+def _new_is_what_charges_a_car(all_: Gathered) -> Iterator[Fault]:
+    for i, load in all_.job.items("loads"):
+        if load.new and load.is_ not in CHARGERS:
+            yield all_.job.fault(("loads", i, "new"), f"`{load.what}` is said to be new, and it charges no car.",
+                                 "Leave it out: `new: yes` stands with a vehicle charger or a car outlet alone.")
 
 
 @needs("job.panel", "job.rooms")

@@ -24,7 +24,8 @@ class Kept(Struct, frozen=True):
     """One offer as it was handed over.
 
     `days` by the key of the job file, `prices` [cents] by option, `listed` and `places` [points] by room and kind;
-    `dead` and `finished` by option; `figures` is every figure that a sheet may print.
+    `dead` and `finished` by option; `figures` is every figure that a sheet may print.  `payers` is who pays for each
+    case, by option and case; empty where the version was kept before that was noted.
     """
 
     version: int
@@ -35,6 +36,7 @@ class Kept(Struct, frozen=True):
     dead: dict[str, date]
     finished: dict[str, date]
     figures: list[dict[str, object]] = []
+    payers: dict[str, dict[str, str]] = {}
 
 
 def days(prepared: date, hold_to: date, sign_by: date, starts: date) -> dict[str, date]:

@@ -189,6 +189,23 @@ def _alone(kind: Any, raw: Any) -> Any:
         return None
 
 
+ALL_BUT = 0.85
+"""How like a field of another part a word has to be, to be taken for it."""
+
+
+def _elsewhere(model: type[BaseModel], word: str, near: list[str]) -> str:
+    """Where a word is all but a field of another part of the file, and nearer to that than to any field here."""
+    def likeness(name: str) -> float:
+        return difflib.SequenceMatcher(None, name, word).ratio()
+    found = [(likeness(name), name, key) for key, info in model.model_fields.items()
+             if isinstance(info.annotation, type) and issubclass(info.annotation, BaseModel)
+             for name in (inner.alias or field for field, inner in info.annotation.model_fields.items())]
+    nearest, name, key = max(found, default=(0.0, "", ""))
+    if nearest < ALL_BUT or (near and nearest <= likeness(near[0])):
+        return ""
+    return f"Did you mean `{name}`? It stands under `{key.replace('_', ' ')}`."
+
+
 def _explain(model: type[BaseModel], error: dict[str, Any], document: Document) -> Fault:
     """One error of the model in our own words."""
     path = tuple(part for part in cast(Path_, error["loc"]) if part != "[key]")
@@ -204,7 +221,8 @@ def _explain(model: type[BaseModel], error: dict[str, Any], document: Document) 
     if kind == "extra_forbidden":
         allowed = [info.alias or name for name, info in part.model_fields.items()] if part else []
         near = difflib.get_close_matches(last, allowed, 1, 0.6)
-        remedy = f"Did you mean `{near[0]}`?" if near else f"Known here: {', '.join(allowed)}."
+        remedy = _elsewhere(model, last, near) or (
+            f"Did you mean `{near[0]}`?" if near else f"Known here: {', '.join(allowed)}.")
         return document.fault(path, f"`{short(last)}` is not a field here.", remedy)
     needs, way_out = {
         "list_type": ("a list", "Begin each line below it with a dash."),

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
+from sitegen.job.books import Payments
 from sitegen.job.fields import (
     Count,
     Day,
@@ -105,6 +106,8 @@ class Load(Part):
     takes: Taken = means("what one takes, as on its label, in VA, or in A at its volts")
     volts: Annotated[str, one_of("240", "120")] = means("its voltage", default="240")
     where: RoomKind | None = means("kind of room that it is in; left out for the usual one", default=None)
+    new: YesNo = means("what a car is charged from, which is not there yet: options that do car outlets set it",
+                       default=False)
     count: Count = means("how many; heaters with a thermostat of their own count one by one", default=1)
     dwelling: Words | None = means("the dwelling that it is of, where there are several; left out for what all share",
                                    default=None)
@@ -218,6 +221,7 @@ class Price(Part):
     kit: Name = means("kit of the price book")
     price: Money | None = means("a price of your own; left out, it comes from the books", default=None)
     because: Words | None = means("why it is not the price from the books", default=None)
+    payments: Payments | None = means("what is paid when, where the kit's payments do not fit this house", default=None)
     places_in_the_price: Count | None = means("new places that its price holds, where its kit adds them at a set price",
                                               default=None)
 

@@ -1,4 +1,4 @@
-"""What changed since the version that was handed over before: prices of all kinds, the list and the dates."""
+"""What changed since the version that was handed over before: prices of all kinds, who pays, the list and the dates."""
 
 from __future__ import annotations
 
@@ -10,9 +10,11 @@ from msgspec import Struct
 from sitegen.figure import Figure, Quote, Source, slug
 from sitegen.job.inputs import Inputs
 from sitegen.job.kept import FOLDER, OFFER, Kept
+from sitegen.offer.cited import Cited
 from sitegen.offer.dates import Dates
 from sitegen.offer.extras import Extra
 from sitegen.offer.money import Outcome
+from sitegen.survey.house import kit_of
 from sitegen.survey.lines import points_of
 from sitegen.units import date_unit
 
@@ -38,6 +40,14 @@ class Moved(Struct, frozen=True):
     rooms: tuple[Quote, ...]
 
 
+class PaysNow(Struct, frozen=True):
+    """A case that another than before pays for in one option: `us` whether the firm does now."""
+
+    option: str
+    what: Quote
+    us: bool
+
+
 class Changes(Struct, frozen=True):
     """Everything that is another than in the version before."""
 
@@ -47,6 +57,7 @@ class Changes(Struct, frozen=True):
     set_prices: tuple[Change, ...]
     points: tuple[Moved, ...]
     dates: tuple[Change, ...]
+    payers: tuple[PaysNow, ...] = ()
 
 
 DAYS = {"prices hold to": "holds", "start.sign by": "sign", "start.work starts": "start"}
@@ -71,7 +82,18 @@ def changes(inputs: Inputs, outcome: Outcome, when: Dates, extras: tuple[Extra, 
         tuple(_price(option.key, option.price, was, source) for option in outcome.options
               if was.prices.get(option.key, option.price.value) != option.price.value),
         tuple(_set_prices(outcome, extras, was, source)),
-        _points(inputs, was, source), _dates(when, was, source, inputs.job.prepared.year))
+        _points(inputs, was, source), _dates(when, was, source, inputs.job.prepared.year), tuple(_payers(inputs, was)))
+
+
+def _payers(inputs: Inputs, was: Kept) -> Iterator[PaysNow]:
+    """Every case of the price book for which another pays now, option by option."""
+    make = Cited(inputs)
+    for row in inputs.job.options:
+        before, now = was.payers.get(row.option, {}), kit_of(inputs, row.option).cases
+        for i, case in enumerate(inputs.book.cases):
+            if before.get(case.key, now.get(case.key)) != now.get(case.key):
+                word = "what" if case.called is None else "called"
+                yield PaysNow(row.option, make.quote("book", "cases", i, word), now[case.key] == "us")
 
 
 def _price(option: str, now: Figure, was: Kept, source: Source) -> Change:
@@ -132,4 +154,4 @@ def _day(key: str, option: str | None, was: date, now: Figure, source: Source, y
                                       "The same day in the version before.", source), now)
 
 
-__all__ = ["Change", "Changes", "Moved", "changes"]
+__all__ = ["Change", "Changes", "Moved", "PaysNow", "changes"]

@@ -16,7 +16,6 @@ from sitegen.figure import Figure, Quote, day_of, int_of
 from sitegen.job.books import Kit
 from sitegen.offer.context import Context
 from sitegen.offer.dark import Dark, SheetLies, dark_of, sheet_of
-from sitegen.offer.money import EXPLAINED
 from sitegen.offer.rules import rule
 from sitegen.survey import tasks
 from sitegen.survey.house import belief_of, kit_of
@@ -73,15 +72,11 @@ class MethodDates(Struct, frozen=True):
 
 
 class OptionDates(Struct, frozen=True):
-    """Dates of one option, by the method that this house takes; `other` is the same option by the other method.
-
-    `more_days` [working days] is what the middle count of added points adds; None where none can be added.
-    """
+    """Dates of one option, by the method that this house takes; `other` is the same option by the other method."""
 
     dead: Figure
     finished: Figure
     ready_for_paint: Figure | None
-    more_days: Figure | None
     power_off: Figure
     finished_p50: Figure
     finished_p90: Figure
@@ -212,14 +207,8 @@ def _option(desk: _Desk, key: str, plans: dict[tuple[str, bool], Plan]) -> Optio
     dead = figure("dead", base.dead, "Hours of each room, the panel and the old wires, at the crew's day, from the "
                   "start: the day on which the wires that this option replaces are tested dead.")
     finished = figure("finished", base.finished, "The same with inspections, plaster, devices and cleaning.")
-    more = None
-    if kit.covers != "every point":
-        added = working_days(base.finished + timedelta(1), lates[lived][0].finished + timedelta(1), desk.people.closed)
-        more = Figure(f"{name}.more-days", added, "working days", "Working days from the finish of the plan to its "
-                      "finish when the middle count of old points turns up.", context.make.judgement(),
-                      ("hidden.p50", finished.name), EXPLAINED)
     chosen, other = (_method(desk, key, plans[key, one], lates[one], one) for one in (lived, not lived))
-    return OptionDates(dead, finished, _paint(desk, name, base), more, _power_off(desk, f"{name}.power-off", base),
+    return OptionDates(dead, finished, _paint(desk, name, base), _power_off(desk, f"{name}.power-off", base),
                        *_marks(desk, name, lates[lived]), chosen, other)
 
 

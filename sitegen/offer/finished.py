@@ -20,9 +20,6 @@ from sitegen.trade import finished as trade
 from sitegen.trade.finished import Done
 from sitegen.units import Value
 
-NO_LIST = "fixed-guarantee"
-"""The option whose price is for every point, so that nothing can be found over its list."""
-
 
 class OutOf(Struct, frozen=True):
     """So many of so many."""
@@ -99,6 +96,7 @@ def finished_of(inputs: Inputs, make: Cited) -> FinishedSeen | None:
         return None
     desk, jobs = _Desk(make.finished("jobs"), make.judgement()), [done(job) for job in file]
     prior = inputs.company.prior
+    every = {kit.option for kit in inputs.book.kits.values() if kit.covers == "every point"}     # these have no list
     return FinishedSeen(
         desk.figure("jobs", len(jobs), "jobs", "Finished jobs, none left out."),
         desk.figure("since", file[0].finished, "month", "Month of the first of them."),
@@ -113,7 +111,7 @@ def finished_of(inputs: Inputs, make: Cited) -> FinishedSeen | None:
         desk.believed("drops.believed", prior.blocked_drops, prior.open_drops, "Blocked drops that it starts from."),
         {case.key: desk.figure(f"cases.{case.key}", trade.came_up(jobs, case.key), "jobs",
                                "Finished jobs in which this case came up.") for case in inputs.book.cases},
-        _over_list(desk, [job for job in jobs if job.option != NO_LIST]), _ranges(desk, jobs),
+        _over_list(desk, [job for job in jobs if job.option not in every]), _ranges(desk, jobs),
         desk.figure("in-time", trade.in_time(jobs), "jobs", "Jobs that took no more days than planned."),
         desk.figure("late", max(0, trade.slip(jobs, trade.HIGH)), "days", "Nine jobs of ten took at most so many days "
                     "more than planned."),

@@ -37,6 +37,7 @@ from sitegen.offer.setting import (
 )
 from sitegen.offer.smaller import smaller_of
 from sitegen.rules.read import every_rule
+from sitegen.survey.house import option_row
 from sitegen.survey.rule_sets import RuleSet, code
 
 RULES = "rules."
@@ -92,9 +93,14 @@ def _terms(inputs: Inputs, make: Cited, key: str, name: str, earns: dict[str, st
 
     def quote(*path: str | int) -> Quote:
         return make.quote("book", "kits", name, *path)
+
+    def paid(called: str, word: str) -> Figure:
+        at, row = option_row(inputs, key)
+        return figure(called, "payments", word) if row.payments is None else make.figure(
+            f"options.{key}.{called}", "survey", "options", at, "payments", word)
     return OptionTerms(
-        key, kit.closes_holes, kit.cuts == "broken out", figure("before-work", "payments", "before work"),
-        figure("held", "payments", "held to the end"), quote("if stopped"),
+        key, kit.closes_holes, kit.cuts == "broken out", paid("before-work", "before work"),
+        paid("held", "held to the end"), quote("if stopped"),
         figure("promise.years-on-work", "promise", "years on work", unit="years"),
         figure("promise.years-on-old-wire", "promise", "years on old wire", unit="years"), kit.promise.passes_on,
         quote("promise", "if we close"),

@@ -28,7 +28,7 @@ from sitegen.job.inputs import Inputs
 from sitegen.offer.context import Context
 from sitegen.offer.dates import Dates, StepSeen
 from sitegen.scope.progress import CLOSED, DEAD, END, parts_done, steps_of
-from sitegen.survey.house import kit_of
+from sitegen.survey.house import kit_of, option_row
 from sitegen.trade.terms import Cents
 
 START = "start"
@@ -109,10 +109,11 @@ def paying(context: Context, dates: Dates) -> dict[str, Paying]:
         parts = parts_done(context.scope[price.option].costs, kit, later, lived_in)
         wrong = () if asked > cap or not kit.payments.after else problems(
             planned, today, work_done(today, parts), END, cap)
-        source = context.make.book("kits", price.kit, "payments")
+        source = context.make.book("kits", price.kit, "payments") if price.payments is None else context.make.survey(
+            "options", option_row(context.inputs, price.option)[0], "payments")
         days = _days(dates.options[price.option].chosen.steps, dates.options[price.option].dead)
         due = (Due(one.after, Figure(f"options.{price.option}.pay.{slug(one.after)}", cents, "cents",
-                                     "The kit's part of the "
+                                     "The part of the "
                                      "price, rounded down; the last payment takes what is left over.", source,
                                      (f"options.{price.option}.price",)), days.get(one.after))
                for one, cents in zip(planned, amounts(planned, today), strict=True) if cents)

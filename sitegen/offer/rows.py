@@ -1,4 +1,4 @@
-"""The 24 rows of the comparison: for each option the words that answer, and the figures that go into them.
+"""The rows of the comparison: for each option the words that answer, and the figures that go into them.
 
 A row gives for each option a variant of its words (`content/rows.md`) and what fills the slots.  The same rows in
 the same order for every option: that is what makes the page fair.
@@ -34,7 +34,7 @@ class Row(Struct, frozen=True):
     """One row, worked out for an offer; `same` when all cells say the same.
 
     `asks` is the key of the question's words, `under` that of the words under the row, and what fills them: what the
-    law asks of all options, or what comes on top of the lists.
+    law asks of all options, what comes on top of the lists, or how often our dates held.
     """
 
     key: str
@@ -74,7 +74,7 @@ KIT_ROWS = frozenset({"rise", "later", "stopping", "live", "letter", "holes", "w
 
 
 def rows(offer: Offer) -> tuple[Row, ...]:
-    """The 24 rows of an offer."""
+    """The rows of an offer."""
     options = [ForRow(offer, money, offer.terms[money.key], offer.dates.options[money.key])
                for money in offer.outcome.options]
     return tuple(_row(offer, section, key, options) for section, keys in SECTIONS.items() for key in keys)
@@ -100,6 +100,9 @@ def _under(offer: Offer, key: str) -> tuple[str, Mapping[str, Slot]] | None:
     tracing = offer.outcome.tracing
     if key == "rise" and tracing is not None and not tracing.credited:
         return "rows.rise.tracing", {"price": tracing.price}
+    if key == "sure":
+        return ("rows.sure.uncounted", {}) if offer.finished is None else (
+            "rows.sure.counted", {"some": offer.finished.in_time, "jobs": offer.finished.jobs})
     return None
 
 
@@ -117,6 +120,8 @@ def _sources(offer: Offer, key: str, cells: Sequence[Cell]) -> tuple[Source, ...
         found.setdefault("price book", offer.outcome.options[0].each_point.source)
     if key == "letter" and offer.dates.deadline is not None:
         found.setdefault("survey", offer.dates.deadline.asks.source)
+    if key == "sure" and offer.finished is not None:
+        found.setdefault(offer.finished.jobs.source.kind, offer.finished.jobs.source)
     if key == "earning":
         found.setdefault("company", offer.firm.damage.source)
     if key == "lead":                       # the same in every house: a section on aided housing would tell of people

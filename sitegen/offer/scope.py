@@ -14,6 +14,7 @@ from sitegen.offer.money import OptionMoney
 from sitegen.scope.items import ITEMS, Item
 from sitegen.scope.offered import Offered
 from sitegen.survey.dust import PATHS_TOO
+from sitegen.survey.findings import SPLICE, closing
 from sitegen.survey.house import kit_of, option_row, tracing_price
 from sitegen.survey.lines import Line, lines
 from sitegen.trade.feeds import NEW, OLD
@@ -101,7 +102,9 @@ def scope_of(context: Context, money: tuple[OptionMoney, ...], duties: tuple[str
     there = {"service": job.panel.new_rating is not None, "panel": job.panel.new_spaces is not None,
              "grounding": job.panel.new_rating is not None or job.panel.new_spaces is not None,
              "surge": "surge-protection" in duties, "lead": lead, "tracing": bool(_tracing_price(context)),
-             "cases": bool(context.house.cases), "new-places": any(one.offered.counts.all_places for one in options),
+             "splices": any(finding.about == "splice" for finding in job.findings),
+             "car-outlets": any(load.new for load in job.loads), "cases": bool(context.house.cases),
+             "new-places": any(one.offered.counts.all_places for one in options),
              "list-points": any(not one.money.covers_all for one in options)}
     rows = tuple(_row(context, item, options) for item in ITEMS if there.get(item.key, True))
     listed, left = _listed(context.inputs, context)
@@ -156,7 +159,10 @@ def _new_places(one: ForItem) -> Cell:
 
 
 def _panel(one: ForItem) -> Cell:
-    return _in(one, "panel") if one.offered.counts.panel else (OUT, "scope.out.electrician", {})
+    count = one.offered.counts.panel
+    if not count:
+        return OUT, "scope.out.electrician", {}
+    return _in(one, "panel", count if count > 1 else None)
 
 
 def _service(one: ForItem) -> Cell:
@@ -177,6 +183,21 @@ def _alarms(one: ForItem) -> Cell:
     if one.offered.counts.alarms:
         return _in(one, "alarms", one.offered.counts.alarms)
     return OUT, "scope.out.alarms", {}
+
+
+def _splices(one: ForItem) -> Cell:
+    """Boxes of their own are counted; a new point whose box takes a splice is a new place, and counted there."""
+    if one.offered.counts.splices:
+        return _in(one, "splices", one.offered.counts.splices)
+    job = one.context.inputs.job
+    answers = [closing(finding, job, one.kit).closes for finding in job.findings if finding.about == SPLICE]
+    return _in(one, "splices") if set(answers) == {"yes"} else (OUT, "scope.out.electrician", {})
+
+
+def _car_outlets(one: ForItem) -> Cell:
+    if one.offered.counts.cars:
+        return _in(one, "car-outlets", one.offered.counts.cars)
+    return OUT, "scope.out.electrician", {}
 
 
 def _tracing(one: ForItem) -> Cell:
@@ -259,7 +280,8 @@ CELLS: Mapping[str, Callable[[ForItem], Cell]] = {
     "circuits": lambda one: _in(one, "circuits", one.offered.counts.feeds),
     "old-dead": lambda one: _in(one, "old-dead", one.offered.counts.feeds),
     "panel": _panel, "service": _service, "grounding": _grounding, "surge": _surge, "protection": _always,
-    "alarms": _alarms, "tracing": _tracing, "blocked": _blocked, "holes": _holes, "boxes": _always,
+    "alarms": _alarms, "splices": _splices, "car-outlets": _car_outlets, "tracing": _tracing,
+    "blocked": _blocked, "holes": _holes, "boxes": _always,
     "floors": _floors, "lead": _always, "cleaning": _cleaning, "set-up": _always, "permit": _permit,
     "papers": _always, "promise": _promise, "cases": _cases}
 """Who answers for each item, by its key."""

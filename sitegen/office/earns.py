@@ -64,6 +64,8 @@ def _certain(inputs: Inputs, prices: SetPrices, counted: Counts) -> Iterator[Ear
     yield Earned("panel", prices.panel, unit_cost(costs, costs.panel), counted.panel)
     yield Earned("service", prices.service, unit_cost(costs, costs.service), counted.service)
     yield Earned("alarms", prices.alarm, unit_cost(costs, costs.alarm), counted.alarms)
+    yield Earned("splices", prices.splice, unit_cost(costs, costs.splice), counted.splices)
+    yield Earned("car-outlets", prices.car_outlet, unit_cost(costs, costs.car_outlet), counted.cars)
     yield Earned("set-up", prices.set_up, unit_cost(costs, costs.set_up) * counted.laid
                  + unit_cost(costs, costs.cleaning) * counted.cleaned
                  + unit_cost(costs, costs.plaster_visit) * counted.visits, 1)

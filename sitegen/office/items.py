@@ -16,7 +16,8 @@ Title = Callable[[str], str]
 ITEM_TITLES = {
     "list-points": "scope.item.list-points", "new-places": "scope.item.new-places", "circuits": "scope.item.circuits",
     "old-dead": "scope.item.old-dead", "panel": "scope.item.panel", "service": "scope.item.service",
-    "alarms": "scope.item.alarms", "holes": "scope.item.holes", "floors": "scope.item.floors",
+    "alarms": "scope.item.alarms", "splices": "scope.item.splices",
+    "car-outlets": "scope.item.car-outlets", "holes": "scope.item.holes", "floors": "scope.item.floors",
     "cleaning": "scope.item.cleaning", "permit": "scope.item.permit", "set-up": "scope.item.set-up"}
 """Where the name of a scope item stands; it is what the homeowner reads."""
 

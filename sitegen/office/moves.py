@@ -129,7 +129,9 @@ CHANGES: dict[str, Callable[[Basis], Basis]] = {
     "Hours of a patch": partial(_hours, "patch"), "Hours of a visit to plaster": partial(_hours, "plaster_visit"),
     "Hours of a new run": partial(_hours, "feed"), "Hours of an old circuit": partial(_hours, "old_circuit"),
     "Hours of a panel": partial(_hours, "panel"), "Hours of a service": partial(_hours, "service"),
-    "Hours of an alarm": partial(_hours, "alarm"), "Hours of laying a room": partial(_hours, "set_up"),
+    "Hours of an alarm": partial(_hours, "alarm"), "Hours of a splice": partial(_hours, "splice"),
+    "Hours of a car outlet": partial(_hours, "car_outlet"),
+    "Hours of laying a room": partial(_hours, "set_up"),
     "Hours of cleaning a room": partial(_hours, "cleaning"), "All material": _material, "Permit": _permit,
     "Blocked drops, as judged": _blocked, "Old feeds, as judged": _old_feeds,
     "Cost of the cases": partial(_cases, _dearer_case), "Chance of the cases": partial(_cases, _likelier_case)}

@@ -25,6 +25,8 @@ from sitegen.survey.rule_sets import code
 from sitegen.trade.lead_dust import LeadRule
 from sitegen.trade.lead_duties import Receipt, pamphlet_state
 
+OWN_PAYMENTS = " Where the kit does not fit this house alone, give the option `payments:` of its own in job.yaml."
+
 SAID = {
     "ahead of work done": "more is paid by then than work is done",
     "deposit above the limit": "more is asked before work starts than may be",
@@ -99,16 +101,18 @@ def _not_seen(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
 
 def _money(offer: Offer, inputs: Inputs) -> Iterator[Fault]:
     for price in inputs.job.options:
-        paying, path = offer.paying[price.option], ("kits", price.kit, "payments")
+        paying, file = offer.paying[price.option], "book" if price.payments is None else "job"
+        path: tuple[str | int, ...] = ("kits", price.kit, "payments") if price.payments is None else (
+            "options", inputs.job.options.index(price), "payments")
         if paying.before_work > paying.cap:
-            yield _fault(inputs, "book", (*path, "before work"),
+            yield _fault(inputs, file, (*path, "before work"),
                          f"${paying.before_work / 100:,.2f} is asked before work starts; the state's card allows "
                          f"${paying.cap / 100:,.2f}.", "Ask for no more. Without a rule that a lawyer has read it is "
                          "nothing.")
         for problem in paying.problems:
-            yield _fault(inputs, "book", path, f"At `{problem.after}` {SAID[problem.key]}.",
+            yield _fault(inputs, file, path, f"At `{problem.after}` {SAID[problem.key]}.",
                          "No payment runs ahead of the work, as the cost book has it, and the last comes when all is "
-                         "finished.")
+                         "finished." + OWN_PAYMENTS * (price.payments is None))
 
 
 def _lead(offer: Offer, inputs: Inputs) -> Iterator[Fault]:

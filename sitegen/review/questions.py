@@ -150,8 +150,8 @@ def _dwellings(offer: Offer) -> Iterator[Question]:
             yield Question(f"{_whose(panel)}the circuits take {panel.spaces_used.raw()} places, and nothing says how "
                            "many it has. Add `spaces of`.", "NEC 408.54, from memory")
     if len(service.panels) > 1:
-        yield Question(f"The plan has {len(service.panels)} panels with their feeders, and the price book's `panel` is "
-                       "the price of one. Is the price right for this house?", "NEC 210.25, 240.24(B)")
+        yield Question(f"The plan has {len(service.panels)} panels, each at the price book's `panel`. Are their "
+                       "feeders in that price?", "NEC 210.25, 240.24(B)")
     for feed in service.between:
         yield Question(f"{feed} serves more than one part of the house today. An option that leaves points on it "
                        "leaves that. Who parts it?", "NEC 210.25(A), (B)")

@@ -45,6 +45,8 @@ def _parts(costs: CostBook, counted: Counts) -> Iterator[tuple[str, PointCost, F
     yield "panel", costs.panel, counted.panel
     yield "service", costs.service, counted.service
     yield "alarms", costs.alarm, counted.alarms
+    yield "splices", costs.splice, counted.splices
+    yield "car-outlets", costs.car_outlet, counted.cars
     yield "holes", costs.patch, counted.patched
     yield "holes", costs.plaster_visit, counted.visits
     yield "floors", costs.set_up, counted.laid

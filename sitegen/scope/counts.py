@@ -14,7 +14,7 @@ from sitegen.survey.house import option_row
 from sitegen.survey.lines import Line, drops, lines
 from sitegen.survey.opened import by_all, by_list
 from sitegen.survey.rule_sets import RuleSet
-from sitegen.survey.tasks import cleaned, coats_of, feeds_run, new_panel, new_service
+from sitegen.survey.tasks import car_outlets, cleaned, coats_of, feeds_run, new_panel, new_service, splices_boxed
 
 
 class Counts(Struct, frozen=True):
@@ -26,8 +26,11 @@ class Counts(Struct, frozen=True):
     `drops`    [drops] fished for both, not rounded
     `holes`    [holes] opened for both
     `feeds`    [circuits] run anew, and as many old ones cut and tested dead
-    `panel`, `service`  [1 or 0] new
+    `panel`    [panels] new: one of each dwelling and of what all share
+    `service`  [1 or 0] new
     `alarms`   [devices]
+    `splices`  [boxes] with a cover, each over an open splice
+    `cars`     [outlets] that a car is charged from, each with a circuit of its own
     `rooms`, `laid`, `cleaned`  [rooms] opened, with sheet laid, cleaned at the end
     `patched`  [holes] that we close
     `visits`   [visits] of the plasterer, by rooms that stand open together; exact
@@ -47,6 +50,8 @@ class Counts(Struct, frozen=True):
     patched: int
     visits: Fraction
     places_held: int
+    splices: int = 0
+    cars: int = 0
 
     @property
     def all_points(self) -> int:
@@ -74,7 +79,7 @@ def counts(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleS
                   alarms if "alarms" in kit.also_does else 0, len(rooms), sum(room.laid for room in rooms.values()),
                   cleaned(inputs, kit, rooms), holes if closes else 0,
                   coats_of(kit, rules) * coming * len(rooms) if closes else Fraction(0),
-                  _held(inputs, kit, sum(places.values())))
+                  _held(inputs, kit, sum(places.values())), splices_boxed(inputs, kit), car_outlets(inputs, kit))
 
 
 def _held(inputs: Inputs, kit: Kit, places: int) -> int:

@@ -38,6 +38,8 @@ ITEMS = (
     Item("surge", "panel-service", protection=True, sections=("NEC 230.67",)),
     Item("protection", "grounding", about=("protection",), protection=True, sections=("NEC 210.8", "NEC 210.12")),
     Item("alarms", "alarms", about=("alarms",), sections=("IRC R314", "IRC R315")),
+    Item("splices", "permits", about=("splice",), sections=("NEC 300.15", "NEC 314.29")),
+    Item("car-outlets", "panel-service", sections=("NEC 625.40", "NEC 625.54")),
     Item("tracing", "finding-old-feeds"),
     Item("blocked", "openings"),
     Item("holes", "plaster"),

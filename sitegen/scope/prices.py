@@ -50,6 +50,8 @@ def _lines(inputs: Inputs, kit: Kit, counted: Counts) -> Iterator[PriceLine]:
     yield PriceLine("panel", counted.panel, prices.panel)
     yield PriceLine("service", counted.service, prices.service)
     yield PriceLine("alarms", counted.alarms, prices.alarm)
+    yield PriceLine("splices", counted.splices, prices.splice)
+    yield PriceLine("car-outlets", counted.cars, prices.car_outlet)
     yield PriceLine("set-up", 1, prices.set_up)
     yield PriceLine("permit", 1, inputs.town.permit_price)
 

@@ -14,7 +14,7 @@ from sitegen.scope.costs import CostLine
 DEAD, CLOSED, END = "old wires dead", "holes closed", "all finished"
 """Steps that a payment can wait for.  The last is the end of all: inspected, cleaned, checked, papers handed over."""
 
-ROUGH = ("drops", "circuits", "panel", "service", "permit")
+ROUGH = ("drops", "circuits", "panel", "service", "splices", "car-outlets", "permit")
 """Cost lines that are done before any hole is closed."""
 
 POINTS = ("list-points", "new-places")

@@ -11,7 +11,8 @@ from sitegen.figure import Figure, Quote, day_of
 from sitegen.offer.dates import MethodDates, StepSeen
 from sitegen.units import date_unit
 
-FAMILY = {"utility cut": "new service", "service": "new service", "release": "new service", "reconnect": "new service",
+FAMILY = {**dict.fromkeys(("utility cut", "electrodes", "service", "disconnect", "release", "reconnect"),
+                          "new service"),
           "cut": "old wires", "cap": "old wires", "test dead": "old wires", "scratch": "plaster", "base": "plaster",
           "brown": "plaster", "finish": "plaster", "dry": "plaster", "clean last": "last cleaning",
           "verify": "last cleaning"}
@@ -25,6 +26,7 @@ STEPS = {
     "rough and photograph": "living.step.rough-and-photograph",
     "photograph": "living.step.photograph",
     "new service": "living.step.new-service",
+    "new service, disconnect": "living.step.new-service-disconnect",
     "panel": "living.step.panel",
     "old wires": "living.step.old-wires",
     "inspect rough": "living.step.inspect-rough",
@@ -46,6 +48,10 @@ POWER_OFF = {
     "devices": "living.power.at.devices",
 }
 """The steps that can take the power, and the words for what it is off for."""
+
+
+WITH_DISCONNECT = "new service, disconnect"
+"""What a new service is told as where it brings a disconnect outside."""
 
 
 class Line(Struct, frozen=True):
@@ -107,6 +113,8 @@ def _block(rooms: tuple[Quote, ...], steps: list[StepSeen], calendar: _Calendar)
     told = []
     for key, some in _lines(steps):
         off = next((step for step in some if step.power_off), None)
+        if any(step.kind == "disconnect" for step in some):
+            key = WITH_DISCONNECT
         told.append(Line(STEPS[key], *calendar.span(some[0].first, max((step.last for step in some), key=day_of)),
                          off.power_off if off else None, bool(off and off.many)))
     return Block(rooms, shut, tuple(told))

@@ -9,6 +9,8 @@ SUMS = {
     "panel": "scope.sum.panel",
     "service": "scope.sum.service",
     "alarms": "scope.sum.alarms",
+    "splices": "scope.sum.splices",
+    "car-outlets": "scope.sum.car-outlets",
     "set-up": "scope.sum.set-up",
     "permit": "scope.sum.permit",
     "every-point": "scope.sum.every-point",

@@ -8,14 +8,20 @@ from msgspec import Struct
 
 from sitegen.job.model import Job
 from sitegen.survey.alarms import circuit_rooms
+from sitegen.survey.rule_sets import Code
 from sitegen.trade.circuits import CircuitRoom
 from sitegen.trade.load_parts import Load
+from sitegen.trade.service_load import service_duties
 
 SHARED = "shared"
 """The word for what belongs to no dwelling by itself; a field that is left out means the same."""
 
 WHOLE = ""
 """The key of the one part of a house of one dwelling."""
+
+
+DISCONNECT, FEW = "emergency-disconnect", 2
+"""The duty that brings a disconnect outside, and the most dwellings of a house that has it."""
 
 
 class HousePart(Struct, frozen=True):
@@ -51,6 +57,15 @@ def parts_of(job: Job) -> tuple[HousePart, ...]:
     return tuple(found)
 
 
+def duties_of(job: Job, code: Code) -> tuple[str, ...]:
+    """What new service equipment brings with it, where the plan has some, as keys of `service_duties`.
+
+    The disconnect outside is asked of one- and two-family dwellings alone (NEC 230.85).
+    """
+    found = service_duties(code.load, job.panel.new_rating is not None)
+    return tuple(key for key in found if job.house.dwellings <= FEW or not key.startswith(DISCONNECT))
+
+
 def loads_of(job: Job) -> Iterator[tuple[Load, str | None, str]]:
     """Every load of the survey, the kind of room that it is said to be in, and the part of the house it is of."""
     for load in job.loads:
@@ -70,4 +85,4 @@ def feeds_between(job: Job) -> tuple[str, ...]:
     return tuple(feed for feed, of in found.items() if len(of) > 1)
 
 
-__all__ = ["SHARED", "WHOLE", "HousePart", "feeds_between", "loads_of", "parts_of"]
+__all__ = ["DISCONNECT", "SHARED", "WHOLE", "HousePart", "duties_of", "feeds_between", "loads_of", "parts_of"]

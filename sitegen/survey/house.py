@@ -50,8 +50,13 @@ def option_row(inputs: Inputs, option: str) -> tuple[int, Price]:
 
 
 def kit_of(inputs: Inputs, option: str) -> Kit:
-    """The kit of the price book that the job names for an option; raises StopIteration where it sells none."""
-    return inputs.book.kits[option_row(inputs, option)[1].kit]
+    """The kit of the price book that the job names for an option, with the job's own payments where it has some.
+
+    Raises StopIteration where the job sells no such option.
+    """
+    row = option_row(inputs, option)[1]
+    kit = inputs.book.kits[row.kit]
+    return kit if row.payments is None else kit.model_copy(update={"payments": row.payments})
 
 
 def tracing_price(inputs: Inputs) -> int:
@@ -67,7 +72,7 @@ class Priced(Struct, frozen=True):
     also: int = 0
 
 
-def house_of(inputs: Inputs, openings_a_drop: Fraction) -> House:
+def house_of(inputs: Inputs, openings_a_drop: Fraction, list_openings: int | None = None) -> House:
     """Everything about the house that an ending turns on, but for the options."""
     job, book = inputs.job, inputs.book
     feeds = feeds_of(job)
@@ -78,7 +83,7 @@ def house_of(inputs: Inputs, openings_a_drop: Fraction) -> House:
     return House(feeds, Walls(job.drops.inside.probed, job.drops.inside.blocked),
                  Walls(job.drops.outside.probed, job.drops.outside.blocked), list_drops(job, book),
                  job.house.points_on_outside_walls, openings_a_drop,
-                 0 if book.tracing.credited else tracing_price(inputs), cases, later)
+                 0 if book.tracing.credited else tracing_price(inputs), cases, later, list_openings=list_openings)
 
 
 def option_of(inputs: Inputs, key: str, priced: Priced, floor: int) -> Option:

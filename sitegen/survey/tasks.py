@@ -19,9 +19,10 @@ from sitegen.job.books import Kit
 from sitegen.job.cards import AT_THE_END
 from sitegen.job.inputs import Inputs
 from sitegen.survey.dust import RoomDust
+from sitegen.survey.dwellings import DISCONNECT, duties_of, parts_of
 from sitegen.survey.lines import Line, all_drops, drops, lines
 from sitegen.survey.opened import by_all, by_list
-from sitegen.survey.rule_sets import RuleSet
+from sitegen.survey.rule_sets import RuleSet, code
 from sitegen.trade.blocked import Kind, blocked_at, usual_blocked
 from sitegen.trade.feeds import NEW, HiddenPoints, quantile
 from sitegen.trade.plaster import COATS
@@ -37,15 +38,18 @@ def work(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust], rules: RuleSet
     costs, scope = inputs.costs, by_all if kit.covers == "every point" else by_list
     coming = Fraction(1, costs.rooms_at_once) if lived_in else Fraction(1, max(1, len(rooms)))
     feeds = feeds_run(inputs, kit)
-    each_feed = costs.feed.hours * feeds / max(1, len(rooms))
+    besides = (costs.feed.hours * feeds + costs.splice.hours * splices_boxed(inputs, kit)
+               + costs.car_outlet.hours * car_outlets(inputs, kit))
+    each_room = besides / max(1, len(rooms))
     every = list(lines(inputs.job))
     made = tuple(_room(inputs, kit, rules, name, room, [(line, scope(line)) for line in every if line.room == name],
-                       coming, each_feed)
+                       coming, each_room)
                  for name, room in rooms.items())
     old = costs.old_circuit.hours * feeds / 3
     return Work(made, costs.panel.hours * new_panel(inputs, kit), old, old, old,
                 costs.cleaning.hours * cleaned(inputs, kit, rooms), costs.cleaning.hours * costs.rooms_at_once,
-                costs.service.hours * new_service(inputs, kit))
+                costs.service.hours * new_service(inputs, kit),
+                bool(new_service(inputs, kit)) and DISCONNECT in duties_of(inputs.job, code(rules.edition)))
 
 
 def feeds_run(inputs: Inputs, kit: Kit) -> int:
@@ -56,13 +60,26 @@ def feeds_run(inputs: Inputs, kit: Kit) -> int:
 
 
 def new_panel(inputs: Inputs, kit: Kit) -> int:
-    """A new panel [1 or 0]: where the plan has one and the kit does it."""
-    return int("panel" in kit.also_does and inputs.job.panel.new_spaces is not None)
+    """New panels [panels] where they are planned and the kit does them: one of each dwelling and of what all share."""
+    planned = "panel" in kit.also_does and inputs.job.panel.new_spaces is not None
+    return len(parts_of(inputs.job)) if planned else 0
 
 
 def new_service(inputs: Inputs, kit: Kit) -> int:
     """A new service [1 or 0]: where the plan has one and the kit does it."""
     return int("service" in kit.also_does and inputs.job.panel.new_rating is not None)
+
+
+def splices_boxed(inputs: Inputs, kit: Kit) -> int:
+    """Open splices that get a box with a cover [boxes]: one in each room that a finding about a splice names."""
+    if "splices" not in kit.also_does:
+        return 0
+    return sum(len(set(finding.rooms)) for finding in inputs.job.findings if finding.about == "splice")
+
+
+def car_outlets(inputs: Inputs, kit: Kit) -> int:
+    """What cars are charged from and is to be set [outlets]: where the survey plans some and the kit does them."""
+    return sum(load.count for load in inputs.job.loads if load.new) if "car outlets" in kit.also_does else 0
 
 
 def cleaned(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust]) -> int:
@@ -75,13 +92,13 @@ def cleaned(inputs: Inputs, kit: Kit, rooms: Mapping[str, RoomDust]) -> int:
 
 
 def _room(inputs: Inputs, kit: Kit, rules: RuleSet, name: str, room: RoomDust, points: Iterable[tuple[Line, int]],
-          coming: Fraction, each_feed: Fraction) -> RoomHours:
+          coming: Fraction, besides: Fraction) -> RoomHours:
     costs, counted = inputs.costs, list(points)
     hours = sum((costs.points[line.kind].hours * count for line, count in counted if count), Fraction(0))
     fished = drops(counted, inputs.book)
     devices = hours * costs.after_plaster
     set_up = costs.set_up.hours if room.laid else Fraction(0)
-    rough = hours - devices + costs.drop.hours * fished + set_up + each_feed
+    rough = hours - devices + costs.drop.hours * fished + set_up + besides
     if kit.closes_holes != "us":
         return RoomHours(name, rough, devices)
     coats = coats_of(kit, rules)
@@ -172,5 +189,5 @@ def pairs_at(inputs: Inputs, kit: Kit, house: House, kind: Kind, hidden: HiddenP
     return tuple(ordered[quantile(ranked, share)] for share in shares)
 
 
-__all__ = ["as_met", "blocked_extra", "blocked_most", "cleaned", "coats_of", "feeds_run", "hours_of", "method",
-           "new_panel", "new_service", "pairs_at", "people", "turned_up", "waits_of", "work"]
+__all__ = ["as_met", "blocked_extra", "blocked_most", "car_outlets", "cleaned", "coats_of", "feeds_run", "hours_of",
+           "method", "new_panel", "new_service", "pairs_at", "people", "splices_boxed", "turned_up", "waits_of", "work"]

@@ -94,7 +94,9 @@ def blocked_at(house: House, belief: Belief, share: float) -> int:
 
 
 def openings(house: House, points: int) -> int:
-    """Openings in walls and ceilings [openings], rounded up, when `points` are added."""
+    """Openings in walls and ceilings [openings] when `points` are added, those of the list as its rooms count them."""
+    if house.list_openings is not None:
+        return house.list_openings - (-house.openings_a_drop * points // 1)
     return -(-house.openings_a_drop * (house.list_drops + points) // 1)
 
 

@@ -292,12 +292,16 @@ def individual_protections(rule: CircuitRule, one: Individual) -> frozenset[str]
 
 
 class Alarm(Struct, frozen=True):
-    """An alarm: "smoke" or "carbon monoxide", at which place, on which storey, for which rooms."""
+    """An alarm: "smoke" or "carbon monoxide", at which place, on which storey, for which rooms.
+
+    `dwelling` is the name of the one that it is of, in a house of several; empty for what all share.
+    """
 
     kind: str
     place: str
     storey: int
     rooms: tuple[str, ...]
+    dwelling: str = ""
 
 
 class TownAlarms(Struct, frozen=True):
@@ -309,12 +313,12 @@ class TownAlarms(Struct, frozen=True):
 
 
 def alarms(rule: CircuitRule, rooms: Sequence[CircuitRoom], carbon: bool, town: TownAlarms) -> tuple[Alarm, ...]:
-    """Alarms that a rewire under permit brings to the whole house (IRC R314, R315).
+    """Alarms that a rewire under permit brings to one dwelling (IRC R314, R315).
 
     Parameters
     ----------
     rule, rooms : CircuitRule, sequence of CircuitRoom
-        Places of alarms; every room of the house.
+        Places of alarms; every room of the dwelling.
     carbon : bool
         Whether something burns fuel, or a garage is attached.
     town : TownAlarms

@@ -87,6 +87,8 @@ class House(Struct, frozen=True):
     `list_drops`      [drops] of the list and of the new places, rounded once
     `outside_share`   share of all drops that run down outside walls; outside drops are rounded half up
     `openings_a_drop` openings = that times the drops, rounded up
+    `list_openings`   [openings] of the list, counted room by room, to which added points add; where it is None, the
+                      drops of the list and of added points are rounded together
     `tracing`         [cents] visit plus each feed not settled, for whoever has to find out; 0 where the firm takes
                       it off the price again, or when it was bought before signing
     """
@@ -101,6 +103,7 @@ class House(Struct, frozen=True):
     cases: tuple[Case, ...] = ()
     later: tuple[Later, ...] = ()
     options: tuple[Option, ...] = ()
+    list_openings: int | None = None
 
     @property
     def one_price(self) -> Option | None:

@@ -18,7 +18,7 @@ def main() -> None:
     for seed in range(first, first + count):
         for said in untrue(made(seed)):
             found[said.split(":")[-1].strip()] += 1
-            print(f"seed {seed}: {said}")
+            print(f"seed {seed}: {said}", flush=True)
     print(f"{count} made offers, {sum(found.values())} sentences untrue")
 
 

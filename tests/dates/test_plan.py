@@ -243,10 +243,20 @@ def test_a_new_service_comes_first_on_one_day_by_hand() -> None:
     """Ten hours of service on Monday the 2nd, cut and connected on that day; 16 of panel end on Tuesday; the 72 hours
     of opening and 9 at the old wires then run to Tuesday the 10th."""
     made = plan(MONDAY, replace(HOUSE, service=10), TWO, USUAL, EMPTY)
-    assert [(step.kind.value, step.who.value, step.first.day, step.last.day) for step in made.steps[:6]] == [
-        ("utility cut", "utility", 2, 2), ("service", "crew", 2, 2), ("release", "inspector", 2, 2),
+    assert [(step.kind.value, step.who.value, step.first.day, step.last.day) for step in made.steps[:7]] == [
+        ("utility cut", "utility", 2, 2), ("electrodes", "crew", 2, 2), ("service", "crew", 2, 2),
+        ("release", "inspector", 2, 2),
         ("reconnect", "utility", 2, 2), ("panel", "crew", 2, 3), ("rough", "crew", 3, 10)]
     assert made.dead == date(2026, 3, 10)
+
+
+def test_a_disconnect_is_set_before_the_inspector_releases_the_service() -> None:
+    """Twenty hours of service take two days of sixteen: rods on the first, the disconnect on the second, and the
+    inspector and the utility on that."""
+    made = plan(MONDAY, replace(HOUSE, service=20, disconnect=True), TWO, USUAL, EMPTY)
+    days = {step.kind.value: (step.who.value, step.first.day, step.last.day) for step in made.steps[:6]}
+    assert days == {"utility cut": ("utility", 2, 2), "electrodes": ("crew", 2, 2), "service": ("crew", 2, 3),
+                    "disconnect": ("crew", 3, 3), "release": ("inspector", 3, 3), "reconnect": ("utility", 3, 3)}
 
 
 def test_the_utility_comes_on_a_day_on_which_the_office_works() -> None:

@@ -144,6 +144,8 @@ BY_PIECE: dict[str, dict[str, str]] = {
     "start.changes.no-limit-for-cases": {"was": MONEY},
     "start.changes.no-limit-for-more": {"was": MONEY},
     "start.changes.case": {"was": MONEY, "now": MONEY, "what": SAID},
+    "start.changes.we-pay": {"what": SAID},
+    "start.changes.you-pay": {"what": SAID},
     "start.changes.extra": {"was": MONEY, "now": MONEY, "what": SAID},
     "start.cancel": {"days": "business days"},
     "start.cancel-how": {"mail": SAID},

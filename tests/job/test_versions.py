@@ -162,3 +162,21 @@ def test_every_other_price_that_changed_is_said(home: Path) -> None:
                      "The price of each option is the same", "An extra has another price: A dimmer",
                      "It was $95, and it is $99 now"):
         assert sentence in text, said
+
+
+def test_who_pays_for_a_surprise_is_compared_too(home: Path) -> None:
+    """Rot was in One price and is the homeowner's now, and in Per item the other way round; no other case is named."""
+    edit(home / JOB_FILE, "version: 1", "version: 2")
+    edit(home / JOB_FILE, "prepared: 2026-11-18", "prepared: 2026-11-19")
+    book = home / "price-book.yaml"
+    one, _, rest = book.read_text("utf-8").partition("  item-2026:\n")
+    item, _, wiring = rest.partition("  wiring-2026:\n")
+    one, item = one.replace("rot: us", "rot: homeowner"), item.replace("rot: homeowner", "rot: us")
+    book.write_text(f"{one}  item-2026:\n{item}  wiring-2026:\n{wiring}", "utf-8")
+    done = sitegen("build", JOB, cwd=home)
+    assert done.returncode == 0, done.stderr
+    page = BeautifulSoup((home / "site" / JOB / "index.html").read_text("utf-8"), "html.parser")
+    said = [" ".join(line.get_text().split()) for line in page.select("section:has(> #start-changes) li")]
+    assert [line for line in said if "for this surprise" in line] == [
+        "With Per item, you were to pay for this surprise: rotten framing. We pay for it now.",
+        "With One price, we were to pay for this surprise: rotten framing. You pay for it now."]

@@ -7,13 +7,16 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.build import offer_of
+from sitegen.build import context_of, offer_of
 from sitegen.figure import int_of
+from sitegen.job.load import load
 from sitegen.offer.offer import Offer
+from sitegen.survey.rule_sets import rule_set
+from sitegen.trade.blocked import openings
 from sitegen.trade.rounding import half_up
 from sitegen.workspace import Workspace
 from tests.built import HOUSES, offer
-from tests.helpers import JOB, demo_copy, edit
+from tests.helpers import DEMO, JOB, demo_copy, edit
 
 PLASTER = "plaster-finish"
 
@@ -24,6 +27,16 @@ def changed(tmp_path: Path, *edits: tuple[str, str]) -> Offer:
     for old, new in edits:
         edit(home / "price-book.yaml", old, new)
     return offer_of(Workspace(home, tmp_path / "site"), home / JOB)
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_holes_of_the_list_are_one_number_in_rows_and_in_sums(job: str) -> None:
+    """What a plasterer elsewhere is counted with for the list is what its rooms add up to, on every sheet."""
+    inputs = load(DEMO, DEMO / job, DEMO)
+    house = context_of(inputs, rule_set(inputs.town.code)).house
+    for option in offer(job).outcome.options:
+        if not option.covers_all:
+            assert openings(house, 0) == int_of(option.holes)
 
 
 @pytest.mark.parametrize("job", HOUSES)
@@ -64,8 +77,8 @@ def test_the_first_house_by_hand() -> None:
     """All 34 holes of its list, room by room, are filled by hand at $95: so we ask $95 a hole, and $3,040 for 32."""
     one, = offer(JOB).closing
     assert int_of(one.ours) == 95_00
-    # 41 1/2 drops of the list at 3/4 of an opening each are 31 1/8, so 32 holes; 10 more points make 39.
-    assert (int_of(one.ours_at[0]), int_of(one.ours_at[10])) == (32 * 95_00, 39 * 95_00)
+    # The list opens 34 holes, counted room by room; 10 more points at 3/4 of an opening each make 7 1/2, so 8 more.
+    assert (int_of(one.ours_at[0]), int_of(one.ours_at[10])) == (34 * 95_00, 42 * 95_00)
 
 
 def test_a_minimum_is_asked_whole_however_few_the_holes(tmp_path: Path) -> None:

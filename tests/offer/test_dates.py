@@ -169,11 +169,28 @@ def test_a_new_service_is_cut_released_and_connected_on_one_day(house: str) -> N
     """The utility cuts and connects, and the inspector releases, on a day on which they work, and before night."""
     for option in made(house).options.values():
         days = [{day(step.first), day(step.last)} for step in option.chosen.steps
-                if step.kind in ("utility cut", "service", "release", "reconnect")]
-        assert len(days) == 4
+                if step.kind in ("utility cut", "electrodes", "service", "disconnect", "release", "reconnect")]
+        assert len(days) in (5, 6)
         assert len(set.union(*days)) == 1
     assert all("service" not in [step.kind for step in option.chosen.steps]
                for option in made("juniper-court").options.values())
+
+
+@pytest.mark.parametrize("house", HOUSES)
+def test_a_new_service_has_its_ground_rods_and_where_the_code_asks_a_disconnect_outside(house: str) -> None:
+    """The crew does both, before the inspector releases the work (NEC 250.50; 230.85 from the edition of 2023 on)."""
+    one = inputs_of(house)
+    for edition, comes in (("2020", 0), ("2023", 1)):
+        rules = rule_set(edition)
+        town = replace(one, town=one.town.model_copy(update={"code": edition}))
+        for option in dates(context_of(town, rules), rules, overlay_of(town)).options.values():
+            steps = {step.kind: (i, step) for i, step in enumerate(option.chosen.steps)}
+            new = int("service" in steps)
+            assert sum(step.kind == "electrodes" for step in option.chosen.steps) == new
+            assert sum(step.kind == "disconnect" for step in option.chosen.steps) == new * comes
+            for i, step in (steps[kind] for kind in ("electrodes", "disconnect") if kind in steps):
+                assert step.who == "crew"
+                assert i < steps["release"][0]
 
 
 def test_days_in_hand_by_hand() -> None:
@@ -203,7 +220,6 @@ def test_an_option_is_in_hand_or_late_and_never_both(house: str) -> None:
 def test_a_price_for_every_point_is_late_by_blocked_drops_alone(house: str) -> None:
     """What nine houses of ten keep is no sooner than the plan, and no old point moves it."""
     option = made(house).options["fixed-guarantee"]
-    assert option.more_days is None
     assert day(option.finished_p50) == day(option.finished) <= day(option.finished_p90)
 
 

@@ -19,6 +19,7 @@ from sitegen.job.load import load
 from sitegen.offer.design.service import Service, service
 from sitegen.review.faults import unworkable
 from sitegen.review.questions import questions
+from sitegen.survey.alarms import alarm_devices, alarm_places
 from sitegen.survey.dwellings import SHARED, WHOLE, feeds_between, parts_of
 from sitegen.survey.lines import lines
 from sitegen.survey.rule_sets import code
@@ -86,6 +87,35 @@ def test_whatever_is_whose_no_circuit_joins_two(data: st.DataObject) -> None:
             assert sum(row.sort == "bathroom" for row in panel.circuits) == 1
 
 
+def alarms_of(inputs: Inputs, name: str) -> list[tuple[str, int, tuple[str, ...]]]:
+    """The smoke alarms of one dwelling, or of what all share."""
+    return [(one.place, one.storey, one.rooms) for one in alarm_places(inputs.job, code("2023"))
+            if one.kind == "smoke" and one.dwelling == name]
+
+
+def test_each_of_two_flats_has_a_set_of_alarms_of_its_own() -> None:
+    """Each bedroom and outside them, in each flat; the cellar that both use has one, the stairs between none."""
+    inputs = inputs_of(TWO)
+    for name, storey in (("lower", 1), ("upper", 2)):
+        beds = tuple(room.room for room in inputs.job.rooms if room.dwelling == name and room.kind == "bedroom")
+        assert alarms_of(inputs, name) == [*(("each bedroom", storey, (bed,)) for bed in beds),
+                                           ("outside bedrooms", storey, beds)]
+    assert alarms_of(inputs, "") == [("each storey", 0, ())]
+    assert alarm_devices(inputs.job, code("2023")) == 7
+
+
+def test_dwellings_side_by_side_share_no_alarm() -> None:
+    """Two that stand on the same two storeys, with bedrooms above in one of them alone: each storey counts in each."""
+    inputs = inputs_of(TWO)
+    moved = {"Upper living room": 1, "Upper dining room": 1, "Upper kitchen": 1, "Lower back bedroom": 2}
+    rooms = [room.model_copy(update={"floor": moved.get(room.room, room.floor)}) for room in inputs.job.rooms]
+    made = with_job(inputs, rooms=rooms)
+    assert ("each storey", 1, ()) in alarms_of(made, "upper")
+    assert [one for one in alarms_of(made, "lower") if one[0] == "outside bedrooms"] == [
+        ("outside bedrooms", 1, ("Lower front bedroom",)), ("outside bedrooms", 2, ("Lower back bedroom",))]
+    assert alarm_devices(made.job, code("2023")) == 9
+
+
 def test_two_flats_have_three_panels() -> None:
     """One of each dwelling with its load by 220.82 and a feeder by 310.12; one of what they share, with neither."""
     found = service(inputs_of(TWO), code("2023"))
@@ -133,7 +163,7 @@ def test_what_several_households_leave_open_is_asked() -> None:
     assert [one for one in said if "on whose meter? (NEC 210.25(B))" in one]
     assert [one for one in said if "reaches the breakers of its own dwelling" in one]
     assert not [one for one in said if "how many it has" in one]
-    assert [one for one in said if one.startswith("The plan has 3 panels with their feeders")]
+    assert [one for one in said if one.startswith("The plan has 3 panels, each at")]
     assert not [one for one in asked(inputs_of("alder-lane")) if "dwelling" in one]
     bare = with_job(inputs_of(TWO), panel=inputs_of(TWO).job.panel.model_copy(update={"spaces_of": {}}))
     assert len([one for one in asked(bare) if "how many it has" in one]) == 3

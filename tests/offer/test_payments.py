@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from datetime import date
+from fractions import Fraction
 
 import pytest
+from msgspec.structs import replace
 
-from sitegen.build import context_of
+from sitegen.build import context_of, offer_from
 from sitegen.figure import day_of, int_of
 from sitegen.job.load import load
 from sitegen.scope.progress import parts_done
@@ -45,6 +47,22 @@ def test_no_payment_runs_ahead_of_the_work_by_the_cost_book(house: str) -> None:
         for due in offer(house).paying[key].due:
             paid += int_of(due.amount)
             assert paid <= done[due.after] * price
+
+
+def test_a_job_may_have_payments_of_its_own() -> None:
+    """Those of one option alone, with their source in the job file; every other option keeps its kit's."""
+    inputs = load(DEMO, DEMO / "alder-lane", DEMO)
+    kit = inputs.book.kits["one-2026"].payments
+    own = kit.model_copy(update={"after": {"old wires dead": Fraction(1, 2)}, "held_to_the_end": Fraction(1, 2)})
+    rows = [row.model_copy(update={"payments": own}) if row.kit == "one-2026" else row for row in inputs.job.options]
+    found = offer_from(replace(inputs, job=inputs.job.model_copy(update={"options": rows})))
+    due = found.paying["fixed-guarantee"].due
+    assert [one.after for one in due] == ["old wires dead", "all finished"]
+    assert int_of(due[0].amount) == int_of(due[1].amount) == 22_250_00
+    assert due[0].amount.source.kind == found.terms["fixed-guarantee"].held.source.kind == "survey"
+    assert found.terms["fixed-guarantee"].held.value == Fraction(1, 2)
+    for key in ("per-item", "minimal-protection"):
+        assert found.paying[key].due == offer("alder-lane").paying[key].due
 
 
 def test_payments_by_hand() -> None:

@@ -221,6 +221,18 @@ def test_dates_that_nothing_can_move_say_so() -> None:
 
 
 @pytest.mark.parametrize("job", HOUSES)
+def test_how_sure_the_dates_are_is_counted_in_finished_jobs(job: str) -> None:
+    """Under the row stands in how many of the finished jobs the days planned were kept, or that there are too few."""
+    offer = made(job)
+    (sure,) = (row for row in rows(offer) if row.key == "sure")
+    assert offer.finished is not None
+    assert sure.under == ("rows.sure.counted", {"some": offer.finished.in_time, "jobs": offer.finished.jobs})
+    assert offer.finished.jobs.source in sure.sources
+    (unsure,) = (row for row in rows(replace(offer, finished=None)) if row.key == "sure")
+    assert unsure.under == ("rows.sure.uncounted", {})
+
+
+@pytest.mark.parametrize("job", HOUSES)
 def test_every_line_of_the_scope_is_counted_once_in_its_row(job: str) -> None:
     """In the price, at a set price and not in it: the three counts are all lines of the scope table."""
     offer = made(job)

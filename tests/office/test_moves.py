@@ -95,6 +95,7 @@ WRITTEN: dict[str, Callable[[Files], None]] = {
     "Hours of a visit to plaster": slower("plaster visit"), "Hours of a new run": slower("feed"),
     "Hours of an old circuit": slower("old circuit"), "Hours of a panel": slower("panel"),
     "Hours of a service": slower("service"), "Hours of an alarm": slower("alarm"),
+    "Hours of a splice": slower("splice"), "Hours of a car outlet": slower("car outlet"),
     "Hours of laying a room": slower("set up"), "Hours of cleaning a room": slower("cleaning"),
     "All material": material, "Permit": permit, "Blocked drops, as judged": blocked,
     "Old feeds, as judged": old_feeds, "Cost of the cases": dearer_cases, "Chance of the cases": likelier_cases}

@@ -26,6 +26,7 @@ from tests.built import HOUSES
 from tests.helpers import DEMO, JOB
 
 OPTIONS = ("minimal-protection", "per-item", "fixed-guarantee")
+BESIDES = ("splices", "car outlets")
 NOT_PLANNED = ("alarms",)
 """Items whose hours the plan of days leaves out: alarms are set within the days of the devices."""
 
@@ -52,6 +53,49 @@ def test_the_hours_that_cost_money_are_the_hours_that_take_days(job: str, key: s
     kit = kit_of(inputs, key)
     found = work(inputs, kit, context.dust[key], rule_set(inputs.town.code), inputs.job.lived_in)
     assert sum(line.hours for line in context.scope[key].costs if line.key not in NOT_PLANNED) == planned(found)
+
+
+def with_besides() -> Inputs:
+    """The demo house with a splice in each of two rooms and an outlet for two cars, in every option."""
+    inputs, _ = of(JOB)
+    job = inputs.job
+    splice = job.findings[0].model_copy(update={"number": 9, "about": "splice", "rooms": ["Study", "Attic room"],
+                                                "kinds": []})
+    car = job.loads[0].model_copy(update={"what": "outlet by the drive", "is_": "car outlet", "new": True, "count": 2})
+    kits = {name: kit.model_copy(update={
+        "also_does": [*kit.also_does, *BESIDES],
+        "prices": kit.prices and kit.prices.model_copy(update={"splice": 240_00, "car_outlet": 1_150_00})})
+        for name, kit in inputs.book.kits.items()}
+    return replace(inputs, job=job.model_copy(update={"findings": [*job.findings, splice], "loads": [*job.loads, car]}),
+                   book=inputs.book.model_copy(update={"kits": kits}))
+
+
+@pytest.mark.parametrize("key", OPTIONS)
+def test_splices_and_car_outlets_cost_what_the_book_says(key: str) -> None:
+    """Two boxes over splices at 3/2 hours and $38.60, two car outlets at 6 hours and $162, and both take days."""
+    inputs = with_besides()
+    context = context_of(inputs, rule_set(inputs.town.code))
+    costs = {line.key: line for line in context.scope[key].costs}
+    assert (costs["splices"].hours, costs["splices"].cents) == (3, 2 * (Fraction(3, 2) * 71_37 + 38_60))
+    assert (costs["car-outlets"].hours, costs["car-outlets"].cents) == (12, 2 * (6 * 71_37 + 162_00))
+    found = work(inputs, kit_of(inputs, key), context.dust[key], rule_set(inputs.town.code), inputs.job.lived_in)
+    assert sum(line.hours for line in costs.values() if line.key not in NOT_PLANNED) == planned(found)
+    asked = {line.key: line.amount for line in context.scope[key].lines}
+    if asked:
+        assert (asked["splices"], asked["car-outlets"]) == (2 * 240_00, 2 * 1_150_00)
+
+
+@pytest.mark.parametrize("key", OPTIONS)
+def test_what_a_kit_does_not_do_costs_and_asks_nothing(key: str) -> None:
+    """A charger that is there already, and a splice that no kit boxes, stand in no line."""
+    inputs = with_besides()
+    there = [load.model_copy(update={"new": False}) for load in inputs.job.loads]
+    kits = {name: kit.model_copy(update={"also_does": [does for does in kit.also_does if does != "splices"]})
+            for name, kit in inputs.book.kits.items()}
+    inputs = replace(inputs, job=inputs.job.model_copy(update={"loads": there}),
+                     book=inputs.book.model_copy(update={"kits": kits}))
+    one = context_of(inputs, rule_set(inputs.town.code)).scope[key]
+    assert not {line.key for line in (*one.costs, *one.lines)} & {"splices", "car-outlets"}
 
 
 def test_the_cost_of_an_alarm_and_of_the_permit_by_hand() -> None:
@@ -82,7 +126,7 @@ def test_a_price_for_every_point_costs_no_more_for_old_points() -> None:
     assert every.each_blocked == listed.each_blocked > 0
 
 
-WHOLE = ("holes", "feeds", "panel", "service", "alarms", "laid", "cleaned", "patched")
+WHOLE = ("holes", "feeds", "panel", "service", "alarms", "laid", "cleaned", "patched", "splices", "cars")
 
 
 @given(st.sampled_from(WHOLE), st.integers(1, 9), st.sampled_from(OPTIONS), st.booleans())

@@ -52,6 +52,16 @@ def test_every_point_counted_by_hand() -> None:
     assert (found.feeds, found.rooms, found.laid) == (10, 12, 12)
 
 
+def test_a_house_of_two_flats_gets_a_panel_for_each_and_one_for_both() -> None:
+    """Three panels are set, cost three times the hours, and are asked for three times."""
+    inputs = load(DEMO, DEMO / "garnet-street", DEMO)
+    for one in context_of(inputs, rule_set(inputs.town.code)).scope.values():
+        assert one.counts.panel == 3
+        cost = next(line for line in one.costs if line.key == "panel")
+        assert cost.hours == 3 * inputs.costs.panel.hours
+        assert [line.count for line in one.lines if line.key == "panel"] in ([], [3])
+
+
 def test_alarms_counted_by_hand() -> None:
     """One in each of three bedrooms, one outside them, and one on each of the other storeys: basement, first and
     attic; smoke and carbon monoxide are told by one device where both belong in one place."""

@@ -14,7 +14,7 @@ from sitegen.dates.plan_terms import Kind
 from sitegen.figure import Figure, Quote, Source, day_of, int_of
 from sitegen.offer.dates import MethodDates, StepSeen
 from sitegen.offer.offer import Offer
-from sitegen.sheets.days import FAMILY, JOINED, STEPS, blocks, outages
+from sitegen.sheets.days import FAMILY, JOINED, STEPS, WITH_DISCONNECT, blocks, outages
 from sitegen.sheets.pages.living import CARE, PHASES, living
 from sitegen.trade.floors import CARES
 from sitegen.trade.lead_duties import INSIDE_STEPS, OUTSIDE_STEPS
@@ -397,7 +397,7 @@ def test_extras_stand_by_their_last_day_with_a_reason(house: House) -> None:
 
 def test_whatever_a_plan_and_the_lead_rule_can_say_has_its_words() -> None:
     """Each kind of step, each step of the rule and each care of a floor has a key; holes are closed in coats."""
-    told = {FAMILY.get(kind.value, kind.value) for kind in Kind} | set(JOINED.values())
+    told = {FAMILY.get(kind.value, kind.value) for kind in Kind} | set(JOINED.values()) | {WITH_DISCONNECT}
     assert told - set(STEPS) == {"close"}
     assert set(STEPS) <= told
     assert {step for steps in PHASES.values() for step in steps} == {one.key for one in (*INSIDE_STEPS, *OUTSIDE_STEPS)}

@@ -207,7 +207,10 @@ def case_tosses(cases: tuple[Case, ...]) -> Iterator[tuple[Fraction, dict[str, i
 
 def later_cents(later: tuple[Later, ...], house: House, option: Option, s: Fraction, points: int) -> dict[str, int]:
     """Each later cost [cents] by key under one option, when the house stands at `s` and H is `points`."""
-    openings = ceil(house.openings_a_drop * (house.list_drops + points))
+    if house.list_openings is None:
+        openings = ceil(house.openings_a_drop * (house.list_drops + points))
+    else:
+        openings = house.list_openings + ceil(house.openings_a_drop * points)
     quantity = {"opening": openings, "sq ft": option.floor_area, "house": 1}
     return {cost.key: spread_at(cost.price, s) * quantity[cost.per] for cost in later}
 
@@ -428,7 +431,8 @@ def simulate(house: House, belief: Belief, n: int, seed: int, kinds_of_house: in
     blocked = draw_blocked(house.inside, drops - outside, belief, s, rng)
     blocked = blocked + draw_blocked(house.outside, outside, belief, s, rng)
     rate = house.openings_a_drop
-    openings = -(-rate.numerator * drops // rate.denominator)
+    counted, rest = (0, drops) if house.list_openings is None else (house.list_openings, points)
+    openings = counted - (-rate.numerator * rest // rate.denominator)
     price = {cost.key: spreads_at_kinds(cost.price, kinds_of_house)[kind] for cost in house.later}
     cases = draw_cases(house.cases, n, rng)
     paid, total = {}, {}

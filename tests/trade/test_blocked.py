@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil
 
 import numpy as np
 import pytest
@@ -180,6 +181,8 @@ def test_split_and_openings_by_hand(points: int, drops: tuple[int, int], opened:
     # By hand from worked example 4, invented house: 33 drops, 2 of 5 outside, 3/4 opening a drop.
     assert split(examples.EXAMPLE_4_HOUSE, points) == drops
     assert openings(examples.EXAMPLE_4_HOUSE, points) == opened
+    by_room = replace(examples.EXAMPLE_4_HOUSE, list_openings=27)
+    assert openings(by_room, points) == 27 + ceil(by_room.openings_a_drop * points)
 
 
 @given(house=houses, s=places, points=st.integers(0, 8))

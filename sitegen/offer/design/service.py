@@ -11,11 +11,11 @@ from sitegen.offer.cited import Cited
 from sitegen.offer.design.load_figures import LoadLine, LoadSeen, code_source, conductor_seen, load_seen
 from sitegen.offer.design.panels import CircuitSeen, PanelSeen, dwelling_of, panels
 from sitegen.rules.read import every_rule
-from sitegen.survey.dwellings import SHARED, feeds_between, loads_of, parts_of
+from sitegen.survey.dwellings import SHARED, duties_of, feeds_between, loads_of, parts_of
 from sitegen.survey.rule_sets import Code
 from sitegen.trade.load_parts import Demand, Dwelling, rating
 from sitegen.trade.panel import PanelPlace, panel_place_questions
-from sitegen.trade.service_load import existing, measured, neutral, optional, service_duties, standard
+from sitegen.trade.service_load import existing, measured, neutral, optional, standard
 from sitegen.trade.two_family import as_three, together
 
 YEAR = "year"
@@ -108,7 +108,7 @@ def service(inputs: Inputs, code: Code) -> Service:
         conductor_seen(code, needs, then, one), now_load.amperes <= panel.rating, then_load.amperes <= then, found,
         _unverified(code), count("households", job.house.dwellings, "number", "Households that it is built for.",
                                  "house", "dwellings"),
-        code.load.code, panel.new_rating is not None, service_duties(code.load, panel.new_rating is not None),
+        code.load.code, panel.new_rating is not None, duties_of(job, code),
         sum(part.short for part in found), _between(job, make), _place(job, code))
 
 

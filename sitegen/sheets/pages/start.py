@@ -173,8 +173,12 @@ LIMIT_GONE = {"not-over-for-cases": "start.changes.no-limit-for-cases",
 """What else has a price, and the words for another one; a limit that is gone has words of its own."""
 
 
+PAYS_NOW = {True: "start.changes.we-pay", False: "start.changes.you-pay"}
+"""Whether we pay for a surprise now that was the homeowner's before, or the other way round."""
+
+
 def _changed_prices(offer: Offer) -> list[tuple[str, Slots]]:
-    """The words of each set price, usual price and limit that changed since the version before."""
+    """The words of each set price, usual price, limit and payer that changed since the version before."""
     names = {option.key: option.name for option in offer.outcome.options}
     said = list[tuple[str, Slots]]()
     for change in offer.changes.set_prices if offer.changes else ():
@@ -187,6 +191,8 @@ def _changed_prices(offer: Offer) -> list[tuple[str, Slots]]:
             said.append((LIMIT_GONE[change.key], slots))
         else:
             said.append((CHANGED_PRICES[change.key], {**slots, "now": change.now}))
+    for paid in offer.changes.payers if offer.changes else ():
+        said.append((PAYS_NOW[paid.us], {"option": names[paid.option], "what": paid.what}))
     return said
 
 
