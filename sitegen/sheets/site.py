@@ -111,7 +111,7 @@ class SiteWriter:
                         "answered": [finding.number for finding in offer.found.findings
                                      if keys.get(sheet.id) in finding.answered_by],
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
-                        "steps": self._steps(keys.get(sheet.id)),
+                        "how": self._steps(keys.get(sheet.id)),
                         "explains": EXPLAINS.get(keys.get(sheet.id, "")),
                         "leaves": LEAVES.get(keys.get(sheet.id, ""), WITHOUT),
                         "css": first if sheet.id == FIRST else None,

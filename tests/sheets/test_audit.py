@@ -50,9 +50,9 @@ class Built:
 
     def put(self, sheet: str, html: str) -> dict[str, str]:
         """A page with something put at the start of its main part."""
-        start = f'<main id="{MAIN[sheet]}">'
-        assert self.pages[sheet].count(start) == 1
-        return {sheet: self.pages[sheet].replace(start, start + html)}
+        begins = re.findall(rf'<main id="{MAIN[sheet]}"[^>]*>', self.pages[sheet])
+        assert len(begins) == 1
+        return {sheet: self.pages[sheet].replace(begins[0], begins[0] + html)}
 
     def changed(self, sheet: str, old: str, new: str) -> dict[str, str]:
         """A page with the first thing that matches `old` replaced."""
@@ -246,9 +246,11 @@ def test_the_words_of_a_kit_are_ours(tmp_path: Path) -> None:
     done = sitegen("build", JOB, cwd=home)
     assert (done.returncode, done.stdout) == (1, "")
     assert done.stderr == "".join(
-        f"compare.html, {place}: no phrase that hurts: `guaranteed` in: Every floor is guaranteed clean. "
+        f"{page}.html, {place}: no phrase that hurts: `guaranteed` in: Every floor is guaranteed clean. "
         "A guarantee needs its terms beside it, and this one has exclusions. Print One price, what can raise it "
-        "and by how much at most.\n" for place in ("compare-deciding", f"row {number_of('floors')}"))
+        "and by how much at most.\n" for page, place in (
+            ("compare", "compare-deciding"), ("compare", f"row {number_of('floors')}"), ("paper", "paper-rows"),
+            ("walk", "walk-title-walls")))
     assert not (home / "site" / JOB).exists()
 
 
