@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.site import SCRIPTS, SHARED_SCRIPT, SHARED_STYLE, SiteWriter
+from sitegen.sheets.site import FEATURES, SHARED_SCRIPT, SHARED_STYLE, SiteWriter
 from tests.built import House
 from tests.helpers import DEMO, tree
 
@@ -40,8 +40,7 @@ def files(house: House) -> dict[str, bytes]:
 
 def all_scripts() -> bytes:
     """One script that holds every feature once, as it stands where all sheets are one document."""
-    features = tuple(name for path in SCRIPTS if (name := Path(path).stem) not in ("core", "run"))
-    return str(SiteWriter(DEMO, Cache()).script(features)).encode()
+    return str(SiteWriter(DEMO, Cache()).script(FEATURES)).encode()
 
 
 def weights(house: House) -> dict[str, int]:
