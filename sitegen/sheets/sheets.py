@@ -51,7 +51,7 @@ SHEETS: tuple[Sheet, ...] = (
     Sheet(counted("sheets.start.number", 1), "index.html", "start", "Start here", start),
     Sheet(counted("sheets.report.number", 2), "report.html", "report", "Your report and letter", report),
     Sheet(counted("sheets.compare.number", 3), "compare.html", "compare", "Compare", compare, True),
-    Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay, True),
+    Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay),
     Sheet(counted("sheets.living.number", 5), "living.html", "living", "Living through it", living),
     Sheet(counted("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", rooms_sheet, True),
     Sheet(counted("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", who),
