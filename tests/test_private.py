@@ -199,7 +199,8 @@ def without_earning(data: bytes) -> str:
     """A page without the places that say what the firm earns on each option beside the others, and how prices add
     up."""
     page = BeautifulSoup(data, "html.parser")
-    for place in page.select("tr[data-row=earning], tr[data-decides=earning], [data-says=earning], section[aria-labelledby=who-earns], "
+    for place in page.select("tr[data-row=earning], tr[data-decides=earning], [data-says=earning], "
+                             "section[aria-labelledby=who-earns], "
                              "#pay-earner, section[aria-labelledby=compare-sums] details"):
         place.decompose()
     return str(page)

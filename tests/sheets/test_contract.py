@@ -25,7 +25,7 @@ from sitegen.offer.rows import rows as comparison
 from sitegen.offer.scope import OUT
 from sitegen.scope.items import ITEMS
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.sheets import SHEETS
+from sitegen.sheets.sheets import LISTED, SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT
 from sitegen.sheets.theme import anchor, environment
 from sitegen.sheets.words import EXPLAINED, Words, say
@@ -131,7 +131,8 @@ def test_every_link_is_a_sheet_and_an_anchor_that_exist(site: Site) -> None:
             assert re.fullmatch(r"(tel|sms):\+?[0-9-]+", str(href)), (page, href)
             continue
         if str(href).startswith("mailto:"):       # to somebody of the firm, or a message of the reader's own to nobody
-            assert re.fullmatch(r"mailto:(\?subject=[\w%.~-]+&body=[\w%.~-]+|[\w.+-]+@[\w.-]+)", str(href)), (page, href)
+            assert re.fullmatch(r"mailto:(\?subject=[\w%.~-]+&body=[\w%.~-]+|[\w.+-]+@[\w.-]+)",
+                                str(href)), (page, href)
             continue
         found = re.fullmatch(r"([a-z0-9-]+\.html)#([a-z0-9-]+)", str(href))
         assert found, (page, href)
@@ -140,13 +141,21 @@ def test_every_link_is_a_sheet_and_an_anchor_that_exist(site: Site) -> None:
 
 
 def test_every_sheet_says_which_of_how_many_it_is(site: Site) -> None:
-    """Head, title block and list count to the same number, and the sheet that is paper so far leads to how to sign."""
+    """Head and title block count to the same number; a listed page has the list, any other leads to a listed one."""
+    listed = {place.partition("#")[0] for _, _, place in LISTED}
     for name, page in site.pages.items():
-        head, block = page.select(".head .where summary data"), page.select(".block dl > div:nth-of-type(2) data")
+        head = page.select(".head .where summary data, .head a.where data")
+        block = page.select(".block dl > div:nth-of-type(2) data")
         assert [one["value"] for one in head] == [one["value"] for one in block], name
+        if name not in listed:
+            leads, = page.select(".head a.where")
+            assert str(leads["href"]).partition("#")[0] in listed, name
+            continue
         assert [int(tag.get_text()) for tag in page.select(".head .list li > span")] == list(
             range(1, int(str(head[1]["value"])) + 1)), name
-        assert "Agreement, on paper" in {tag.get_text() for tag in page.select(".head .list a, .head .list b")}, name
+        assert page.select_one(".head .list [aria-current]") is not None, name
+        for paper in page.select('.head .list a[href="paper.html#paper"]'):
+            assert paper.get_text() == "Agreement, on paper"
 
 
 def test_paper_names_the_sheet_that_a_link_leads_to(site: Site) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from bs4 import BeautifulSoup
 
-from sitegen.sheets.site import ON_EVERY_SHEET, SHARED_SCRIPT
+from sitegen.sheets.site import FEATURES, SHARED_SCRIPT
 from tests.built import House
 from tests.golden import made
 from tests.golden.made import writer
@@ -35,7 +35,7 @@ def test_sheets_with_prices_have_the_words_and_the_script(real: dict[str, str]) 
         for line in lines:
             (day,) = line.select("data")
             assert (day["value"], day.decode_contents()) == ("2026-12-11", "11 Dec 2026")
-    assert "mounts.lapsed" in str(writer().script(ON_EVERY_SHEET))
+    assert "mounts.lapsed" in str(writer().script(FEATURES))
 
 
 def test_the_day_stands_with_its_year_without_any_script(real: dict[str, str]) -> None:

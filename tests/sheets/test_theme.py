@@ -9,8 +9,7 @@ import pytest
 
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.drawings import Drawings
-from sitegen.sheets.sheets import BESIDE, SHEETS
-from sitegen.sheets.site import ON_EVERY_SHEET, SCRIPTS, STYLES, STYLES_OF_FIRST, SiteWriter
+from sitegen.sheets.site import FEATURES, SCRIPTS, SCRIPTS_OF_FIRST, STYLES, STYLES_OF_FIRST, SiteWriter
 from tests.helpers import DEMO, ROOT
 
 THEME = ROOT / "theme"
@@ -70,12 +69,12 @@ def test_every_style_is_in_the_list() -> None:
 
 
 def test_every_script_is_in_the_list() -> None:
-    """No script is forgotten, none has the name of another, and every feature is asked for by a sheet."""
+    """No script is forgotten, none has the name of another, and all but the first and the last are features."""
     assert sorted(SCRIPTS) == _files(".js")
     names = [Path(path).stem for path in SCRIPTS]
     assert len(set(names)) == len(names)
-    assert set(names) - {"core", "run"} == {*ON_EVERY_SHEET, *(name for sheet in (*SHEETS, *BESIDE)
-                                                            for name in sheet.scripts)}
+    assert names == ["core", *FEATURES, "run"]
+    assert set(SCRIPTS_OF_FIRST) < set(FEATURES)
 
 
 def test_styles_and_scripts_lie_where_they_are_looked_for() -> None:
