@@ -28,7 +28,7 @@ LARGE, SMALL = 18, 10
 TALLEST_LARGE, TALLEST_SMALL = 1, 2
 """The tallest that a house may be under its roof, as a multiple of its width."""
 
-RISE_LARGE, RISE_SMALL = 24, 34
+RISE_LARGE, RISE_SMALL = 15, 22
 """How high a roof rises, in hundredths of its width."""
 
 Counts = Mapping[str, int]

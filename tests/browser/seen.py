@@ -124,6 +124,14 @@ def one_page(browser: Browser, width: int = 390, *, once: bool = False, **option
         yield seen.page
 
 
+def unfold(page: Page, selector: str) -> None:
+    """Tap open, from the outermost in, every closed fold around what a selector finds first."""
+    folds = page.locator(f"details:has({selector})")
+    for at in range(folds.count()):
+        if folds.nth(at).get_attribute("open") is None:
+            folds.nth(at).locator("> summary").click()
+
+
 def want_extra(page: Page, count: str = "1") -> None:
     """Open the list of extras, as a reader does, and write how many of its first with a number are wanted."""
     if page.locator("#rooms-every-extra:not([open])").count():

@@ -19,7 +19,7 @@ from sitegen.sheets.bids import bid_figures, leaves
 from sitegen.sheets.site import SHARED_SCRIPT
 from sitegen.units import dollars, forecast
 from tests.browser.bid_rules import ANSWERS, LOAD, Bid, Own, Three, Usual, work
-from tests.browser.seen import opened
+from tests.browser.seen import opened, unfold
 from tests.built import HOUSES, built, offer
 from tests.helpers import JOB
 
@@ -72,6 +72,7 @@ def own_bid(made: Offer, option: OptionMoney) -> Bid:
 
 def _add(page: Page, bid: dict[str, str]) -> Locator:
     """Type a bid as a reader would; gives its part of the form."""
+    unfold(page, "#compare-bids")
     page.locator("#compare-bids [data-add] a").click()
     form = page.locator("#compare-bids fieldset").last
     for key, value in bid.items():
@@ -279,6 +280,7 @@ def test_bids_stand_in_the_picture_of_money_on_its_scale(browser: Browser, demo_
         assert page.evaluate(paths) == drawn
         assert page.locator(".money-ends").inner_text() == ends
         page.goto((demo_site / COMPARE).as_uri())
+        unfold(page, "#compare-bids")
         form = page.locator("#compare-bids fieldset").last
         _set(form, "total", "95,000")
         page.goto((demo_site / PAY).as_uri())
@@ -355,6 +357,7 @@ def test_a_bid_is_kept_over_a_reload_and_forgotten_by_the_button(browser: Browse
     """What was typed stands again after a reload, on this phone alone; one button forgets it and leaves no line."""
     with opened(browser, demo_site / COMPARE, 390) as seen:
         page = seen.page
+        unfold(page, "#compare-bids")
         before = page.locator("body").inner_text()
         _add(page, GOOD)
         _add(page, THIN)
@@ -365,10 +368,12 @@ def test_a_bid_is_kept_over_a_reload_and_forgotten_by_the_button(browser: Browse
         assert page.locator("#compare-bids [data-field=total]").first.input_value() == GOOD["total"]
         stored = page.evaluate("() => Object.entries(localStorage)")
         assert [json.loads(value)[0]["name"] for key, value in stored if key.startswith("bids ")] == [GOOD["name"]]
+        unfold(page, "#compare-bids")
         page.locator("#compare-bids [data-forget]").click()
         assert page.locator("body").inner_text() == before
         assert [key for key, _ in page.evaluate("() => Object.entries(localStorage)") if key.startswith("bids")] == []
         page.reload()
+        unfold(page, "#compare-bids")
         assert page.locator("body").inner_text() == before
         assert page.evaluate("() => [document.cookie, sessionStorage.length]") == ["", 0]
         assert (seen.errors, seen.outside) == ([], [])
@@ -414,6 +419,10 @@ def test_what_a_reader_types_stays_words(browser: Browser, demo_site: Path) -> N
         _add(seen.page, {**GOOD, "name": name})
         for sheet in (COMPARE, PAY):
             seen.page.goto((demo_site / sheet).as_uri())
+            if sheet == COMPARE:
+                unfold(seen.page, "[data-row=price]")
+                assert name[:24] in seen.page.locator("table.rows .bid th").first.inner_text()
+                unfold(seen.page, "#compare-bids")
             assert name[:24] in seen.page.locator("main").inner_text()
             made = seen.page.evaluate("() => [document.querySelectorAll('main img[src=x]').length, window.hit]")
             assert made == [0, None]
@@ -423,6 +432,8 @@ def test_three_bids_by_keyboard_alone(browser: Browser, demo_site: Path) -> None
     """Up to three bids are added, filled and taken out with keys alone, and focus is never lost."""
     with opened(browser, demo_site / COMPARE, 390) as seen:
         page = seen.page
+        page.locator("#compare-own > summary").focus()
+        page.keyboard.press("Enter")
         for i in range(3):
             page.locator("#compare-bids [data-add] a").focus()
             page.keyboard.press("Enter")
@@ -481,6 +492,7 @@ def test_with_scripts_off_the_link_leads_to_the_questions(browser: Browser, demo
     """Without scripts there is no form that does nothing: the link goes to the questions for paper."""
     with opened(browser, demo_site / COMPARE, 390, java_script_enabled=False) as seen:
         assert seen.page.locator("#compare-bids :is(input, select, button)").count() == 0
+        unfold(seen.page, "#compare-bids")
         seen.page.locator("#compare-bids [data-add] a").click()
         assert seen.page.url.endswith("#compare-ask")
         assert seen.page.locator("#compare-ask").is_visible()

@@ -15,15 +15,20 @@ def start(offer: Offer) -> dict[str, Any]:
     """Sheet 1.  `title`: how many options there are; `rise` by option key: the words for "can it rise"; `does`: each
     option and the words for what it does; `headline`: which costs less, as far as every ending agrees; `tonight`: the
     words for each known hazard and what fills them; `due`: when the wiring that each option replaces is dead, with
-    the house empty and with people in it, and whether that meets the date that was set; `asks_title` the words by who
+    the house empty and with people in it, and whether that meets the date that was set, unless it does for
+    `all_in_time`; `asks_title` the words by who
     set a date; `go_letter` those of the link to the letter; `changed` those by what changed since the version before,
     with the names of the options; `changed_prices` the words of each other price that changed, and what fills them."""
     deadline = offer.dates.deadline
+    due = [_due(offer, option) for option in offer.outcome.options]
+    in_time = all(key == IN_TIME for _, *both in due for key, _ in both)
+    if in_time:                             # said once for all of them
+        due = [(name, (PLAIN, empty), (PLAIN, stay)) for name, (_, empty), (_, stay) in due]
     return {**findings(offer), "title": TITLE[len(offer.outcome.options)],
             "rise": {option.key: _rise(option) for option in offer.outcome.options},
             "does": [(option, _does(offer, option)) for option in offer.outcome.options],
             "tonight": _tonight(offer), "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
-            "due": [_due(offer, option) for option in offer.outcome.options], "changed": CHANGED,
+            "due": due, "all_in_time": in_time, "changed": CHANGED,
             "go_letter": GO_LETTER.get(deadline.who, "start.go.letter") if deadline else "start.go.letter",
             "changed_prices": _changed_prices(offer),
             "changed_names": {option.key: option.name for option in offer.outcome.options}}
@@ -72,7 +77,8 @@ def _tonight(offer: Offer) -> list[list[tuple[str, Slots]]]:
     return said
 
 
-DUE = {None: "start.due.plain", True: "start.due.in-time", False: "start.due.late"}
+PLAIN, IN_TIME = "start.due.plain", "start.due.in-time"
+DUE = {None: PLAIN, True: IN_TIME, False: "start.due.late"}
 """By whether a day meets the one that was set, if one was."""
 
 

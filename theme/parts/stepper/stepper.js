@@ -1,5 +1,6 @@
 /* The stepper of sheet 4: how many more turn out old. It looks up and adds figures that the build wrote into the
-   page, step by step; it makes the controls itself, since without it there is nothing to set. */
+   page, step by step; it makes the controls itself, since without it there is nothing to set. What the reader sets is
+   kept on this device for the next visit, on sheet 4 and at the table alike. */
 mounts.stepper = function (sheet) {
   const all = sheet.querySelector("[data-steps]");
   if (!all) return;
@@ -27,15 +28,21 @@ mounts.stepper = function (sheet) {
   if (!canBe.size) return;
   const known = [...canBe.keys()][0];
   const at = { points: known, feeds: canBe.get(known)[0] };
+  const memory = "steps " + sheet.dataset.job, was = { out: [], old: [], ...kept.read(memory) };
+  if ((canBe.get(was.points) || []).includes(was.feeds)) Object.assign(at, { points: was.points, feeds: was.feeds });
+  let keeps = false;
   const fields = [];
   const find = (name) => all.querySelector("[data-at=" + name + "]");
   const make = (tag, more, into) => into.appendChild(Object.assign(document.createElement(tag), more));
   const tick = (label, more) => make("input", { type: "checkbox", ...more }, label.querySelector(".step-tick"));
-  const items = [...all.querySelectorAll("[data-item]")].map((label) => ({ key: label.dataset.item, label, out: tick(label) }));
+  const items = [...all.querySelectorAll("[data-item]")].map((label) => ({ key: label.dataset.item, label, out: tick(label, { checked: was.out.includes(label.dataset.item) }) }));
   const closers = [...all.querySelectorAll("[data-closer]")].map((label) => ({
-    by: label.dataset.closer, pick: tick(label, { type: "radio", name: "step-closer", checked: label.dataset.closer === "elsewhere" }),
+    by: label.dataset.closer, pick: tick(label, { type: "radio", name: "step-closer", checked: label.dataset.closer === (was.ours ? "ours" : "elsewhere") }),
   }));
-  const cables = [...all.querySelectorAll("[data-brings]")].map((label) => ({ ...read(label.dataset.brings), old: tick(label) }));
+  const cables = [...all.querySelectorAll("[data-brings]")].map((label) => {
+    const cable = read(label.dataset.brings);
+    return { ...cable, old: tick(label, { checked: was.old.includes(cable.stem) }) };
+  });
   function put(element, cents, name, said) {
     element.value = cents;
     element.textContent = said || near(cents);
@@ -62,6 +69,8 @@ mounts.stepper = function (sheet) {
     heads.forEach(({ head, whole, out }) => { head.textContent = left.length < items.length ? out : whole; });
     items.forEach((item) => item.label.classList.toggle("out", item.out.checked));
     fields.forEach((field) => field());
+    if (keeps) kept.write(memory, { ...at, ours, out: items.filter((item) => item.out.checked).map((item) => item.key),
+      old: cables.filter((cable) => cable.old.checked).map((cable) => cable.stem) });
   }
   function set(points, feeds) {
     at.points = points;
@@ -124,4 +133,5 @@ mounts.stepper = function (sheet) {
   items.forEach((item) => item.out.addEventListener("change", show));
   closers.forEach((closer) => closer.pick.addEventListener("change", show));
   show();
+  keeps = true;
 };
