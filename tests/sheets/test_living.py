@@ -212,13 +212,13 @@ def test_a_year_is_said_once() -> None:
     end = day(date(2027, 1, 5))
     method = MethodDates("lived-in", end, end, two, two, two, steps, None, end, end, end, end, None, None, None, None)
     rooms, whole = blocks(method, True, 2026)
-    assert [figure.say() for figure in rooms.shut or ()] == ["30 Dec", "4 Jan 2027"]
+    assert [figure.say() for figure in rooms.shut or ()] == ["Dec 30", "Jan 4, 2027"]
     line, = rooms.lines
     assert line.last
     assert (line.key, line.first.say(), line.last.say()) == (
-        "living.step.rough-and-photograph", "30 Dec", "4 Jan 2027")
+        "living.step.rough-and-photograph", "Dec 30", "Jan 4, 2027")
     assert (line.power_off, line.each_day) == (two, True)
-    assert [(one.key, one.first.say(), one.last) for one in whole.lines] == [("living.step.old-wires", "5 Jan", None)]
+    assert [(one.key, one.first.say(), one.last) for one in whole.lines] == [("living.step.old-wires", "Jan 5", None)]
     assert [(one.key, one.hours) for one in outages(method, 2026)] == [("living.power.at.rough", two)]
 
 
