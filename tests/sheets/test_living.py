@@ -79,7 +79,7 @@ def test_the_answer_says_what_the_two_dates_are_and_favors_no_option(house: Hous
     answer = house.page.select_one(".answer")
     assert answer
     said = answer.get_text()
-    assert all(words in said for words in ("Each option has two dates", "old wires are dead", "work is finished"))
+    assert all(words in said for words in ("Each option has two dates", "old wiring is dead", "work is finished"))
     assert not [option.name for option in house.offer.outcome.options if option.name in said]
     assert answer.find_next("h2") == house.section("when").find("h2")
     assert answer.find_next("fieldset") == house.page.select_one("fieldset[data-lives]")
