@@ -135,7 +135,7 @@ def test_both_cases_stand_in_words_of_their_own(house: House) -> None:
 def test_a_list_is_never_said_to_make_all_old_wires_dead(house: House) -> None:
     """Where an option sells a list, the page says that other old wires stay live."""
     some = any(not option.covers_all for option in house.offer.outcome.options)
-    assert ("Old wires off an option's list stay live" in house.text("when")) is some
+    assert ("Old wiring that is not on an option's list stays live" in house.text("when")) is some
 
 
 def test_days_in_hand_stand_by_each_first_date(house: House) -> None:
