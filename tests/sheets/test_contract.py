@@ -284,7 +284,7 @@ def test_every_item_of_the_scope_says_what_each_option_does(site: Site) -> None:
                              else option.get_text().strip().split(", "))}
         assert list(said) == head
         for cell in row.cells:
-            assert said[cell.name].get_text(" ").count("Not in it") == (cell.state == OUT), (row.key, cell.name)
+            assert said[cell.name].get_text(" ").count("This is not in it") == (cell.state == OUT), (row.key, cell.name)
 
 
 def test_every_row_says_where_it_comes_from(site: Site) -> None:
