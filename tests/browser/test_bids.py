@@ -241,7 +241,7 @@ def test_the_sum_on_the_page_is_that_of_the_rules(browser: Browser, demo_site: P
         _add(seen.page, THIN)
         said = _lines(seen.page, "Bid A")["ending"]
     assert said.startswith(f"It comes to {forecast(middle[0])} to {forecast(middle[1])} at the middle count")
-    assert f"Over fewer or more, it comes to {forecast(fewer)} to {forecast(more)}." in said
+    assert f"With fewer or more, it comes to {forecast(fewer)} to {forecast(more)}." in said
     assert said.endswith("This sum is without new circuits, blocked wall bays.")
 
 

@@ -159,11 +159,14 @@ def test_every_sheet_says_which_of_how_many_it_is(site: Site) -> None:
 
 
 def test_paper_names_the_sheet_that_a_link_leads_to(site: Site) -> None:
-    """Printed, a link to another sheet ends with that sheet's number, and one within a sheet with nothing."""
+    """Printed, a link to another sheet ends with the name of that sheet, and one within a sheet with nothing.
+
+    A number could be taken for that of a sheet of paper.
+    """
     css = (ROOT / "theme" / "css" / "base.css").read_text("utf-8")
     said = re.findall(r'main:not\(#([a-z]+)\) a:not\(\.row\)\[href\^=([a-z-]+)\]::after'
-                      r'\{content:" \(sheet (\d)\)"\}', css)
-    assert [(name, number) for name, _, number in said] == [(sheet.id, sheet.number.raw()) for sheet in SHEETS]
+                      r'\{content:" \(see ([^)]+)\)"\}', css)
+    assert [(name, title) for name, _, title in said] == [(sheet.id, sheet.title) for sheet in SHEETS]
     for name, begins, _ in said:
         assert [sheet.id for sheet in SHEETS if sheet.file.startswith(begins)] == [name]
 
@@ -291,7 +294,7 @@ def test_every_item_of_the_scope_says_what_each_option_does(site: Site) -> None:
                              else option.get_text().strip().split(", "))}
         assert list(said) == head
         for cell in row.cells:
-            assert said[cell.name].get_text(" ").count("Not in it") == (cell.state == OUT), (row.key, cell.name)
+            assert said[cell.name].get_text(" ").count("This is not in it") == (cell.state == OUT), (row.key, cell.name)
 
 
 def test_every_row_says_where_it_comes_from(site: Site) -> None:

@@ -222,7 +222,7 @@ def test_who_is_late_is_told_to_ask_for_more_time(job: str) -> None:
     late = [house.offer.dates.options[option.key].dead.value > deadline.by.value
             for option in house.offer.outcome.options]  # type: ignore[operator]
     assert notes == ["Late: ask for more time" if one else "In time" for one in late]
-    assert "ask them if the list is enough" in text(house.page)
+    assert "ask them if it is enough" in text(house.page)
 
 
 @pytest.mark.parametrize("job", HOUSES)
