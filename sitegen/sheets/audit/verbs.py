@@ -18,7 +18,8 @@ AUXILIARY = listed("""
 """Verbs of their own or beside another: a clause has one, wherever it stands."""
 
 VERBS = listed("""
-    accept add advise agree allow appear apply arrive ask become begin belong bind bond bring build buy calculate carry choose
+    accept add advise agree allow appear apply arrive ask become begin belong bind bond bring build buy calculate
+    carry choose
     clean climb come compare connect decide depend describe differ disconnect divide explain fall feed fill find follow
     forbid forget get give go grow happen hang harm hear hide hold hurt include join keep know lay lead learn let lie
     live look lose make mean meet mend miss narrow need owe own pay pick pull put reach read refuse remain
