@@ -9,31 +9,60 @@ import pytest
 from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
-from tests.browser.seen import looked_at, opened
+from tests.browser.seen import opened
 from tests.browser.test_access import DOUBLED, OVER, OVERLAP, SPACING
 from tests.browser.test_main_path import words
-from tests.browser.test_sheets import UNFOLD
+from tests.browser.test_sheets import DETAIL, SHEETS, UNFOLD
 from tests.built import House
 
-FOLDED = ("compare.html", "what-you-could-pay.html")
-"""The sheets that have folds, in the order of their names."""
+FOLDED = (*SHEETS, DETAIL)
+"""The pages whose folds are tested: every sheet, and one of the details, which are all made by one template."""
 
-INSIDE = """() => [...document.querySelectorAll('details')].map(fold => {
-  const parts = [...fold.querySelectorAll('p, td, th')].filter(one => !one.closest('.bids'));
-  const read = fold.cloneNode(true);
-  read.querySelectorAll('.bids').forEach(one => one.remove());
-  return {open: fold.open, parts: parts.length, seen: parts.filter(one => one.checkVisibility()
-    && one.getBoundingClientRect().height > 0).length, text: read.textContent.replace(/\\s+/g, ' ').trim()};
+BAR = "walk.html"
+"""The walk has a fold in its bar alone, which stands there for a script on a wide screen: `test_walk.py`."""
+
+INSIDE = """() => [...document.querySelectorAll('main details')].map(fold => {
+  const parts = [...fold.querySelectorAll('p, td, th, li, dd')].filter(one => one.closest('details') === fold
+    && !one.closest('.bids, .asks, .send, [hidden]'));
+  return {name: fold.id || fold.querySelector('summary').innerText, open: fold.open, there: fold.checkVisibility(),
+    parts: parts.length, seen: parts.filter(one => one.checkVisibility()
+    && one.getBoundingClientRect().height > 0).length};
 })"""
-"""Each fold: whether it is open, how many parts it has inside, and how many of them are seen; without the form of bids,
-which paper has as lines to write on."""
+"""Each fold of a page itself: its name, whether it is open and is there at all, how many parts it has inside beside
+those of folds in it, and how many of them are seen; without the form of bids, which paper has as lines to write on, and
+what a script alone shows."""
+
+SCREEN_ONLY = ".bids, .asks, .send, .pin, .listed > nav { display: none !important }"
+"""What belongs to the screen: forms, buttons, and the list of questions, which paper has in their order."""
+
+READ = """() => [...document.querySelectorAll('main details')].map(fold => [fold.id,
+  fold.innerText.replace(/\\s+/g, ' ').trim()])"""
+
+SHUT = "() => document.querySelectorAll('main details').forEach(fold => { fold.open = false; })"
 
 HEIGHTS = "() => [...document.querySelectorAll('summary')].map(one => one.getBoundingClientRect().height)"
 
 
-def test_every_fold_is_on_a_sheet_that_is_tested(house: House) -> None:
-    """No sheet but those tested here has a fold, and each of these has some."""
-    assert tuple(name for name in house.pages if house.pages[name].select("details")) == FOLDED
+def test_every_fold_is_on_a_page_that_is_tested(house: House) -> None:
+    """No page but those tested here has a fold of its own, each of these has some, and every page has one in its head."""
+    own = {name for name in house.pages if house.pages[name].select("main details")}
+    assert {name for name in own if not name.startswith("detail-")} == {*SHEETS, BAR}
+    assert {name for name in own if name.startswith("detail-")} == {
+        name for name in house.pages if name.startswith("detail-")}
+    assert [name for name in house.pages if len(house.pages[name].select(".head details")) != 1] == []
+
+
+@pytest.mark.parametrize("sheet", [*FOLDED, BAR, "yours.html", "paper.html"])
+def test_the_list_of_pages_is_a_tap_away(browser: Browser, demo_site: Path, sheet: str) -> None:
+    """Without scripts a tap on the head of any page opens the list of all, and each of its lines can be hit."""
+    with opened(browser, demo_site / sheet, 320, java_script_enabled=False) as seen:
+        lines = seen.page.locator(".head .list li")
+        assert not lines.first.is_visible()
+        seen.page.locator(".head summary").click()
+        assert all(lines.nth(at).is_visible() for at in range(lines.count()))
+        heights = seen.page.locator(".head nav a").evaluate_all("all => all.map(one => one.getBoundingClientRect().height)")
+        assert len(heights) > len(SHEETS)
+        assert min(heights) >= 44
 
 
 @pytest.mark.parametrize("sheet", FOLDED)
@@ -41,14 +70,14 @@ def test_a_fold_is_closed_until_it_is_tapped(browser: Browser, demo_site: Path, 
     """Without scripts nothing in a fold is seen at first; a tap on its line, or a key, opens it and closes it again."""
     with opened(browser, demo_site / sheet, 390, java_script_enabled=False) as seen:
         page = seen.page
-        folds = page.locator("details")
+        folds = page.locator("main details")
         assert folds.count() >= 1
         assert not any(fold["open"] or fold["seen"] for fold in page.evaluate(INSIDE))
-        folds.first.locator("summary").click()
+        folds.first.locator("> summary").click()
         first, *others = page.evaluate(INSIDE)
         assert (first["open"], first["seen"]) == (True, first["parts"])
         assert not any(fold["open"] for fold in others)
-        folds.first.locator("summary").press("Enter")
+        folds.first.locator("> summary").press("Enter")
         assert not any(fold["open"] or fold["seen"] for fold in page.evaluate(INSIDE))
 
 
@@ -58,7 +87,8 @@ def test_a_link_to_what_stands_inside_opens_a_fold(browser: Browser, demo_site: 
     """Without scripts a link to an anchor in a fold, from the sheet or from another, opens that fold and goes there."""
     for path in demo_site.iterdir():
         (tmp_path / path.name).write_bytes(path.read_bytes())
-    mark = "() => document.querySelector('details :is(p, table)').id = 'inside'"
+    mark = """() => { [...document.querySelectorAll('main details :is(p, table, li, dd)')].find(one =>
+        !one.closest('details').parentElement.closest('details') && !one.closest('[hidden]')).id = 'inside'; }"""
     with opened(browser, tmp_path / sheet, 390) as seen:
         seen.page.evaluate(mark)
         text = seen.page.content().replace("</main>", '<p><a id="go-in" href="#inside">in</a></p></main>')
@@ -103,30 +133,43 @@ def test_every_fold_is_open_on_paper(browser: Browser, demo_site: Path, sheet: s
     """Printed with every fold closed on the screen, with scripts or without, all that folds hold is on the paper."""
     with opened(browser, demo_site / sheet, 710, java_script_enabled=enabled) as seen:
         page = seen.page
+        page.add_style_tag(content=SCREEN_ONLY)
+        page.evaluate(UNFOLD)
+        read = page.evaluate(READ)
+        page.evaluate(SHUT)
         page.emulate_media(media="print")
         folds = page.evaluate(INSIDE)
         assert folds
-        assert [fold["text"] for fold in folds if fold["open"] or fold["seen"] < fold["parts"]] == []
+        assert sum(fold["parts"] for fold in folds) >= 2
+        assert [fold["name"] for fold in folds if not fold["there"]] == (
+            ["compare-all"] if sheet == "compare.html" else [])
+        assert [fold["name"] for fold in folds if fold["there"] and (
+            fold["open"] or fold["seen"] < fold["parts"])] == []
         pdf = PdfReader(io.BytesIO(page.pdf(format="Letter")))
         printed = "".join(words("".join(one.extract_text() for one in pdf.pages)))
-        assert [fold["text"] for fold in folds for word in words(fold["text"]) if word not in printed] == []
+        assert [(name, word) for name, text in read if name != "compare-all"
+                for word in words(text) if word not in printed] == []
         page.emulate_media(media="screen")
         assert not any(fold["open"] or fold["seen"] for fold in page.evaluate(INSIDE))
 
 
 def test_a_fold_that_stays_shut_on_paper_would_be_seen(browser: Browser, demo_site: Path) -> None:
     """Without the rule of the style a closed fold shows nothing on paper, and the test above says so."""
-    with opened(browser, demo_site / FOLDED[0], 710) as seen:
+    with opened(browser, demo_site / "what-you-could-pay.html", 710) as seen:
         seen.page.add_style_tag(content="details.depth::details-content{content-visibility:hidden !important}")
         seen.page.emulate_media(media="print")
-        assert all(fold["seen"] == 0 < fold["parts"] for fold in seen.page.evaluate(INSIDE))
+        folds = seen.page.evaluate(INSIDE)
+        assert sum(fold["parts"] for fold in folds) > len(folds)
+        assert all(fold["seen"] == 0 for fold in folds)
 
 
 @pytest.mark.parametrize("width", [320, 390, 1180])
 @pytest.mark.parametrize("sheet", FOLDED)
 def test_a_fold_can_be_hit_with_a_thumb(browser: Browser, demo_site: Path, sheet: str, width: int) -> None:
-    """The line that opens a fold is 44 px high."""
-    with looked_at(browser, demo_site / sheet, width) as page:
+    """The line that opens a fold is 44 px high, that of a fold inside of another too."""
+    with opened(browser, demo_site / sheet, width) as seen:
+        page = seen.page
+        assert page.evaluate(UNFOLD) >= 2
         heights = page.evaluate(HEIGHTS)
         assert heights
         assert min(heights) >= 44
