@@ -23,6 +23,7 @@ from sitegen.sheets.audit import breaches
 from sitegen.sheets.audit.claims import Claims, claims_of
 from sitegen.sheets.audit.fairness import DOMINATED, fairness
 from sitegen.sheets.audit.page import Page
+from sitegen.sheets.audit.sentences import FINITE_RULE
 from sitegen.sheets.audit.words import PHRASES
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Words
@@ -45,13 +46,13 @@ class Built:
 
     def found(self, pages: dict[str, str] | None = None, offer: Offer | None = None,
               judged: str | None = None) -> list[Breach]:
-        """The breaches, with some of it changed."""
-        return breaches(offer or self.offer, {**self.pages, **(pages or {})}, self.files, judged or self.judged)
+        """The breaches, with some of it changed; whole sentences have tests of their own."""
+        return [one for one in breaches(offer or self.offer, {**self.pages, **(pages or {})}, self.files,
+                                        judged or self.judged) if one.rule != FINITE_RULE]
 
     def put(self, sheet: str, html: str) -> dict[str, str]:
         """A page with something put at the start of its main part."""
-        start = f'<main id="{MAIN[sheet]}">'
-        assert self.pages[sheet].count(start) == 1
+        start, = re.findall(f'<main id="{MAIN[sheet]}"[^>]*>', self.pages[sheet])
         return {sheet: self.pages[sheet].replace(start, start + html)}
 
     def changed(self, sheet: str, old: str, new: str) -> dict[str, str]:

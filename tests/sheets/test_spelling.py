@@ -14,7 +14,7 @@ from sitegen.sheets.words import pieces
 from tests.helpers import ROOT
 
 CARDS = ("company.yaml", "price-book.yaml", "towns/*.yaml", "states/*.yaml", "*/job.yaml")
-"""Files of the demo firm, under proposals/, of which every value is held; a comment or a name of a field is not read."""
+"""Files of the demo firm, under proposals/, of which every value is held, and no comment or name of a field."""
 
 BRITISH = re.compile(
     r"\b(?:\w*judgement\w*|licences?|licenced|labell\w+|cancelled|cancelling|travell\w+|modell\w+|levell\w+|grey\w*"
@@ -67,7 +67,8 @@ def test_no_british_spelling_stands_in_our_words() -> None:
     """Word by word, in content/, the theme and the demo firm's files; a slot's name is read by nobody."""
     held = list(held_words())
     assert len(held) > 1000
-    assert [(where, found[0]) for where, said in held for found in BRITISH.finditer(re.sub(r"{[a-z_]+}", "", said))] == []
+    assert [(where, found[0]) for where, said in held
+            for found in BRITISH.finditer(re.sub(r"{[a-z_]+}", "", said))] == []
     cards = list(carded())
     assert len(cards) > 200
     assert [(where, found[0]) for where, said in cards for found in BRITISH.finditer(said)] == []

@@ -18,9 +18,9 @@ AUXILIARY = listed("""
 """Verbs of their own or beside another: a clause has one, wherever it stands."""
 
 VERBS = listed("""
-    accept add advise agree allow appear apply arrive ask become begin belong bind bond bring build buy calculate carry choose
-    clean climb come compare connect decide depend describe differ disconnect divide explain fall feed fill find follow
-    forbid forget get give go grow happen hang harm hear hide hold hurt include join keep know lay lead learn let lie
+    accept add advise agree allow appear apply arrive ask become begin belong bind bond bring build buy calculate
+    carry choose clean climb come compare connect decide depend describe differ disconnect divide explain fall
+    feed fill find follow forbid forget get give go grow happen hang harm hear hide hold hurt include join keep know lay lead learn let lie
     live look lose make mean meet mend miss narrow need owe own pay pick pull put reach read refuse remain
     remove replace rest rewire say scrape see sell send serve settle shut sit speak stay take teach tell treat
     trowel try turn use vacuum wait want wear write""")
