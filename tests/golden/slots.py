@@ -165,7 +165,6 @@ BY_PIECE: dict[str, dict[str, str]] = {
     "start.does.known": {"known": MONEY},
     "start.found": {"opened": POINTS},
     "start.tonight.where": {"rooms": SEVERAL},
-    "start.insurer.": {"by": DATE},
     "walk.close.cancel": {"days": "business days"},
     "walk.found.opened": {"opened": POINTS},
     "who.firm.since": {"since": "year"},

@@ -23,6 +23,7 @@ from sitegen.sheets.audit import breaches
 from sitegen.sheets.audit.claims import Claims, claims_of
 from sitegen.sheets.audit.fairness import DOMINATED, fairness
 from sitegen.sheets.audit.page import Page
+from sitegen.sheets.audit.sentences import FINITE_RULE
 from sitegen.sheets.audit.words import PHRASES
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Words
@@ -45,8 +46,9 @@ class Built:
 
     def found(self, pages: dict[str, str] | None = None, offer: Offer | None = None,
               judged: str | None = None) -> list[Breach]:
-        """The breaches, with some of it changed."""
-        return breaches(offer or self.offer, {**self.pages, **(pages or {})}, self.files, judged or self.judged)
+        """The breaches, with some of it changed; whole sentences have tests of their own."""
+        return [one for one in breaches(offer or self.offer, {**self.pages, **(pages or {})}, self.files,
+                                        judged or self.judged) if one.rule != FINITE_RULE]
 
     def put(self, sheet: str, html: str) -> dict[str, str]:
         """A page with something put at the start of its main part."""

@@ -150,7 +150,7 @@ def test_there_is_a_letter_for_each_option_with_its_own_work_and_days(job: str) 
     """Each option has a letter with its start, its date and its end, and a list names its rooms and counts its
     points."""
     house = seen(job)
-    letters = house.page.select(".letters article")
+    letters = house.page.select(".letters > div")
     assert [text(letter.summary) for letter in letters if letter.summary] == [
         f"Read the letter with {option.name}" for option in house.offer.outcome.options]
     for option, letter in zip(house.offer.outcome.options, letters, strict=True):
@@ -228,7 +228,7 @@ def test_who_is_late_is_told_to_ask_for_more_time(job: str) -> None:
 @pytest.mark.parametrize("job", HOUSES)
 def test_a_letter_is_one_tap_from_being_sent(job: str) -> None:
     """Under each letter a link holds the whole of it for an e-mail, and names nobody."""
-    for letter in seen(job).page.select(".letters article"):
+    for letter in seen(job).page.select(".letters > div"):
         whole = "\n\n".join(text(part) for part in letter.select(".letter p"))
         (mail,) = (str(link["href"]) for link in letter.select(".send a"))
         assert mail.startswith("mailto:?subject=Wiring%20at%20")

@@ -39,7 +39,7 @@ SHORT_ANSWERS = (
 """Pieces with a stop that are no sentence, by file and key: lines of a key, cells of a table, a question, a thank-you;
 and two whose verb stands between slots."""
 
-RUN_IN = re.compile(r"^\*\*[^*]+[.,?!]\*\*\s*")
+RUN_IN = re.compile(r"^\*\*[^*]+[.?!]\*\*\s*")
 """The heading at the head of a paragraph, or the plain answer before the words of a cell."""
 
 FINITE_TAGS = frozenset({"VVZ", "VVD", "VVB", "VBB", "VBZ", "VBD", "VDB", "VDZ", "VDD", "VHB", "VHZ", "VHD", "VM0"})

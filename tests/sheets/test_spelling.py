@@ -14,7 +14,7 @@ from sitegen.sheets.words import pieces
 from tests.helpers import ROOT
 
 CARDS = ("company.yaml", "price-book.yaml", "towns/*.yaml", "states/*.yaml", "*/job.yaml")
-"""Files of the demo firm, under proposals/, of which every value is held; comments and names of fields are not read."""
+"""Files of the demo firm, under proposals/, of which every value is held, and no comment or name of a field."""
 
 BRITISH = re.compile(
     r"\b(?:\w*judgement\w*|licences?|licenced|labell\w+|cancelled|cancelling|travell\w+|modell\w+|levell\w+|grey\w*"

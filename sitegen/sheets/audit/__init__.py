@@ -18,13 +18,12 @@ from sitegen.sheets.audit.links import attributes, links
 from sitegen.sheets.audit.listed import order, prices, rise
 from sitegen.sheets.audit.page import Finding, Page, Part
 from sitegen.sheets.audit.reading import reading
-from sitegen.sheets.audit.sentences import fragments
 from sitegen.sheets.audit.words import words
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.words import Words
 
 JUDGED = "chances.judged"
-ALONE: tuple[Callable[[Part], Iterator[Finding]], ...] = (chosen, chances, rise, attributes, words, fragments)
+ALONE: tuple[Callable[[Part], Iterator[Finding]], ...] = (chosen, chances, rise, attributes, words)
 """The rules that look at a part of a page and at nothing else."""
 
 
