@@ -138,8 +138,9 @@ def opens(browser: Browser, house: House, base: str) -> None:
             page.wait_for_load_state("load")
             assert page.locator("main h1").count() == 1, sheet
             shared = [] if sheet == "index.html" else [f"{base}/{SHARED_STYLE}", f"{base}/{SHARED_SCRIPT}"]
-            own = {f"{base}/{picture['src']}" for picture in house.pages[sheet].select("img")
-                   if (house.folder / str(picture["src"])).is_file()}
+            named = [name.split()[0] for picture in house.pages[sheet].select("img, source")
+                     for name in str(picture.get("srcset") or picture["src"]).split(",")]
+            own = {f"{base}/{name}" for name in named if (house.folder / name).is_file()}
             assert Counter(asked) <= Counter([f"{base}/{sheet}", *shared, *own]), (house.job, sheet, asked)
             assert errors == [], (house.job, sheet)
 
