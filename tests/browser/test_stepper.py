@@ -425,7 +425,7 @@ def test_the_answer_is_read_out(browser: Browser, alder: Stepped) -> None:
         brings = page.locator("[data-brings]").first.inner_text().replace("\n", " ")
         for named in ('button "One old point fewer"', 'button "One circuit more"',
                       f'spinbutton "Old points not on the list, from {low} to {high}"',
-                      f'spinbutton "Cables they are on, from {few} to {many}"', f'checkbox "{brings}"',
+                      f'spinbutton "Circuits that they share, from {few} to {many}"', f'checkbox "{brings}"',
                       'radio "A plasterer elsewhere closes them" [checked]', 'radio "We close them"'):
             assert named in tree, tree
 
