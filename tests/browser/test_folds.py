@@ -44,7 +44,7 @@ HEIGHTS = "() => [...document.querySelectorAll('summary')].map(one => one.getBou
 
 
 def test_every_fold_is_on_a_page_that_is_tested(house: House) -> None:
-    """No page but those tested here has a fold of its own, each of these has some, and every page has one in its head."""
+    """No page but those tested here has a fold of its own, each of these has some; every page has one in its head."""
     own = {name for name in house.pages if house.pages[name].select("main details")}
     assert {name for name in own if not name.startswith("detail-")} == {*SHEETS, BAR}
     assert {name for name in own if name.startswith("detail-")} == {
@@ -60,7 +60,8 @@ def test_the_list_of_pages_is_a_tap_away(browser: Browser, demo_site: Path, shee
         assert not lines.first.is_visible()
         seen.page.locator(".head summary").click()
         assert all(lines.nth(at).is_visible() for at in range(lines.count()))
-        heights = seen.page.locator(".head nav a").evaluate_all("all => all.map(one => one.getBoundingClientRect().height)")
+        links = seen.page.locator(".head nav a")
+        heights = links.evaluate_all("all => all.map(one => one.getBoundingClientRect().height)")
         assert len(heights) > len(SHEETS)
         assert min(heights) >= 44
 

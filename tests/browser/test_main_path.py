@@ -24,7 +24,8 @@ from pypdf import PdfReader
 from sitegen.job.parts import ROWS
 from sitegen.offer.deciding import LINES
 from sitegen.sheets.pages.detail import DETAILS
-from sitegen.sheets.sheets import SHEETS
+from sitegen.sheets.sheets import BESIDE, SHEETS
+from sitegen.sheets.sheets import PAPER as ON_PAPER
 from sitegen.sheets.site import SHARED_SCRIPT, SHARED_STYLE
 from tests.browser.seen import one_page
 from tests.browser.test_sheets import UNFOLD
@@ -32,6 +33,9 @@ from tests.built import HOUSES, House, built
 
 MAIN = tuple(sheet.file for sheet in SHEETS)
 EVERY = (*MAIN, *(f"detail-{key}.html" for key in DETAILS))
+WITH_BESIDE = (*EVERY, *(sheet.file for sheet in BESIDE), ON_PAPER.file)
+"""Every page of a house: the sheets, the details, the reader's own page, the walk, and the one for paper."""
+
 OTHERS = HOUSES[1:]
 PAPER = {"Letter": 816, "A4": 794}
 """Width of paper in CSS px."""
@@ -114,11 +118,12 @@ def alder() -> House:
 
 def of(house: House) -> tuple[str, ...]:
     """Every sheet of one house, and of the others those that are not details, which differ in a few words alone."""
-    return MAIN if house.job in OTHERS else EVERY
+    return tuple(name for name in WITH_BESIDE if house.job not in OTHERS or not name.startswith("detail-"))
 
 
 def opens(browser: Browser, house: House, base: str) -> None:
-    """Open every sheet under an address; fail on any complaint, and on any request but the two that are meant."""
+    """Open every sheet under an address; fail on any complaint, and on any request but for what the page shares and its
+    own pictures."""
     errors: list[str] = []
     asked: list[str] = []
     with one_page(browser, once=True) as page:
@@ -133,13 +138,16 @@ def opens(browser: Browser, house: House, base: str) -> None:
             page.wait_for_load_state("load")
             assert page.locator("main h1").count() == 1, sheet
             shared = [] if sheet == "index.html" else [f"{base}/{SHARED_STYLE}", f"{base}/{SHARED_SCRIPT}"]
-            assert Counter(asked) <= Counter([f"{base}/{sheet}", *shared]), (house.job, sheet, asked)
+            named = [name.split()[0] for picture in house.pages[sheet].select("img, source")
+                     for name in str(picture.get("srcset") or picture["src"]).split(",")]
+            own = {f"{base}/{name}" for name in named if (house.folder / name).is_file()}
+            assert Counter(asked) <= Counter([f"{base}/{sheet}", *shared, *own]), (house.job, sheet, asked)
             assert errors == [], (house.job, sheet)
 
 
 def test_every_sheet_opens_from_disk(browser: Browser, house: House) -> None:
     """From disk each sheet opens without a complaint, and asks for itself and what it shares."""
-    assert set(EVERY) == set(house.pages)
+    assert set(WITH_BESIDE) == set(house.pages)
     opens(browser, house, house.folder.as_uri())
 
 
@@ -204,6 +212,11 @@ def test_rows_are_a_table_at_a_desk_and_a_stack_on_a_phone(browser: Browser, hou
 # --- scripts off -----------------------------------------------------------------------------------------
 
 
+def told(house: House) -> tuple[str, ...]:
+    """Every page that tells of the house; the reader's own page holds what a script gathered, and says so without."""
+    return tuple(name for name in of(house) if name != "yours.html")
+
+
 def test_scripts_off_the_same_facts_stand_there(browser: Browser, house: House) -> None:
     """With scripts off every sheet shows the same text and the same figures, apart from controls and their answers."""
     facts: dict[bool, dict[str, list[str]]] = {}
@@ -211,11 +224,11 @@ def test_scripts_off_the_same_facts_stand_there(browser: Browser, house: House) 
     for enabled in (True, False):
         facts[enabled], figures[enabled] = {}, {}
         with one_page(browser, java_script_enabled=enabled) as page:
-            for sheet in of(house):
+            for sheet in told(house):
                 page.goto((house.folder / sheet).as_uri())
                 facts[enabled][sheet] = page.evaluate(FACTS, CONTROLS)
                 figures[enabled][sheet] = page.evaluate(FIGURES, CONTROLS)
-    for sheet in of(house):
+    for sheet in told(house):
         off, on = Counter(facts[False][sheet]), Counter(facts[True][sheet])
         assert sum(off.values()) > 30, sheet
         assert (off - on, on - off) == (Counter(), Counter()), (house.job, sheet)
@@ -268,8 +281,9 @@ def test_every_sheet_prints_with_its_title_block_on_every_page(browser: Browser,
                 heads = [height for height, text in one if text == BLOCK_FIRST]
                 assert len(heads) == 1, where
                 rest = [text for height, text in one if height <= heads[0] + 1]
-                assert [term for term in terms if term not in rest] == [], where
-                assert " ".join(words(" ".join(rest))).count(address) == 1, where
+                foot = " ".join(words(" ".join(rest)))      # a term may stand on two lines
+                assert [term for term in terms if " ".join(words(term)) not in foot] == [], where
+                assert foot.count(address) == 1, where
                 printed += "".join(words("".join(text for height, text in one if height > heads[0] + 1)))
             times = Counter(word for text in wanted for word in words(text))
             assert [word for word, count in times.items() if printed.count(word) < count] == [], (sheet, paper)
@@ -282,7 +296,7 @@ def test_every_sheet_prints_with_its_title_block_on_every_page(browser: Browser,
 def test_no_text_stands_on_other_text(browser: Browser, alder: House, media: Any, width: int) -> None:
     """No line of text overlaps another, on a phone, at a desk or as laid out for paper, with folds closed or open."""
     with one_page(browser, width) as page:
-        for sheet in EVERY:
+        for sheet in WITH_BESIDE:
             page.goto((alder.folder / sheet).as_uri())
             page.emulate_media(media=media)
             assert page.evaluate(OVERLAPS) == [], (sheet, media, width)

@@ -424,8 +424,8 @@ def test_the_answer_is_read_out(browser: Browser, alder: Stepped) -> None:
         (low, few), (high, many) = alder.steps[0], alder.steps[-1]
         brings = page.locator("[data-brings]").first.inner_text().replace("\n", " ")
         for named in ('button "One old point fewer"', 'button "One circuit more"',
-                      f'spinbutton "Old points off the list, from {low} to {high}"',
-                      f'spinbutton "Cables they are on, from {few} to {many}"', f'checkbox "{brings}"',
+                      f'spinbutton "Old points not on the list, from {low} to {high}"',
+                      f'spinbutton "Circuits that they share, from {few} to {many}"', f'checkbox "{brings}"',
                       'radio "A plasterer elsewhere closes them" [checked]', 'radio "We close them"'):
             assert named in tree, tree
 

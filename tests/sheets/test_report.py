@@ -165,7 +165,7 @@ def test_there_is_a_letter_for_each_option_with_its_own_work_and_days(job: str) 
             wanted.add(count.name)
         assert wanted <= shown
         assert ("does not say that all old wiring in the house is dead" in text(letter)) == (not option.covers_all)
-        rooms = re.search(r"Rooms: (.*?)\.", text(letter))
+        rooms = re.search(r"The rooms are (.*?)\.", text(letter))
         assert (rooms is None) == option.covers_all
         if rooms:
             assert len(rooms[1].split(", ")) == int_of(found.list_rooms)

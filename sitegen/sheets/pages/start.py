@@ -15,16 +15,16 @@ def start(offer: Offer) -> dict[str, Any]:
     """Sheet 1.  `title`: how many options there are; `rise` by option key: the words for "can it rise"; `does`: each
     option and the words for what it does; `headline`: which costs less, as far as every ending agrees; `tonight`: the
     words for each known hazard and what fills them; `due`: when the wiring that each option replaces is dead, with
-    the house empty and with people in it, and whether that meets the date that was set, unless it does for
-    `all_in_time`; `asks_title` the words by who
-    set a date; `go_letter` those of the link to the letter; `changed` those by what changed since the version before,
-    with the names of the options; `changed_prices` the words of each other price that changed, and what fills them."""
+    the house empty and with people in it, and whether that meets the date that was set, unless `all_in_time` says so
+    of all; `asks_title` the words by who set a date; `go_letter` those of the link to the letter; `changed` those by
+    what changed since the version before, with the names of the options; `changed_prices` the words of each other
+    price that changed, and what fills them."""
     deadline = offer.dates.deadline
     due = [_due(offer, option) for option in offer.outcome.options]
     in_time = all(key == IN_TIME for _, *both in due for key, _ in both)
     if in_time:                             # said once for all of them
         due = [(name, (PLAIN, empty), (PLAIN, stay)) for name, (_, empty), (_, stay) in due]
-    return {**findings(offer), "title": TITLE[len(offer.outcome.options)],
+    return {**findings(offer), "title": TITLE.get(len(offer.outcome.options), "start.title.more"),
             "rise": {option.key: _rise(option) for option in offer.outcome.options},
             "does": [(option, _does(offer, option)) for option in offer.outcome.options],
             "tonight": _tonight(offer), "row_count": ROW_COUNT, "asks_title": ASKS, "headline": headline(offer),
@@ -35,7 +35,7 @@ def start(offer: Offer) -> dict[str, Any]:
 
 
 TITLE = {2: "start.title.two", 3: "start.title.three"}
-"""By how many options there are."""
+"""By how many options there are; more than these have a title without their number."""
 
 GO_LETTER = {"insurer": "start.go.insurer", "lender": "start.go.lender"}
 """What the link to the letter says, by who set a date; whoever else it was, an insurer or a lender may ask yet."""
