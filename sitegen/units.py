@@ -65,7 +65,7 @@ def _bare(value: Value) -> str:
 def _share(value: Value) -> str:
     assert isinstance(value, int | Fraction)
     hundredths = Fraction(value) * 100
-    return f"{float(hundredths):g} %"
+    return f"{float(hundredths):g}%"
 
 
 def _quantity(value: Value) -> str:
@@ -73,14 +73,14 @@ def _quantity(value: Value) -> str:
 
 
 def long_date(value: Value) -> str:
-    """A date with its year."""
+    """A date with its year, as Americans write it."""
     assert isinstance(value, date)
-    return f"{value.day} {value:%b} {value.year}"
+    return f"{value:%b} {value.day}, {value.year}"
 
 
 def _short_date(value: Value) -> str:
     assert isinstance(value, date)
-    return f"{value.day} {value:%b}"
+    return f"{value:%b} {value.day}"
 
 
 def _month(value: Value) -> str:

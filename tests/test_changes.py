@@ -26,7 +26,7 @@ EDITS = {
     "a word": ("content/sheets/start.md", "get everyone out and call", "leave and call"),
     "a template": ("theme/parts/head/head.html", '<header class="head">', '<header class="head"><!-- -->'),
     "a style": ("theme/css/base.css", "body{container-type", "body{orphans:3;container-type"),
-    "a style that a part has": ("theme/parts/bars/bars.css", ".bars{margin-top", ".bars{orphans:3;margin-top"),
+    "a style that a part has": ("theme/parts/bars/bars.css", ".bars{border-bottom", ".bars{orphans:3;border-bottom"),
     "a script": ("theme/js/core.js", '"use strict";', '"use strict"; const changed = true;'),
     "a drawing": ("theme/drawings/feed.svg", 'cx="203" cy="99"', 'cx="204" cy="99"'),
     "the marks of a drawing": ("theme/parts/marks/marks.html", 'r="7.5"', 'r="7"'),
@@ -42,7 +42,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     home = demo_copy(tmp_path)
     Image.new("RGB", (40, 30), (200, 180, 150)).save(home / JOB / "hall.png")
     with (home / JOB_FILE).open("a", encoding="utf-8") as file:
-        file.write("photographs:\n  - {file: hall.png, of: The hall}\n")
+        file.write("  - {file: hall.png, of: The hall}\n")
     return home
 
 
@@ -69,7 +69,7 @@ def test_each_kind_of_input_is_read_anew(home: Path) -> None:
             path.unlink()
     Image.new("RGB", (40, 30), (0, 180, 150)).save(home / JOB / "hall.png")
     assert {name.split("/")[-1] for name, data in _built(home).items() if data != before[name]} == {
-        "photo-1.webp", "photo-1.jpg"}
+        "photo-8.webp", "photo-8.jpg"}
 
 
 def test_a_rule_is_read_anew(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -90,9 +90,9 @@ def test_a_private_figure_is_never_said() -> None:
 @pytest.mark.parametrize(("value", "unit", "said"), [
     (3_260_000, "cents", "$32,600"), (90, "cents", "$0.90"), (0, "cents", "$0"), (-5_05, "cents", "-$5.05"),
     (3_264_999, "cents, forecast", "$32,600"), (3_265_000, "cents, forecast", "$32,700"),
-    (date(2026, 12, 1), "date", "1 Dec 2026"), (date(2026, 12, 1), "date, this year", "1 Dec"),
+    (date(2026, 12, 1), "date", "Dec 1, 2026"), (date(2026, 12, 1), "date, this year", "Dec 1"),
     (1912, "year", "1912"), (1234, "number", "1234"), (1234, "points", "1,234"), (1, "points", "1"),
-    (Fraction(5, 2), "quantity", "2.5"), (Fraction(1, 10), "share", "10 %"), (Fraction(1, 8), "share", "12.5 %")])
+    (Fraction(5, 2), "quantity", "2.5"), (Fraction(1, 10), "share", "10%"), (Fraction(1, 8), "share", "12.5%")])
 def test_a_figure_is_said_as_people_write_it(value: Value, unit: str, said: str) -> None:
     """Each unit is printed in one form."""
     assert figure(value, unit).say() == said

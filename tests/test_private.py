@@ -191,7 +191,7 @@ def test_with_the_price_by_hand_money_of_the_cost_book_moves_the_order_of_earnin
         assert without_earning(sites["as it is"][name]) == without_earning(sites["a quarter"][name]), name
 
 
-SAY_WHO_EARNS = {"compare.html", "what-you-could-pay.html", "who.html"}
+SAY_WHO_EARNS = {"compare.html", "what-you-could-pay.html", "who.html", "walk.html", "paper.html"}
 """Sheets that say on which option the firm earns most, or how a price adds up."""
 
 
@@ -199,7 +199,8 @@ def without_earning(data: bytes) -> str:
     """A page without the places that say what the firm earns on each option beside the others, and how prices add
     up."""
     page = BeautifulSoup(data, "html.parser")
-    for place in page.select("tr[data-row=earning], section[aria-labelledby=who-earns], "
+    for place in page.select("tr[data-row=earning], tr[data-decides=earning], [data-says=earning], "
+                             "section[aria-labelledby=who-earns], "
                              "#pay-earner, section[aria-labelledby=compare-sums] details"):
         place.decompose()
     return str(page)

@@ -41,7 +41,7 @@ def test_rules_are_figures_with_their_section() -> None:
             continue
         figure = rule(row.key)
         assert figure.source.kind == "rule"
-        assert re.search(r", (from memory|checked \d{1,2} [A-Z][a-z]{2} 20\d\d)", figure.source.text)
+        assert re.search(r", (from memory|checked [A-Z][a-z]{2} \d{1,2}, 20\d\d)", figure.source.text)
 
 
 def test_an_unknown_rule_or_edition_is_an_error() -> None:

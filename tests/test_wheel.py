@@ -15,7 +15,7 @@ from sitegen.sheets.sheets import SHEETS
 from tests.helpers import DEMO, JOB, PATIENCE, ROOT, edit, tree
 
 NEEDED = ("sitegen", "content", "theme", "pyproject.toml", "README.md")
-SENTENCE = ("Burning smell or", "Burning smell, sparks or")
+SENTENCE = ("If you smell burning or", "If you smell burning, see sparks or")
 MARK = ('<header class="head">', '<header class="head by-the-wheel">')
 
 
@@ -61,7 +61,7 @@ def test_the_wheel_alone_starts_a_workspace_and_builds_the_demo(installed: Path,
     assert sorted(tree(tmp_path)) == sorted(written)
     for name in ("company.yaml", "price-book.yaml", "cost-book.yaml", f"{JOB}/job.yaml"):
         shutil.copy(DEMO / name, tmp_path / name)
-    for name in ("towns", "states"):
+    for name in ("towns", "states", f"{JOB}/photos", "people"):
         shutil.copytree(DEMO / name, tmp_path / name, dirs_exist_ok=True)
     assert run(installed / "sitegen", "build", JOB, cwd=tmp_path) == f"site/{JOB}/index.html\n"
     site = tree(tmp_path / "site" / JOB)

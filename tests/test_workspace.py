@@ -35,15 +35,15 @@ def test_one_file_of_words_laid_over_ours(home: Path) -> None:
     theirs = home / "content" / "sheets" / "start.md"
     theirs.parent.mkdir(parents=True)
     text = (resource("content") / "sheets" / "start.md").read_text("utf-8")
-    stop = "Burning smell or"
+    stop = "If you smell burning or"
     assert text.count(stop) == 1
-    theirs.write_text(text.replace(stop, "Burning smell, sparks or"), "utf-8")
+    theirs.write_text(text.replace(stop, "If you smell burning, see sparks or"), "utf-8")
     after = pages(home)
     assert stop in before["index.html"]
-    assert "Burning smell, sparks or" in after["index.html"]
+    assert "If you smell burning, see sparks or" in after["index.html"]
     assert {name for name in before if before[name] != after[name]} == {
         name for name in before if stop in before[name]}
-    assert after["index.html"].replace("smell, sparks or", "smell or") == before["index.html"]
+    assert after["index.html"].replace("burning, see sparks or", "burning or") == before["index.html"]
 
 
 def test_one_part_of_the_theme_laid_over_ours(home: Path) -> None:
@@ -52,12 +52,12 @@ def test_one_part_of_the_theme_laid_over_ours(home: Path) -> None:
     theirs = home / "theme" / "parts" / "head" / "head.html"
     theirs.parent.mkdir(parents=True)
     text = (resource("theme") / "parts" / "head" / "head.html").read_text("utf-8")
-    theirs.write_text(text.replace('<p class="where">', '<p class="where ours">'), "utf-8")
+    theirs.write_text(text.replace('<header class="head">', '<header class="head ours">'), "utf-8")
     after = pages(home)
     assert set(after) == set(before)
     for name, page in after.items():
-        assert page.count('<p class="where ours">') == 1, name
-        assert page.replace('<p class="where ours">', '<p class="where">') == before[name]
+        assert page.count('<header class="head ours">') == 1, name
+        assert page.replace('<header class="head ours">', '<header class="head">') == before[name]
 
 
 def test_ours_is_untouched_where_nothing_is_laid_over(home: Path) -> None:

@@ -78,7 +78,7 @@ class Rule(Struct, frozen=True):
 
     def cited(self, edition: str | None = None) -> str:
         """The same without where it was read: the section, which names its standard, and the day checked."""
-        read = "from memory" if self.memory else f"checked {self.checked.day} {self.checked:%b} {self.checked.year}"
+        read = "from memory" if self.memory else f"checked {self.checked:%b} {self.checked.day}, {self.checked.year}"
         weak = " (not verified)" if self.unverified_in(edition) and not self.memory else ""
         held_by = self.edition_of(edition) if self.by_edition else None
         which = "" if held_by is None else f"{edition} as {held_by} " if held_by != edition else f"{edition} "

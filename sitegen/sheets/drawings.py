@@ -15,6 +15,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
+from math import ceil, floor
 from pathlib import Path
 
 from markupsafe import Markup
@@ -33,6 +34,8 @@ MARK = re.compile(r"{% macro (\w+)\(.*?\) %}\s*<svg class=\"([a-z ]+)\"[^>]*?(?:
 KEYED = re.compile(r'<g data-key="(\d)" transform="translate\((\S+) (\S+)\)"/>')
 MARKED = re.compile(r'<g data-mark="(\w+)" transform="translate\((\S+) (\S+)\)"/>')
 CABLE = re.compile(r'<path class="(old|new)( hidden)? cable" (d="[^"]+")/>')
+ATTRIBUTE = re.compile(r'([a-z-]+)="([^"]*)"')
+PLAIN = re.compile(r'<(rect|polygon)( class="[^"]*")?((?: (?:x|y|width|height|points)="[^"]*")+)/>')
 HATCHED = re.compile(r'<(rect|polygon)([^>]*?) data-hatch="([^"])"([^>]*)/>')
 NUMBER = re.compile(r"-?[\d.]+")
 
@@ -71,7 +74,7 @@ def _drawn(text: str, marks: str) -> str:
         x, y = float(found[2]) - 10, float(found[3]) - 10
         return f'<g class="{css}" transform="translate({_n(x)} {_n(y)})">{shape}</g>'
     text = re.sub(r"<!--.*?-->|\sxmlns=\"[^\"]*\"", "", text, flags=re.DOTALL)
-    text = HATCHED.sub(_hatched, text)
+    text = PLAIN.sub(_path, HATCHED.sub(_hatched, text))
     text = CABLE.sub(r'<path class="\1-under\2" \3/><path class="\1-over" \3/>', text)
     text = MARKED.sub(mark, KEYED.sub(_key, text))
     return re.sub(r">\s+<", "><", text).strip()
@@ -88,14 +91,29 @@ def _key(found: re.Match[str]) -> str:
 def _hatched(found: re.Match[str]) -> str:
     """The shape as it is, and its hatching as one path over it."""
     shape, before, kind, after = found[1], found[2], found[3], found[4]
-    attributes = dict(re.findall(r'([a-z]+)="([^"]*)"', before + after))
-    corners = _corners(shape, attributes)
+    corners = _corners(shape, before + after)
     lines = _dots(corners) if kind == "." else _strokes(
         line for slope in SLOPES[kind] for line in _lines(corners, *slope))
     return f'<{shape}{before}{after}/><path class="{"dots" if kind == "." else "hatch"}" d="{lines}"/>'
 
 
-def _corners(shape: str, attributes: dict[str, str]) -> Corners:
+def _path(found: re.Match[str]) -> str:
+    """A rectangle or polygon as a path of steps from corner to corner, which compress better than places."""
+    shape, css, attributes = found[1], found[2] or "", found[3]
+    corners = _corners(shape, attributes)
+    steps = "".join(_step(round(to_x - x, 1), round(to_y - y, 1)) for (x, y), (to_x, to_y) in pairwise(corners))
+    return f'<path{css} d="M{_n(corners[0][0])} {_n(corners[0][1])}{steps}z"/>'
+
+
+def _step(x: float, y: float) -> str:
+    """A line to a corner, by how far off it is."""
+    if x and y:
+        return f"l{_n(x)} {_n(y)}"
+    return f"h{_n(x)}" if x else f"v{_n(y)}"
+
+
+def _corners(shape: str, text: str) -> Corners:
+    attributes = dict(ATTRIBUTE.findall(text))
     if shape == "rect":
         x, y, wide, tall = (float(attributes[name]) for name in ("x", "y", "width", "height"))
         return [(x, y), (x + wide, y), (x + wide, y + tall), (x, y + tall)]
@@ -105,7 +123,7 @@ def _corners(shape: str, attributes: dict[str, str]) -> Corners:
 
 def _lines(corners: Corners, a: int, b: int) -> Iterator[Line]:
     """The lines of one family inside a shape; all shapes of a drawing share one raster, as by one hand."""
-    step = PITCH * (a * a + b * b) ** .5
+    step = round(PITCH * (a * a + b * b) ** .5)         # whole numbers compress
     levels = [a * x + b * y for x, y in corners]
     at = int(min(levels) // step)
     while (at := at + 1) * step < max(levels):
@@ -133,23 +151,22 @@ def _cuts(corners: Corners, a: int, b: int, level: float) -> Iterator[tuple[floa
 
 
 def _dots(corners: Corners) -> str:
-    """Dots inside a shape, every second line set off by half a pitch and shaken by a fixed rule, as by hand.
+    """Rows of dots inside a shape, each a line that the style breaks into dots, set off and shaken as by hand.
 
-    Each is placed from the one before it: alike steps compress.
+    A row starts from the end of the one before it: alike steps compress.
     """
-    made, last = [], (0.0, 0.0)
+    made, last = [], (0, 0)
     low, high = (pick(y for _, y in corners) for pick in (min, max))
     for line in range(int(low // 5), int(high // 5) + 1):
-        y = round(line * 5 + 2.5 + (line * 7 % 5 - 2) * .4, 1)
+        y = line * 5 + 2 + line * 7 % 5 // 3
         if not low + 1.5 <= y <= high - 1.5:
             continue
         cuts = sorted(x for x, _ in _cuts(corners, 0, 1, y))
         for left, right in zip(cuts[::2], cuts[1::2], strict=False):
-            for place in range(int(left // PITCH), int(right // PITCH) + 1):
-                x = round(place * PITCH + line % 2 * 3.5 + (place * 3 + line * 5) % 7 * .4, 1)
-                if left + 2 <= x <= right - 2:
-                    made.append(f"m{_n(x - last[0])} {_n(y - last[1])}h0")
-                    last = x, y
+            x, to_x = ceil(left + 2) + line * 4 % 7, floor(right - 2)
+            if x <= to_x:
+                made.append(f"m{x - last[0]} {y - last[1]}h{to_x - x}")
+                last = to_x, y
     return "".join(made).replace("m", "M", 1)
 
 

@@ -27,21 +27,21 @@ from sitegen.sheets.pages.yours import yours
 
 
 class Sheet(Struct, frozen=True):
-    """One sheet: its place for life, its file, the id of its main part, its title, and the scripts that it uses."""
+    """One sheet: its place for life, its file, the id of its main part, its title, and whether it takes questions."""
 
     number: Figure
     file: str
     id: str
     title: str
     context: Callable[[Offer], dict[str, Any]]
-    scripts: tuple[str, ...] = ()
+    asks: bool = False
 
 
 def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, Any]:
     """What every sheet has: the offer, itself, the lists of sheets and details, and its neighbours."""
     at = SHEETS.index(sheet) if sheet in SHEETS else -1
     return {"offer": offer, "head": offer.head, "firm": offer.firm, "sheet": sheet, "listed_sheets": LISTED,
-            "sheet_count": SHEET_COUNT, "details": details,
+            "is_listed": at >= 0 or sheet is PAPER, "sheet_count": SHEET_COUNT, "details": details,
             "before": SHEETS[at - 1] if at > 0 else None,
             "after": SHEETS[at + 1] if 0 <= at < len(SHEETS) - 1 else None,
             "parent": None if at >= 0 else next((one for one in SHEETS if one.number is sheet.number), SHEETS[0])}
@@ -50,19 +50,16 @@ def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, A
 SHEETS: tuple[Sheet, ...] = (
     Sheet(counted("sheets.start.number", 1), "index.html", "start", "Start here", start),
     Sheet(counted("sheets.report.number", 2), "report.html", "report", "Your report and letter", report),
-    Sheet(counted("sheets.compare.number", 3), "compare.html", "compare", "Compare", compare,
-          ("bids", "bidform", "ask")),
-    Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay,
-          ("moneybids", "stepper", "ask")),
+    Sheet(counted("sheets.compare.number", 3), "compare.html", "compare", "Compare", compare, True),
+    Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay),
     Sheet(counted("sheets.living.number", 5), "living.html", "living", "Living through it", living),
-    Sheet(counted("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", rooms_sheet,
-          ("extras", "ask")),
+    Sheet(counted("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", rooms_sheet, True),
     Sheet(counted("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", who),
 )
 
 BESIDE: tuple[Sheet, ...] = (
-    Sheet(SHEETS[0].number, "yours.html", "yours", "Your own page", yours, ("ask", "yours")),
-    Sheet(SHEETS[0].number, "walk.html", "walk", "At the table", walk, ("bids", "stepper", "walk")),
+    Sheet(SHEETS[0].number, "yours.html", "yours", "Your own page", yours, True),
+    Sheet(SHEETS[0].number, "walk.html", "walk", "At the table", walk),
 )
 """Pages beside the eight: each has the number of the one that it belongs to."""
 

@@ -34,8 +34,11 @@ SCRIPTS = ("js/core.js", "parts/lapsed/lapsed.js", "parts/lives/lives.js", "part
            "parts/ask/ask.js", "parts/yours/yours.js", "parts/walk/walk.js", "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
-ON_EVERY_SHEET = ("lapsed", "lives")
-"""Features that no sheet names, since all have them: in the first sheet itself, and in a file that the others share."""
+FEATURES = tuple(PurePath(path).stem for path in SCRIPTS[1:-1])
+"""The features of all sheets: each script but the one that begins and the one that ends."""
+
+SCRIPTS_OF_FIRST = ("lapsed", "lives")
+"""The features that the first sheet carries; the others share a file with all of them."""
 
 STYLES_OF_FIRST = ("css/base.css", "parts/fold/fold.css", "parts/lives/lives.css", "parts/houses/houses.css",
                    "sheets/start.css")
@@ -83,11 +86,9 @@ class SiteWriter:
         """Every style sheet of the theme without its comments, by its path."""
         return {path: _tight(self._file(path)) for path in STYLES}
 
-    def script(self, features: tuple[str, ...]) -> Markup | None:
-        """One script of these features, each mounted once on a sheet; None for a sheet without any of its own."""
-        if not features:
-            return None
-        files = ("core", *dict.fromkeys(features), "run")
+    def script(self, features: tuple[str, ...]) -> Markup:
+        """One script of these features, each mounted once on a sheet, where it does nothing if it finds nothing."""
+        files = ("core", *features, "run")
         return Markup("(() => {\n" + "\n".join(self.features[name] for name in files) + "\n})();")
 
     @cached_property
@@ -100,8 +101,7 @@ class SiteWriter:
         """Write the site of one offer under `into`, with its photographs and those of the firm's people, by name.
 
         The first sheet carries the styles and the script that it uses, so that one request shows it; the others share
-        a file of styles, and one with the features that every sheet has.  A sheet carries the script of its own
-        features alone.
+        one file of styles and one of scripts, which a phone asks for once.
         """
         first = Markup("".join(self.styles[path] for path in STYLES_OF_FIRST))
         details = detail_sheets(self.words.title)
@@ -111,16 +111,16 @@ class SiteWriter:
                         "answered": [finding.number for finding in offer.found.findings
                                      if keys.get(sheet.id) in finding.answered_by],
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
-                        "steps": self._steps(keys.get(sheet.id)),
+                        "how": self._steps(keys.get(sheet.id)),
                         "explains": EXPLAINS.get(keys.get(sheet.id, "")),
                         "leaves": LEAVES.get(keys.get(sheet.id, ""), WITHOUT),
                         "css": first if sheet.id == FIRST else None,
-                        "script": self.script(self._of_its_own(sheet)),
+                        "script": self.script(SCRIPTS_OF_FIRST) if sheet.id == FIRST else None,
                         "photographs": photographs, "proofs": _proofs(photographs), "faces": faces or {}})
                   for sheet in (*SHEETS, *BESIDE, PAPER, *details.values())]
         with TemporaryDirectory() as empty:
             assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values()),
-                                              SHARED_SCRIPT: str(self.script(ON_EVERY_SHEET))}
+                                              SHARED_SCRIPT: str(self.script(FEATURES))}
             for photograph in (*photographs, *(faces or {}).values()):
                 assets.update(photograph.files)
             write_site(pages, assets, self.env, Path(empty), into)
@@ -128,11 +128,6 @@ class SiteWriter:
     def _steps(self, key: str | None) -> Figure | None:
         """How many steps the work of a detail has; None for a sheet that is no detail."""
         return counted(f"details.{key}.steps", self.words.html[f"{key}.done"].count("<li>")) if key else None
-
-    @staticmethod
-    def _of_its_own(sheet: Sheet) -> tuple[str, ...]:
-        """The features whose script a sheet carries itself: all in the first, elsewhere those that are its own."""
-        return (*ON_EVERY_SHEET, *sheet.scripts) if sheet.id == FIRST else sheet.scripts
 
     def _file(self, name: str) -> str:
         return next(folder / name for folder in self.themes if (folder / name).is_file()).read_text("utf-8")

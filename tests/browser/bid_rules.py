@@ -27,11 +27,8 @@ TOO_MANY = 4
 about our costs than about the bid."""
 
 
-LOAD = """() => {
-  const script = [...document.scripts].map(one => one.textContent).find(text => text.includes('mounts.bidform'));
-  window.engine = eval(script.trim().replace(/\\}\\)\\(\\);$/, 'return bids;})()'));
-}"""
-"""Has `engine` stand for what the script of a page works bids with."""
+LOAD = """(script) => { window.engine = eval(script.trim().replace(/\\}\\)\\(\\);$/, 'return bids;})()')); }"""
+"""Given the script that pages share, has `engine` stand for what it works bids with."""
 
 
 class Bid(Struct, frozen=True):

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 from playwright.sync_api import Browser, Page
 
+from sitegen.sheets.site import SHARED_SCRIPT
 from tests.browser import bid_rules
 from tests.browser.bid_rules import ANSWERS, BLANKS, LOAD, TOO_MANY, Bid, Own, Spans, Usual, Worked, readings
 from tests.browser.seen import opened
@@ -57,7 +58,7 @@ Work = Callable[..., list[Worked]]
 def page(browser: Browser, demo_site: Path) -> Iterator[Page]:
     """The built sheet, with what its script works bids with."""
     with opened(browser, demo_site / COMPARE, 390, once=True) as seen:
-        seen.page.evaluate(LOAD)
+        seen.page.evaluate(LOAD, (demo_site / SHARED_SCRIPT).read_text("utf-8"))
         yield seen.page
 
 

@@ -16,6 +16,7 @@ from sitegen.offer.money import OptionMoney
 from sitegen.offer.offer import Offer
 from sitegen.offer.rows import number_of
 from sitegen.sheets.bids import bid_figures, leaves
+from sitegen.sheets.site import SHARED_SCRIPT
 from sitegen.units import dollars, forecast
 from tests.browser.bid_rules import ANSWERS, LOAD, Bid, Own, Three, Usual, work
 from tests.browser.seen import opened, unfold
@@ -192,7 +193,7 @@ def test_our_own_options_typed_in_as_bids_end_where_ours_end(browser: Browser, j
     made, site = offer(job), built(job).folder
     answer = {True: "yes", False: "no"}
     with opened(browser, site / COMPARE, 390, once=True) as seen:
-        seen.page.evaluate(LOAD)
+        seen.page.evaluate(LOAD, (site / SHARED_SCRIPT).read_text("utf-8"))
         form = _add(seen.page, {})
         for option in made.outcome.options:
             bid = own_bid(made, option)
@@ -240,7 +241,7 @@ def test_the_sum_on_the_page_is_that_of_the_rules(browser: Browser, demo_site: P
         _add(seen.page, THIN)
         said = _lines(seen.page, "Bid A")["ending"]
     assert said.startswith(f"It comes to {forecast(middle[0])} to {forecast(middle[1])} at the middle count")
-    assert f"Over fewer or more, it comes to {forecast(fewer)} to {forecast(more)}." in said
+    assert f"With fewer or more, it comes to {forecast(fewer)} to {forecast(more)}." in said
     assert said.endswith("This sum is without new circuits, blocked wall bays.")
 
 

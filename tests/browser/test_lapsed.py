@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page
 from tests.built import House
 from tests.golden import made
 
-SAID = "These prices held until 11 Dec 2026. That day is over, so please ask us for new ones before you decide."
+SAID = "These prices held until Dec 11, 2026. That day is over, so please ask us for new ones before you decide."
 
 
 @pytest.fixture(scope="module")

@@ -16,7 +16,7 @@ from tests.browser.seen import opened
 # A browser drops keys and touches until a page has painted once: nobody can answer what they do not see.
 READY = ("() => document.documentElement.dataset.walk === 'ready' && "
          "performance.getEntriesByName('first-contentful-paint').length > 0")
-KEYS = [key for key, _ in STOPS]
+KEYS = [key for key, *_ in STOPS]
 WIDE, TABLET = 1180, {"has_touch": True, "is_mobile": True}
 
 

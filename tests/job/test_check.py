@@ -59,7 +59,7 @@ def test_a_photograph_cannot_lead_outside_by_a_link(tmp_path: Path) -> None:
     (tmp_path / "secret.jpg").write_bytes(b"x")
     (home / "alder-lane" / "hall.jpg").symlink_to(tmp_path / "secret.jpg")
     job = home / "alder-lane" / "job.yaml"
-    job.write_text(job.read_text("utf-8") + "photographs:\n  - file: hall.jpg\n    of: the hall\n", "utf-8")
+    job.write_text(job.read_text("utf-8") + "  - file: hall.jpg\n    of: the hall\n", "utf-8")
     line = len(job.read_text("utf-8").splitlines()) - 1
-    assert faults(home) == [f"alder-lane/job.yaml:{line}: photographs[1].file: There is no file `hall.jpg` in the "
+    assert faults(home) == [f"alder-lane/job.yaml:{line}: photographs[8].file: There is no file `hall.jpg` in the "
                             "job's folder. Copy it there, or mend its name."]

@@ -126,7 +126,7 @@ def test_two_flats_have_three_panels() -> None:
     assert lower.load is not None
     assert (lower.load.total.value, lower.load.amperes.value) == (14_712, 61)
     assert lower.conductor is not None
-    assert lower.conductor.text == "4 AWG copper or 2 AWG aluminium"
+    assert lower.conductor.text == "4 AWG copper or 2 AWG aluminum"
     assert {name.text for row in found.panels[2].circuits for name in row.serves} == {
         "boiler", "Basement", "Front stairs", "Back stairs"}
 
@@ -136,7 +136,7 @@ def test_the_service_of_two_flats_is_counted_as_one_of_two() -> None:
     found = service(inputs_of(TWO), code("2023"))
     assert {found.present.method, found.planned.method, found.standard.method} == {"standard"}
     assert found.planned.total.value == 28_852
-    assert found.conductor.text == "3/0 AWG copper or 250 kcmil aluminium"
+    assert found.conductor.text == "3/0 AWG copper or 250 kcmil aluminum"
 
 
 def test_two_flats_that_heat_and_cook_may_be_counted_as_three_alike() -> None:

@@ -61,7 +61,7 @@ def test_quotes_prices_and_judgement_hold_for_twelve_months(tmp_path: Path) -> N
     edit(home / "company.yaml", "  on: 2026-01-12", "  on: 2026-01-02")
     lapsed = found(home)
     assert lapsed["Price book, edition autumn 2026"] == date(2026, 12, 20)
-    assert lapsed["Quote: a plasterer's quote, for: A plasterer closes the openings and makes them ready for paint"] \
+    assert lapsed["Quote: a plasterer's quote, for: A plasterer closes the holes and makes them ready for paint"] \
         == date(2026, 12, 3)
     assert lapsed["Judgement of what is hidden, by Gus Osterby"] == date(2027, 1, 2)
     assert list(lapsed.values()) == sorted(lapsed.values())

@@ -35,7 +35,7 @@ def private(value: Value, unit: str) -> Figure:
     (952_17, "cents", "$952.17"), (99_999, "cents", "$999.99"), (1_000_49, "cents", "$1,000"),
     (1_000_50, "cents", "$1,001"), (-1_458_52, "cents", "-$1,459"), (-427_70, "cents", "-$427.70"), (0, "cents", "$0"),
     (Fraction(159, 4), "crew hours", "39.8"), (Fraction(8), "crew hours", "8.0"), (Fraction(1, 12), "quantity", "0.1"),
-    (Fraction(12, 100), "share", "12 %"), (3, "number", "3"), (date(2026, 12, 18), "date, this year", "18 Dec 2026"),
+    (Fraction(12, 100), "share", "12%"), (3, "number", "3"), (date(2026, 12, 18), "date, this year", "Dec 18, 2026"),
     (0.0, "chance", "0 of 100"), (0.0004, "chance", "under 0.1 of 100"), (0.0012, "chance", "0.1 of 100"),
     (0.1, "chance", "10 of 100"), (0.237, "chance", "23.7 of 100"), (1.0, "chance", "100 of 100")])
 def test_how_the_office_reads_a_value(value: Value, unit: str, says: str) -> None:

@@ -17,7 +17,7 @@ PROMISE = next(text for text in pieces((ROOT / "content/sheets/who.md").read_tex
                if "Old wire means" in text)
 SAID = {"knob-and-tube": "knob-and-tube", "armored cable": "armored cable without a bonding strip",
         "cloth-sheathed cable": "cloth-sheathed cable", "two-wire plastic cable": "two-wire plastic cable",
-        "new cable spliced to old": "Newer cable spliced to any of them is old wire too"}
+        "new cable spliced to old": "Newer cable spliced to any of them counts as old wire too"}
 """How the promise on sheet 8 names each kind that must go."""
 
 CALLS: dict[str, Any] = {

@@ -76,7 +76,8 @@ def test_an_option_that_does_nothing_is_refused_at_its_line(tmp_path: Path) -> N
     sets = {f"rooms.{name}.want": {kind: str(count) for kind, count in now.items()} for name, now in rooms.items()}
     late = {f"kits.{kit}.payments.{key}": value for kit in ("one-2026", "item-2026") for key, value in (
         ("after", {"old wires dead": "1 of 100", "holes closed": "1 of 100"}), ("held to the end", "98 of 100"))}
-    idle = Case("idle", "juniper-court", {"job.yaml": {**sets, "findings": [], "feeds.porch.evidence": "new",
+    idle = Case("idle", "juniper-court", {"job.yaml": {**sets, "findings": [], "photographs": [],
+                                                       "feeds.porch.evidence": "new",
                                                        "feeds.porch.seen": "grounded cable followed to its end"},
                                           "price-book.yaml": late})
     with pytest.raises(Faults) as error:

@@ -150,7 +150,7 @@ def test_the_words_of_a_judged_chance_are_known(passed: tuple[Read, Callable[...
     """The form of a chance is no part of the pages alone."""
     read, again = passed
     words = Words((ROOT / "content",), Cache())
-    words.html["chances.judged"] = words.html["chances.judged"].replace("With half", "And half")
+    words.html["chances.judged"] = words.html["chances.judged"].replace("If half", "And if half")
     with pytest.raises(AuditFailed):
         again(said=words)
     assert read.times == 2

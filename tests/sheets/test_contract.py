@@ -25,15 +25,15 @@ from sitegen.offer.rows import rows as comparison
 from sitegen.offer.scope import OUT
 from sitegen.scope.items import ITEMS
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.sheets import SHEETS
+from sitegen.sheets.sheets import LISTED, SHEETS
 from sitegen.sheets.site import SHARED_SCRIPT
 from sitegen.sheets.theme import anchor, environment
 from sitegen.sheets.words import EXPLAINED, Words, say
 from tests.built import House, Place, built
 from tests.helpers import DEMO, JOB, ROOT, figures_of
 
-MADE_IN_SHEETS = ("details.", "sheets.", "rows.count", "ladder.")
-"""Figures that are no part of an Offer: numbers of sheets, how many rows there are, ticks of the ladder's scale."""
+MADE_IN_SHEETS = ("details.", "sheets.", "rows.count", "ladder.", "walk.")
+"""Figures that are no part of an Offer: numbers of sheets and stops, how many rows there are, ticks of a scale."""
 
 THEME = sorted((ROOT / "theme").rglob("*.html"))
 CONTENT = sorted((ROOT / "content").rglob("*.md"))
@@ -120,18 +120,19 @@ def test_ids_are_unique_over_the_whole_site(site: Site) -> None:
 
 
 def test_every_link_is_a_sheet_and_an_anchor_that_exist(site: Site) -> None:
-    """A link is name.html#anchor, its target is on that page; else it is the style sheet, data:, tel: or a message to
-    nobody yet."""
+    """A link is name.html#anchor, its target is on that page; else it is the style sheet, data:, tel:, sms: or an
+    e-mail."""
     ids = {name: {tag["id"] for tag in page.find_all(id=True)} for name, page in site.pages.items()}
     for page, tag in site.tags():
         href = tag.get("href")
         if href is None or href == "data:," or (tag.name == "link" and href == "sheets.css"):
             continue
-        if str(href).startswith("tel:"):
-            assert re.fullmatch(r"tel:\+?[0-9-]+", str(href)), (page, href)
+        if str(href).startswith(("tel:", "sms:")):
+            assert re.fullmatch(r"(tel|sms):\+?[0-9-]+", str(href)), (page, href)
             continue
-        if str(href).startswith("mailto:"):       # a message of the reader's own: it names nobody
-            assert re.fullmatch(r"mailto:\?subject=[\w%.~-]+&body=[\w%.~-]+", str(href)), (page, href)
+        if str(href).startswith("mailto:"):       # to somebody of the firm, or a message of the reader's own to nobody
+            assert re.fullmatch(r"mailto:(\?subject=[\w%.~-]+&body=[\w%.~-]+|[\w.+-]+@[\w.-]+)",
+                                str(href)), (page, href)
             continue
         found = re.fullmatch(r"([a-z0-9-]+\.html)#([a-z0-9-]+)", str(href))
         assert found, (page, href)
@@ -140,22 +141,32 @@ def test_every_link_is_a_sheet_and_an_anchor_that_exist(site: Site) -> None:
 
 
 def test_every_sheet_says_which_of_how_many_it_is(site: Site) -> None:
-    """Head, title block and list count to the same number, and the sheet that is paper so far leads to how to sign."""
+    """Head and title block count to the same number; a listed page has the list, any other leads to a listed one."""
+    listed = {place.partition("#")[0] for _, _, place in LISTED}
     for name, page in site.pages.items():
-        head, block = page.select(".head .where summary data"), page.select(".block dl > div:nth-of-type(2) data")
+        head = page.select(".head .where summary data, .head a.where data")
+        block = page.select(".block dl > div:nth-of-type(2) data")
         assert [one["value"] for one in head] == [one["value"] for one in block], name
+        if name not in listed:
+            leads, = page.select(".head a.where")
+            assert str(leads["href"]).partition("#")[0] in listed, name
+            continue
         assert [int(tag.get_text()) for tag in page.select(".head .list li > span")] == list(
             range(1, int(str(head[1]["value"])) + 1)), name
-        paper, = page.select('.head .list a[href="index.html#start-sign"]')
-        assert paper.get_text() == "Agreement, on paper"
+        assert page.select_one(".head .list [aria-current]") is not None, name
+        for paper in page.select('.head .list a[href="paper.html#paper"]'):
+            assert paper.get_text() == "Agreement, on paper"
 
 
 def test_paper_names_the_sheet_that_a_link_leads_to(site: Site) -> None:
-    """Printed, a link to another sheet ends with that sheet's number, and one within a sheet with nothing."""
+    """Printed, a link to another sheet ends with the name of that sheet, and one within a sheet with nothing.
+
+    A number could be taken for that of a sheet of paper.
+    """
     css = (ROOT / "theme" / "css" / "base.css").read_text("utf-8")
     said = re.findall(r'main:not\(#([a-z]+)\) a:not\(\.row\)\[href\^=([a-z-]+)\]::after'
-                      r'\{content:" \(sheet (\d)\)"\}', css)
-    assert [(name, number) for name, _, number in said] == [(sheet.id, sheet.number.raw()) for sheet in SHEETS]
+                      r'\{content:" \(see ([^)]+)\)"\}', css)
+    assert [(name, title) for name, _, title in said] == [(sheet.id, sheet.title) for sheet in SHEETS]
     for name, begins, _ in said:
         assert [sheet.id for sheet in SHEETS if sheet.file.startswith(begins)] == [name]
 
@@ -175,6 +186,8 @@ def test_no_absolute_path_and_no_other_host(site: Site) -> None:
         for name in ("href", "src", "srcset", "action", "data", "poster", "xlink:href"):
             assert not re.match(r"/|[a-z]+://|file:|[A-Za-z]:\\", str(tag.get(name, ""))), (page, tag.name, name)
     for path in site.folder.rglob("*"):
+        if path.suffix in (".jpg", ".webp"):
+            continue
         text = path.read_text("utf-8")
         assert str(site.folder.parent) not in text, path.name
         assert str(ROOT) not in text, path.name
@@ -281,7 +294,7 @@ def test_every_item_of_the_scope_says_what_each_option_does(site: Site) -> None:
                              else option.get_text().strip().split(", "))}
         assert list(said) == head
         for cell in row.cells:
-            assert said[cell.name].get_text(" ").count("Not in it") == (cell.state == OUT), (row.key, cell.name)
+            assert said[cell.name].get_text(" ").count("This is not in it") == (cell.state == OUT), (row.key, cell.name)
 
 
 def test_every_row_says_where_it_comes_from(site: Site) -> None:
@@ -327,7 +340,8 @@ def test_nothing_is_chosen_for_the_reader(site: Site) -> None:
     """No box is ticked, nothing stands in a tooltip, and a fold is one for depth."""
     for page, tag in site.tags():
         assert not {"checked", "selected"} & set(tag.attrs), (page, tag.name)
-        assert "hidden" not in tag.attrs or "data-total" in tag.attrs, (page, tag.name)    # a sum of nothing
+        nothing = "data-total" in tag.attrs or tag.get_attribute_list("class") == ["send"]      # a sum of nothing
+        assert "hidden" not in tag.attrs or nothing, (page, tag.name)
         assert tag.name != "dialog", page
         assert tag.name != "details" or "depth" in tag.get_attribute_list("class"), page
         assert "title" not in tag.attrs, (page, tag.name)

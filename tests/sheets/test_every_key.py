@@ -18,7 +18,7 @@ from sitegen.sheets.audit.page import Page
 from sitegen.sheets.audit.reading import reading
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.words import SLOT, Words
-from tests.built import offer
+from tests.built import built, offer
 from tests.golden.pieces import FILE, filled, is_one_paragraph, lines_of, our_words, rendered
 from tests.golden.slots import BY_PIECE, SLOTS, UnknownSlot, kind_of
 from tests.golden.test_golden import FOLDER
@@ -29,7 +29,7 @@ SHEETS = {"start": "index", "report": "report", "compare": "compare", "pay": "wh
           "rooms": "rooms", "who": "who", "rows": "compare", "scope": "compare",
           "claims": "compare", "bids": "compare", "chances": "what-you-could-pay",
           "photographs": "rooms", "drawings": "rooms", "glossary": "who", "detail": "rooms", "explain": "report",
-          "houses": "index", "paper": "paper"}
+          "houses": "index", "paper": "paper", "deciding": "compare", "walk": "walk", "yours": "yours"}
 """The sheet on which the pieces of a file stand; those of a detail stand whole on its own sheet in every house."""
 
 PLAIN = {"living": ("lead", "power", "medical", "keep", "out"), "who": ("earns", "chose", "promise", "stop", "damage")}
@@ -59,7 +59,7 @@ def audited(pages: Mapping[str, str], words: Words) -> list[Breach]:
     with_them = {name: html.replace("</main>", "".join(_sections(name, rendered(words))) + "</main>")
                  for name, html in pages.items()}
     read = [Page(name, html) for name, html in with_them.items()]
-    files = {*pages, "sheets.css", "sheets.js"}
+    files = {path.name for path in built(JOB).folder.iterdir()}
     return sorted({*breaches(offer(JOB), with_them, files, words.html["chances.judged"]),
                    *reading(claims_of(offer(JOB)), read)})
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from bs4 import BeautifulSoup
 
-from sitegen.sheets.site import ON_EVERY_SHEET, SHARED_SCRIPT
+from sitegen.sheets.site import FEATURES, SHARED_SCRIPT
 from tests.built import House
 from tests.golden import made
 from tests.golden.made import writer
@@ -34,18 +34,18 @@ def test_sheets_with_prices_have_the_words_and_the_script(real: dict[str, str]) 
         assert (f'<script src="{SHARED_SCRIPT}">' in html) == (name != "index.html"), name
         for line in lines:
             (day,) = line.select("data")
-            assert (day["value"], day.decode_contents()) == ("2026-12-11", "11 Dec 2026")
-    assert "mounts.lapsed" in str(writer().script(ON_EVERY_SHEET))
+            assert (day["value"], day.decode_contents()) == ("2026-12-11", "Dec 11, 2026")
+    assert "mounts.lapsed" in str(writer().script(FEATURES))
 
 
 def test_the_day_stands_with_its_year_without_any_script(real: dict[str, str]) -> None:
     """Under the title of sheet 1 and in the title block of every sheet, on paper too, the last day has its year."""
     for name, html in real.items():
         page = BeautifulSoup(html, "html.parser")
-        assert "11 Dec 2026" in page.select_one("footer.block").get_text(), name     # type: ignore[union-attr]
+        assert "Dec 11, 2026" in page.select_one("footer.block").get_text(), name     # type: ignore[union-attr]
     first = BeautifulSoup(real["index.html"], "html.parser").main
     assert first
-    assert "Its prices are good through 11 Dec 2026." in first.get_text()
+    assert "Its prices are good through Dec 11, 2026." in first.get_text()
 
 
 def test_the_first_sheet_of_a_real_job_is_within_its_budget(real: dict[str, str]) -> None:

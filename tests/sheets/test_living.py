@@ -79,7 +79,7 @@ def test_the_answer_says_what_the_two_dates_are_and_favors_no_option(house: Hous
     answer = house.page.select_one(".answer")
     assert answer
     said = answer.get_text()
-    assert all(words in said for words in ("Each option has two dates", "old wires are dead", "work is finished"))
+    assert all(words in said for words in ("Each option has two dates", "old wiring is dead", "work is finished"))
     assert not [option.name for option in house.offer.outcome.options if option.name in said]
     assert answer.find_next("h2") == house.section("when").find("h2")
     assert answer.find_next("fieldset") == house.page.select_one("fieldset[data-lives]")
@@ -135,7 +135,7 @@ def test_both_cases_stand_in_words_of_their_own(house: House) -> None:
 def test_a_list_is_never_said_to_make_all_old_wires_dead(house: House) -> None:
     """Where an option sells a list, the page says that other old wires stay live."""
     some = any(not option.covers_all for option in house.offer.outcome.options)
-    assert ("Old wires off an option's list stay live" in house.text("when")) is some
+    assert ("Old wiring that is not on an option's list stays live" in house.text("when")) is some
 
 
 def test_days_in_hand_stand_by_each_first_date(house: House) -> None:
@@ -212,13 +212,13 @@ def test_a_year_is_said_once() -> None:
     end = day(date(2027, 1, 5))
     method = MethodDates("lived-in", end, end, two, two, two, steps, None, end, end, end, end, None, None, None, None)
     rooms, whole = blocks(method, True, 2026)
-    assert [figure.say() for figure in rooms.shut or ()] == ["30 Dec", "4 Jan 2027"]
+    assert [figure.say() for figure in rooms.shut or ()] == ["Dec 30", "Jan 4, 2027"]
     line, = rooms.lines
     assert line.last
     assert (line.key, line.first.say(), line.last.say()) == (
-        "living.step.rough-and-photograph", "30 Dec", "4 Jan 2027")
+        "living.step.rough-and-photograph", "Dec 30", "Jan 4, 2027")
     assert (line.power_off, line.each_day) == (two, True)
-    assert [(one.key, one.first.say(), one.last) for one in whole.lines] == [("living.step.old-wires", "5 Jan", None)]
+    assert [(one.key, one.first.say(), one.last) for one in whole.lines] == [("living.step.old-wires", "Jan 5", None)]
     assert [(one.key, one.hours) for one in outages(method, 2026)] == [("living.power.at.rough", two)]
 
 
@@ -318,10 +318,10 @@ def test_broken_out_plaster_brings_the_full_steps_in_every_option(house: House) 
 
 
 def test_the_full_steps_are_written_out_where_they_are_owed(house: House) -> None:
-    """All of them in the order of the work where a room owes them; else one link leads to them."""
+    """All of them in the order of the work where a room owes them; one link leads to how they are done."""
     section = house.section("lead")
     owed = any(option.steps for option in house.offer.protection.options.values())
-    assert bool(section.select('a[href="detail-lead-safe.html#detail-lead-safe"]')) is not owed
+    assert section.select('a[href="detail-lead-safe.html#detail-lead-safe"]')
     if owed:
         phases = section.select(".keeps > div")
         said = sum(phase.find("dd").get_text().count(".") for phase in phases)  # type: ignore[union-attr, misc]

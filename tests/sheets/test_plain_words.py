@@ -19,7 +19,7 @@ from sitegen.sheets.audit.page import Page
 from sitegen.sheets.audit.reading import measured
 from tests.built import House
 
-BODY, MONEY_OR_RISK, LONGEST, FEWEST = 7, 6, 25, 30
+BODY, MONEY_OR_RISK, LONGEST, FEWEST = 8, 7, 25, 30
 """The highest grades; words in a sentence, at most; words that a grade is taken of, at least."""
 
 OF_MONEY_OR_RISK = re.compile(r"(?:start|report|compare|pay)(?:-.*)?|living-(?:lead|power|out)"

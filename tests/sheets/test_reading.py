@@ -327,7 +327,7 @@ def test_a_build_that_fails_names_the_sentence(tmp_path: Path) -> None:
     edit(home / "company.yaml", "We repair any floor or plaster that we damage by carelessness, at no charge.", long)
     done = sitegen("build", JOB, cwd=home)
     assert (done.returncode, done.stdout) == (1, "")
-    assert (f"who.html, who-promise: no sentence over 25 words: 32 words: If we damage something: {long} "
+    assert (f"who.html, who-promise: no sentence over 25 words: 34 words: If we damage something, this holds: {long} "
             "Make two sentences of it.\n") in done.stderr
     assert not (home / "site" / JOB).exists()
     with pytest.raises(AuditFailed):

@@ -150,7 +150,7 @@ def test_there_is_a_letter_for_each_option_with_its_own_work_and_days(job: str) 
     """Each option has a letter with its start, its date and its end, and a list names its rooms and counts its
     points."""
     house = seen(job)
-    letters = house.page.select(".letters article")
+    letters = house.page.select(".letters > div")
     assert [text(letter.summary) for letter in letters if letter.summary] == [
         f"Read the letter with {option.name}" for option in house.offer.outcome.options]
     for option, letter in zip(house.offer.outcome.options, letters, strict=True):
@@ -222,13 +222,13 @@ def test_who_is_late_is_told_to_ask_for_more_time(job: str) -> None:
     late = [house.offer.dates.options[option.key].dead.value > deadline.by.value
             for option in house.offer.outcome.options]  # type: ignore[operator]
     assert notes == ["Late: ask for more time" if one else "In time" for one in late]
-    assert "ask them if the list is enough" in text(house.page)
+    assert "ask them if it is enough" in text(house.page)
 
 
 @pytest.mark.parametrize("job", HOUSES)
 def test_a_letter_is_one_tap_from_being_sent(job: str) -> None:
     """Under each letter a link holds the whole of it for an e-mail, and names nobody."""
-    for letter in seen(job).page.select(".letters article"):
+    for letter in seen(job).page.select(".letters > div"):
         whole = "\n\n".join(text(part) for part in letter.select(".letter p"))
         (mail,) = (str(link["href"]) for link in letter.select(".send a"))
         assert mail.startswith("mailto:?subject=Wiring%20at%20")

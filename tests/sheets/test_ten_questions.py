@@ -182,7 +182,7 @@ def test_6_who_paints_and_when_may_they_start(house: House) -> None:
             answers(house, "dates")[option.key].holds(ready)
             answers(house, "dates")[option.key].says("ready for paint about")
         else:
-            answers(house, "holes")[option.key].says("You do the closing. Our price to close")
+            answers(house, "holes")[option.key].says("You close them. Our price to close")
 
 
 def test_7_at_what_number_does_per_item_become_the_cheaper_option(house: House) -> None:

@@ -63,7 +63,7 @@ def load_seen(make: Cited, code: Code, word: str, demand: Demand, area: Path_ = 
 def conductor_seen(code: Code, needs: Rating, then: int, one_dwelling: bool) -> Quote:
     """The least conductors for what is planned or needed, whichever is more."""
     chosen = rating(code.load, Fraction(then), one_dwelling) if then > needs.amperes else needs
-    return Quote(f"{chosen.copper} copper or {chosen.aluminium} aluminium",
+    return Quote(f"{chosen.copper} copper or {chosen.aluminium} aluminum",
                  code_source("load-conductors" if one_dwelling else "load-conductors-general", code))
 
 

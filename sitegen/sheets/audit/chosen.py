@@ -20,6 +20,9 @@ DECIDES = re.compile(r"^options\.[^.]+\.(?:price|most-paid|each-(?:point|feed|bl
                      r"|^(?:break-even|cancel|deadline)\.|^rules\.emergency-number$|^hidden\.p50$")
 """Figures that decide, by their names: a sheet that shows one shows it open, whatever its folds repeat."""
 
+ENDS = re.compile(r"(?<=\.ending\.)p[19]0$")
+"""The ends of the range in which an option is likely to end."""
+
 TIPS = frozenset({"title", "popover"})
 CHOSEN = frozenset({"checked", "selected", "autofocus"})
 IF_TRUE = frozenset({"aria-checked", "aria-selected"})
@@ -79,8 +82,11 @@ def _hidden(part: Part) -> Iterator[Finding]:
 
 
 def _folded(part: Part) -> Iterator[Finding]:
-    """Every figure that decides and stands behind a fold alone; a fold is seen with its summary."""
-    shown, kept = set[str](), dict[str, int]()
+    """Every figure that decides and stands behind a fold alone; a fold is seen with its summary.
+
+    An end of a range that is no range stands open as its middle.
+    """
+    shown, kept = dict[str, str](), dict[str, int]()
     folds = part.outermost({tag for tag in part.first if tag.opens and tag.name == "details"})
     seen = [(at + 1, part.end(at + 1)) for at, _ in folds if part.names[at + 1] == "summary"]
     for at, _ in part.elements("data"):
@@ -88,9 +94,10 @@ def _folded(part: Part) -> Iterator[Finding]:
         if _within(at, folds) and not _within(at, seen):
             kept.setdefault(name, at)
         else:
-            shown.add(name)
+            shown[name] = part.tags[at].attributes.get("value", "")
     for name, at in kept.items():
-        if name not in shown and DECIDES.search(name):
+        alike = shown.get(ENDS.sub("p50", name)) == part.tags[at].attributes.get("value", "")
+        if name not in shown and not alike and DECIDES.search(name):
             yield Finding(at, DECIDES_RULE, f"{name} stands behind a fold alone.", "Show it outside of the fold too.")
 
 

@@ -1,8 +1,10 @@
-"""Whole sentences: every paragraph of prose has a finite verb, and a median sentence of eight words or more.
+"""Whole sentences: every paragraph of prose has a finite verb; where we explain, its median sentence has eight words.
 
 A grade rewards fragments, since they are short; this counts them.  A paragraph is a block of our prose, or a whole
 list with all its items, as `reading` takes prose: no headings, labels, tables, drawings, sources, law or words of
-people.  The lines of a drawing's key are labels too.
+people.  What has no stop is a label, and so are the lines of a drawing's key, what stands under a picture, and the
+words of a field.  Each build holds every page to a verb; short sentences in a row are right in a list of what to do
+tonight, so that rule is for pages that explain, in a test.
 
 The words of the site are few enough for a list of verbs.  A form that nothing else is spelled like counts wherever it
 stands; one that may be a noun, a participle or an infinitive counts where its neighbors make it the verb of a clause.
@@ -17,7 +19,7 @@ from functools import lru_cache
 from statistics import median
 
 from sitegen.sheets.audit.page import GAP, INLINE, Finding, Part, Span, Tag, small
-from sitegen.sheets.audit.reading import LEFT_OUT, LEFT_OUT_CLASSES, LEFT_OUT_INLINE, prose
+from sitegen.sheets.audit.reading import LEFT_OUT, LEFT_OUT_CLASSES, LEFT_OUT_INLINE, STOPS, prose
 from sitegen.sheets.audit.verbs import ALWAYS, AUXILIARY, BASES, PASTS, THIRDS, VERBS, listed
 
 FINITE_RULE = "every paragraph is a sentence"
@@ -30,6 +32,13 @@ FEWEST = 8
 
 LABELS = frozenset({"named"})
 """Classes of what names a drawing."""
+
+NAMES = LEFT_OUT | {"figcaption", "label", "template"}
+"""Elements that hold no prose of a page: besides those of a grade, names of pictures and of fields, and what a script
+fills before anybody reads it."""
+
+ENDS = tuple(stop for stop in STOPS if stop != ":")
+"""How a sentence ends; a colon may follow a label."""
 
 LISTS = frozenset({"ul", "ol"})
 WORD = re.compile(r"[a-z]+(?:'[a-z]+)?|[0-9][\w.,/:-]*|\$\S+|[,;:()]")
@@ -67,10 +76,15 @@ HOLDS = listed("a an the your our its their his her my each every no two three f
 
 
 def fragments(part: Part) -> Iterator[Finding]:
-    """Every paragraph of the main part of a page that has no finite verb, or whose middle sentence is too short."""
+    """Every paragraph of the main part of a page that ends in a stop and has no finite verb."""
     for at, sentences in paragraphs(part):
-        if not any(map(finite, sentences)):
+        if any(said.endswith(ENDS) for said in sentences) and not any(map(finite, sentences)):
             yield Finding(at, FINITE_RULE, " ".join(sentences), FINITE_REMEDY)
+
+
+def short(part: Part) -> Iterator[Finding]:
+    """Every paragraph of several sentences whose middle one is too short."""
+    for at, sentences in paragraphs(part):
         if len(sentences) == 1:
             continue
         middle = median(len(WORDS.findall(one)) for one in sentences)
@@ -105,7 +119,7 @@ def paragraphs(part: Part) -> Iterator[tuple[int, list[str]]]:
 
 def _left_out(part: Part) -> set[Tag]:
     return {tag for tag in part.first if tag.opens and (
-        tag.name in LEFT_OUT or not (LEFT_OUT_CLASSES | LABELS).isdisjoint(tag.class_name.split())
+        tag.name in NAMES or not (LEFT_OUT_CLASSES | LABELS).isdisjoint(tag.class_name.split())
         or (tag.name, tag.class_name) in LEFT_OUT_INLINE)}
 
 
@@ -145,4 +159,4 @@ def _is_verb(words: Sequence[str], at: int) -> bool:
     return word in VERBS and word not in PASTS and after in OBJECTS
 
 
-__all__ = ["FEWEST", "FINITE_RULE", "MEDIAN_RULE", "finite", "fragments", "paragraphs"]
+__all__ = ["FEWEST", "FINITE_RULE", "MEDIAN_RULE", "finite", "fragments", "paragraphs", "short"]

@@ -18,9 +18,10 @@ AUXILIARY = listed("""
 """Verbs of their own or beside another: a clause has one, wherever it stands."""
 
 VERBS = listed("""
-    accept add advise agree allow appear apply arrive ask become begin belong bind bring build buy carry choose
-    clean climb come compare connect decide depend describe differ divide explain fall feed fill find follow
-    forbid forget get give go grow happen hang harm hear hide hold hurt join keep know lay lead learn let lie
+    accept add advise agree allow appear apply arrive ask become begin belong bind bond bring build buy calculate
+    carry choose
+    clean climb come compare connect decide depend describe differ disconnect divide explain fall feed fill find follow
+    forbid forget get give go grow happen hang harm hear hide hold hurt include join keep know lay lead learn let lie
     live look lose make mean meet mend miss narrow need owe own pay pick pull put reach read refuse remain
     remove replace rest rewire say scrape see sell send serve settle shut sit speak stay take teach tell treat
     trowel try turn use vacuum wait want wear write""")
@@ -29,10 +30,10 @@ VERBS = listed("""
 NOUNS_TOO = listed("""
     alarm answer bag board book break buzz call cap change charge check clear close copy cost count cover crack
     cut date dent draw drill drink drop dry earn eat end face fail fit fix fold glue help initial judge lap
-    leave lift light limit list mark mist mop move name notice open paint pass photograph plan play plug point
-    press price print probe promise protect quote raise record rise rinse rule run score screw seal set share
-    shed show sign sleep smell sound span spread stand start step stop strip switch tag tape test tick touch
-    trace trip visit walk weigh wet wipe work wrap""")
+    leave lift light limit list mark mist mop move name notice open paint pass photograph plan plaster play plug point
+    press price print probe promise protect quote raise record repair rise rinse rule run score screw seal set share
+    shed show sign sleep smell sound span spread stand start step stop strip switch tag tap tape test tick touch
+    trace trip type visit walk weigh wet wipe work wrap""")
 """Verbs that are spelled like a noun or an adjective: their neighbors decide."""
 
 PAST_ALONE = listed("began became came chose drew fell forgot gave grew knew spoke took went wrote ate hid rose")

@@ -58,7 +58,7 @@ PHRASES: tuple[Phrase, ...] = (
     Phrase(("price of certainty", "buy certainty", "peace of mind", "for certain", "no surprises", "worry-free"),
            "it is not certain", "Print what One price costs against the middle ending of the other option."),
     Phrase(("same finished house",), "the reader's finished house is painted",
-           "Print: old wires dead, walls ready to paint, floors sound. Painting is extra."),
+           "Print: old wiring dead, walls ready to paint, floors sound. Painting is extra."),
     Phrase(("lead-safe", "lead safe", "lead-free", "dust-free", "dust free", "safe for children", "safe for your child",
             "child-safe"), "it claims a result",
            "Print: we follow the lead rule's steps. It asks for no dust test; you can have one.",

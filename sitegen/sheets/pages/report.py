@@ -106,6 +106,8 @@ def _fixed(offer: Offer) -> list[tuple[str, dict[str, Figure | str]]]:
     for option in offer.outcome.options:
         count = offer.found.closed[option.key]
         found.setdefault(int_of(count), (count, []))[1].append(option.name)
+    if list(found) == [total]:
+        return [(EVERY, {})]
     return [(FIXED[0 if not number else 2 if number == total else 1],
              {"options": listed(names), **({"count": count} if 0 < number < total else {})})
             for number, (count, names) in found.items()]
@@ -113,6 +115,9 @@ def _fixed(offer: Offer) -> list[tuple[str, dict[str, Figure | str]]]:
 
 FIXED = ("report.closed.none", "report.closed.some", "report.closed.all")
 """The words for none, some and all of the findings."""
+
+EVERY = "report.closed.every"
+"""The words where each option fixes all of them."""
 
 
 def findings(offer: Offer) -> dict[str, Any]:

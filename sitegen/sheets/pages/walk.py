@@ -17,11 +17,13 @@ from sitegen.sheets.pages.compare import HOLDS
 from sitegen.sheets.pages.pay import pay
 from sitegen.sheets.pages.start import start
 
-STOPS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("tonight", ()), ("found", ()), ("houses", ()), ("price", ("price", "rise")), ("ending", ("ending", "most")),
-    ("more", ()), ("live", ("live",)), ("walls", ("holes", "floors")), ("dates", ("dates",)), ("extras", ()),
-    ("weigh", ("promise", "earning")), ("close", ()))
-"""Each stop in its order, with the rows of the comparison that it shows in short."""
+STOPS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
+    ("tonight", "walk.tonight", ()), ("found", "walk.found", ()), ("houses", "walk.houses", ()),
+    ("price", "walk.price", ("price", "rise")), ("ending", "walk.ending", ("ending", "most")),
+    ("more", "walk.more", ()), ("live", "walk.live", ("live",)), ("walls", "walk.walls", ("holes", "floors")),
+    ("dates", "walk.dates", ("dates",)), ("extras", "walk.extras", ()), ("weigh", "walk.weigh", ("promise", "earning")),
+    ("close", "walk.close", ()))
+"""Each stop in its order: its key, the words of its title, the rows of the comparison that it shows in short."""
 
 
 class Stop(Struct, frozen=True):
@@ -37,9 +39,9 @@ def walk(offer: Offer) -> dict[str, Any]:
     """The walk.  `stops`: all of them; the rest is what its parts ask for: hazards, steps, claims, extras."""
     short = deciding(offer, rows(offer))
     there = [stop for stop in STOPS if stop[0] != "extras" or offer.extras]
-    stops = [Stop(counted(f"walk.{key}.number", at), key, f"walk.{key}",
+    stops = [Stop(counted(f"walk.{key}.number", at), key, title,
                   tuple((line, HOLDS[line.holds]) for line in short if line.row.key in shown))
-             for at, (key, shown) in enumerate(there, start=1)]
+             for at, (key, title, shown) in enumerate(there, start=1)]
     return {**pay(offer), "stops": stops, "stop_count": counted("walk.count", len(stops)),
             "tonight": start(offer)["tonight"], "told_of": told(offer), "claim_words": CLAIM_WORDS}
 

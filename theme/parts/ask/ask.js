@@ -2,7 +2,7 @@
    among those that have `data-choose`. Kept on this device alone, by job and version; nothing is sent. */
 mounts.ask = function (sheet) {
   const job = sheet.dataset.job, say = sheet.dataset;
-  if (!job) return;
+  if (!job || !say.sayAsk) return;
   const place = "yours " + job;
   const read = () => ({ asked: [], choice: "", ...kept.read(place) });
   const again = [];
