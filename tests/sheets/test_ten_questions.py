@@ -156,7 +156,8 @@ def test_5_when_are_old_wires_dead_and_all_finished_and_what_can_you_send(house:
         assert [empty["data-figure"], stay["data-figure"]] == [day.name for day in days]
     if dates.deadline and house.offer.holder.owner_now:
         first.holds(dates.deadline.by)
-        first.says("ask for more time")
+        days = [day_of(day) for option in dates.options.values() for day in (option.dead, option.other.dead)]
+        first.says("ask for more time" if max(days) > day_of(dates.deadline.by) else "in time")
     letters, second = section(house, REPORT, "report-letter"), section(house, REPORT, "report-second")
     letters.says("when you sign" if house.offer.holder.owner_now else "as soon as you choose, before you own the house")
     section(house, REPORT, "report-cannot").says("They decide")
