@@ -16,7 +16,7 @@ import pytest
 from msgspec.structs import replace
 
 from sitegen.dates.cancellation import last_day_to_cancel
-from sitegen.figure import Figure, int_of
+from sitegen.figure import Figure, day_of, int_of
 from sitegen.offer.chances import Chance, Counted
 from sitegen.offer.money import OptionMoney
 from sitegen.survey.rule_sets import rule_set
