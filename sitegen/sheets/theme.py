@@ -69,7 +69,7 @@ def sms(said: Quote) -> Anchor:
 
 def mail_to(said: Quote) -> Anchor:
     """The link that writes to an address."""
-    return anchor(f"mailto:{said.text}")
+    return Anchor(f"mailto:{quote(said.text, safe='@')}")
 
 
 def only_what_is_safe(value: Any) -> Any:

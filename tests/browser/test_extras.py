@@ -38,7 +38,8 @@ def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, option:
         text = box.input_value() if option == "neither" else page.evaluate("() => window.sent.text")
         lines = text.split("\n")
         print(text)
-        assert lines[0].startswith(page.locator("footer.block dd").first.inner_text() + ", version ")
+        address = page.locator("footer.block dd").first.inner_text().removeprefix("Wiring of ")
+        assert lines[0].startswith(f"These extras are for {address}, version ")
         assert page.locator("footer.block dd").nth(2).inner_text() in lines[0]
         assert "not an order" in lines[0]
         options = page.locator(".with-extras tbody tr")

@@ -98,6 +98,9 @@ class Attack:
         for part, key in (*((finding, "rooms") for finding in filled["findings"]), (filled["lead"], "free rooms")):
             if key in part:
                 part[key] = [called[name] for name in part[key]]
+        for was, now in zip(data["photographs"], filled["photographs"], strict=True):
+            if "room" in was:
+                now["room"] = called[was["room"]]
 
     def _payload(self, path: tuple[str, ...]) -> str:
         tag = f"[tag{len(self.places)}]"

@@ -140,7 +140,8 @@ def test_links_between_sheets_work(browser: Browser, demo_site: Path) -> None:
                 assert seen.page.locator("main").get_attribute("id") == {**EVERY, **BESIDE}[file]
                 assert seen.page.locator(f"[id='{place}']").count() == 1, href
             gone |= set(hrefs)
-            assert (seen.errors, seen.outside) == ([], [])
+            left = [error for error in seen.errors if not error.endswith(".webp")]   # not yet here when we went on
+            assert (left, seen.outside) == ([], [])
 
 
 def _tokens(scheme: str) -> dict[str, str]:

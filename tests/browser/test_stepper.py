@@ -204,8 +204,8 @@ def test_both_prices_of_a_hole_stand_side_by_side(browser: Browser, stepped: Ste
     the next; so they do without scripts, where there is nothing to pick."""
     prices = [dollars(stepped.figures[name]) for name in (f"later.{PLASTER}.usual",
                                                           "options.minimal-protection.care.to-close-each")]
-    said = ("A plasterer elsewhere asks about {} a hole, and we ask about {}. The sums on this page count a plasterer "
-            "elsewhere.").format(*prices)
+    said = ("Another plasterer asks about {} a hole, and we ask about {}. The sums on this page are for another "
+            "plasterer.").format(*prices)
     for enabled in (True, False):
         with opened(browser, stepped.folder, java_script_enabled=enabled) as page:
             group = page.get_by_role("group", name="Who closes the holes that are left open")
@@ -426,7 +426,7 @@ def test_the_answer_is_read_out(browser: Browser, alder: Stepped) -> None:
         for named in ('button "One old point fewer"', 'button "One circuit more"',
                       f'spinbutton "Old points not on the list, from {low} to {high}"',
                       f'spinbutton "Circuits that they share, from {few} to {many}"', f'checkbox "{brings}"',
-                      'radio "A plasterer elsewhere closes them" [checked]', 'radio "We close them"'):
+                      'radio "Another plasterer closes them" [checked]', 'radio "We close them"'):
             assert named in tree, tree
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.sheets.pages.walk import STOPS
 from sitegen.sheets.site import SHARED_STYLE
 from sitegen.units import dollars
 from tests.browser.test_folds import INSIDE
@@ -17,7 +18,6 @@ from tests.browser.webkit import WebKit, listening, started
 
 EVERY = {**SHEETS, DETAIL: DETAIL.removesuffix(".html")}
 OPEN = "return document.readyState === 'complete' && location.pathname.endsWith('/' + arguments[0])"
-IN_MODE = "return document.documentElement.classList.contains('at-table')"
 
 
 @pytest.fixture(scope="module")
@@ -98,20 +98,18 @@ def test_extras_add_up_and_are_kept(webkit: WebKit, site: Path) -> None:
 
 
 def test_at_the_table(webkit: WebKit, site: Path) -> None:
-    """The button sets 24 on 34 px, keys turn the sheets there and back, the choice is kept, and Escape leaves."""
+    """Arrow keys walk the stops there and back, one seen at a time, nothing runs over, and the place is kept."""
     webkit.size(1180, 820)
-    webkit.open(site / "index.html")
-    webkit.click("[data-at-table]")
-    assert webkit.run(IN_MODE)
-    assert [round(float(webkit.style("body", name).removesuffix("px")), 1) for name in ("font-size", "line-height")] \
-        == pytest.approx([24, 34], abs=0.1)
-    for key, sheet in (("ArrowRight", "report.html"), ("ArrowRight", "compare.html"), ("ArrowLeft", "report.html")):
+    webkit.open(site / "walk.html")
+    seen = "return [...document.querySelectorAll('.stop')].filter(one => one.offsetHeight).map(one => one.id)"
+    first, second, third = (f"walk-at-{key}" for key, *_ in STOPS[:3])
+    for key, stop in (("ArrowRight", second), ("ArrowRight", third), ("ArrowLeft", second)):
         webkit.press(key)
-        webkit.until(OPEN, sheet)
-        assert webkit.run(IN_MODE)
+        assert webkit.run(seen) == [stop]
         assert webkit.run("return document.documentElement.scrollWidth") <= 1180
-    webkit.press("Escape")
-    assert not webkit.run(IN_MODE)
+    webkit.open(site / "walk.html")
+    assert webkit.run(seen) == [second]
+    assert first != second
     assert webkit.run("return wrong") == []
 
 
@@ -150,18 +148,18 @@ def test_a_fold_opens_for_a_tap_a_link_and_paper(webkit: WebKit, site: Path, tmp
     inside = f"return ({INSIDE})()"
     webkit.open(site / "compare.html")
     assert not any(fold["open"] or fold["seen"] for fold in webkit.run(inside))
-    webkit.click("details summary")
+    webkit.click("main details summary")
     first, *others = webkit.run(inside)
     assert (first["open"], first["seen"]) == (True, first["parts"])
     assert not any(fold["open"] for fold in others)
-    webkit.run("document.querySelector('.sum td').id = 'in-a-fold'; location.hash = 'in-a-fold'")
-    webkit.until("return document.querySelector('.sum').closest('details').open")
+    webkit.run("location.hash = 'compare-row-24'")
+    webkit.until("return document.getElementById('compare-row-24').closest('details').open")
     assert sum(fold["open"] for fold in webkit.run(inside)) == 2
     paper = shutil.copytree(site, tmp_path / "paper")
     style = (paper / SHARED_STYLE).read_text("utf-8")
     assert "@media print{" in style
     (paper / SHARED_STYLE).write_text(style.replace("@media print{", "@media all{"), "utf-8")
     webkit.open(paper / "compare.html")
-    folds = webkit.run(inside)
+    folds = [fold for fold in webkit.run(inside) if fold["there"]]
     assert folds
-    assert [fold["text"] for fold in folds if fold["open"] or fold["seen"] < fold["parts"]] == []
+    assert [fold["name"] for fold in folds if fold["open"] or fold["seen"] < fold["parts"]] == []
