@@ -135,7 +135,7 @@ def test_every_free_text_is_attacked(attack: Attack) -> None:
     """No words of the demo files are left but keys, pointers, answers, dates, amounts and addresses."""
     home = attack.site.parents[1] / "firm"
     plain = re.compile(r"[a-z0-9-]+|\d{4}-\d\d-\d\d|\$[\d,.]+|[\d,]+ sq ft|\d+ of \d+|\d+/\d+"
-                       r"|[\d.]+ ft x [\d.]+ ft|https://[a-z./-]+|[\d,]+"
+                       r"|[\d.]+ ft x [\d.]+ ft|https://[a-z./-]+|[\d,]+|(people|photos)/[a-z-]+\.jpg"
                        r"|([\d.,/]+ (ft|in|sq in|cu in|A|VA)([ +,]+|$))+")
     answers = {"not seen", "not said", "new ends", "not traced", "in part", "every point", "the list",
                "sawn whole", "same places", "sq ft outside the sheet", "vermiculite", "pipe wrap", "textured ceiling",
@@ -168,11 +168,13 @@ def test_payload_is_shown_and_does_nothing(browser: Browser, attack: Attack, she
         assert page.evaluate("() => window.hit") is None
         assert page.evaluate("""() => [...document.querySelectorAll(
             'script, img, iframe, object, embed, form, [src], [onerror]')]
-            .filter(e => !e.textContent.includes('const mounts = {}') && e.getAttribute('src') !== 'sheets.js')
+            .filter(e => !e.textContent.includes('const mounts = {}') && e.getAttribute('src') !== 'sheets.js'
+                && !/^(?:photo|face)-\\d+\\.jpg$/.test(e.getAttribute('src')))     // our own, by the names that we give
             .length""") == 0
         assert page.evaluate("""() => [...document.querySelectorAll('*')].flatMap(e => [...e.attributes])
             .filter(a => a.name.startsWith('on')).length""") == 0
-        allowed = {(attack.site / name).as_uri() for name in (sheet, "sheets.css", "sheets.js")}
+        pictures = (path.name for path in attack.site.glob("*.webp"))       # our own, by the names that we give
+        allowed = {(attack.site / name).as_uri() for name in (sheet, "sheets.css", "sheets.js", *pictures)}
         assert {url for url in seen.asked if not url.startswith("data:")} <= allowed
         text = page.evaluate("() => document.title + '\\n' + document.body.textContent")
     tags = re.findall(r"\[tag\d+\]", text)
