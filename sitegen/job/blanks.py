@@ -27,7 +27,7 @@ FEED, WAIT = "front-outlets", "new meter place"
 ALWAYS = frozenset({"rooms.kind", "rooms.size"})
 """May be left out in some cases only, so a new job asks for it."""
 EXAMPLES: dict[str, str] = {
-    "options.payments.after": "{old wires dead: 60 of 100}",
+    "options.payments.after": "{}",
     "town": "pellam-ford", "address": "12 Mill Lane, Pellam Ford", "surveyed by": "Priya Dunmore",
     "told": "house.built", "assumed": "loads.1.takes",
     "tonight": "Leave off the wall lights by the stove, their wires are cracked.",

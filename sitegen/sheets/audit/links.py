@@ -12,7 +12,7 @@ from sitegen.sheets.audit.page import QUOTED, Finding, Page, Part, Tag
 
 POINTS = re.compile(r'\s(href|src|srcset|action|formaction|poster|ping|xlink:href|data)="([^"]*)"')
 SHEET = re.compile(r"([a-z0-9-]+\.html)#([a-z0-9-]+)")
-CALL = re.compile(r"(?:tel|sms):\+?[0-9-]+|mailto:[A-Za-z0-9.%+_~@-]+")
+CALL = re.compile(r"(?:tel|sms):\+?[0-9-]+|mailto:(?=[^@%]*[@%])[A-Za-z0-9.%+_~@-]+")
 SEND = re.compile(r"mailto:\?subject=[A-Za-z0-9%._~-]*&body=[A-Za-z0-9%._~-]+")
 """A message of the reader's own, to nobody yet."""
 FILES = (".css", ".js", ".webp", ".jpg")
