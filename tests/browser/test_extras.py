@@ -49,7 +49,7 @@ def test_extras_can_be_sent_or_copied(browser: Browser, demo_site: Path, option:
             place = item.locator("xpath=ancestor::*[@data-place]").get_attribute("data-place")
             price = dollars(int(count) * int(each.get_attribute("value") or ""))
             assert line.startswith(f"{place}: {count} × {name}, {price}. Choose by ")
-            assert re.search(r"Choose by \d+ \w+", line)
+            assert re.search(r"Choose by \w+ \d+", line)
         assert lines[1 + len(items)] == f"Your extras together: {dollars(cents)}"
         for line, row in zip(lines[2 + len(items):], options.all(), strict=True):
             price = int(row.locator("data").get_attribute("value") or "")
