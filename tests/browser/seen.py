@@ -15,7 +15,8 @@ from weakref import WeakKeyDictionary
 
 from playwright.sync_api import Browser, Page
 
-from tests.helpers import PATIENCE
+WAIT = 60
+"""How long a part of a page is waited for [s]: it stands on a disk, so that what is not there by then never will be."""
 
 FORGET = "() => { localStorage.clear(); sessionStorage.clear(); }"
 
@@ -40,7 +41,7 @@ class Window:
     def __init__(self, browser: Browser, options: dict[str, Any]) -> None:
         self.scripts = bool(options.get("java_script_enabled", True))
         context = browser.new_context(**options)
-        context.set_default_timeout(PATIENCE * 1000)
+        context.set_default_timeout(WAIT * 1000)
         self.page = context.new_page()
         self.seen = Seen(self.page)
         self.untouched: Path | None = None

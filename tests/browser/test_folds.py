@@ -21,21 +21,25 @@ FOLDED = (*SHEETS, DETAIL)
 BAR = "walk.html"
 """The walk has a fold in its bar alone, which stands there for a script on a wide screen: `test_walk.py`."""
 
-INSIDE = """() => [...document.querySelectorAll('main details')].map(fold => {
+INSIDE = """() => [...document.querySelectorAll('main details:not(.bids details)')].map(fold => {
   const parts = [...fold.querySelectorAll('p, td, th, li, dd')].filter(one => one.closest('details') === fold
-    && !one.closest('.bids, .asks, .send, [hidden]'));
+    && !one.closest('.bids, .asks, .send, .stepping, .axis, [hidden]'));
   return {name: fold.id || fold.querySelector('summary').innerText, open: fold.open, there: fold.checkVisibility(),
     parts: parts.length, seen: parts.filter(one => one.checkVisibility()
     && one.getBoundingClientRect().height > 0).length};
 })"""
 """Each fold of a page itself: its name, whether it is open and is there at all, how many parts it has inside beside
-those of folds in it, and how many of them are seen; without the form of bids, which paper has as lines to write on, and
-what a script alone shows."""
+those of folds in it, and how many of them are seen; without the form of bids, which paper has as lines to write on, the
+stepper and what else a script alone shows, and the marks of a scale, which stand where their value is."""
 
-SCREEN_ONLY = ".bids, .asks, .send, .pin, .listed > nav { display: none !important }"
-"""What belongs to the screen: forms, buttons, and the list of questions, which paper has in their order."""
+SCREEN_ONLY = ".bids, .stepping, .vh, .asks, .send, .pin, .listed > nav { display: none !important }"
+"""What belongs to the screen or the ear: forms, buttons, and the list of questions, which paper has in their order."""
 
-READ = """() => [...document.querySelectorAll('main details')].map(fold => [fold.id,
+STYLE = """css => {
+  const sheet = document.createElement('style'); sheet.textContent = css; document.head.append(sheet); }"""
+"""Lays a style over the page, with scripts or without: the browser's own call waits for an event of the page."""
+
+READ = """() => [...document.querySelectorAll('main details:not(.bids details)')].map(fold => [fold.id,
   fold.innerText.replace(/\\s+/g, ' ').trim()])"""
 
 SHUT = "() => document.querySelectorAll('main details').forEach(fold => { fold.open = false; })"
@@ -135,7 +139,7 @@ def test_every_fold_is_open_on_paper(browser: Browser, demo_site: Path, sheet: s
     """Printed with every fold closed on the screen, with scripts or without, all that folds hold is on the paper."""
     with opened(browser, demo_site / sheet, 710, java_script_enabled=enabled) as seen:
         page = seen.page
-        page.add_style_tag(content=SCREEN_ONLY)
+        page.evaluate(STYLE, SCREEN_ONLY)
         page.evaluate(UNFOLD)
         read = page.evaluate(READ)
         page.evaluate(SHUT)
@@ -171,7 +175,7 @@ def test_a_fold_can_be_hit_with_a_thumb(browser: Browser, demo_site: Path, sheet
     """The line that opens a fold is 44 px high, that of a fold inside of another too."""
     with opened(browser, demo_site / sheet, width) as seen:
         page = seen.page
-        assert page.evaluate(UNFOLD) >= 2
+        assert page.evaluate(UNFOLD) >= 1
         heights = page.evaluate(HEIGHTS)
         assert heights
         assert min(heights) >= 44
