@@ -119,11 +119,17 @@ def _holds(offer: Offer, key: str, claim: Claim) -> bool:
 
     def most(what: str) -> bool:
         return all(counts[what](key) > counts[what](other) for other in others)
+    ours = {one.option: int_of(one.middle) for one in offer.closing if one.middle is not None}
+
+    def ends_under_all(middle: int) -> bool:
+        """Under the middle of every other option, whoever closes its holes."""
+        return all(middle < min(counts["middle"](other), ours.get(other, middle + 1)) for other in others)
     closed, total = int_of(offer.found.closed[key]), int_of(offer.found.findings_count)
     capped = mine.covers_all or mine.added_cap is not None
     read = {
         "lowest-price": lambda: least("price"), "highest-price": lambda: most("price"),
-        "lowest-middle": lambda: least("middle"), "highest-middle": lambda: most("middle"),
+        "lowest-middle": lambda: ends_under_all(counts["middle"](key)), "highest-middle": lambda: most("middle"),
+        "lowest-middle-we-close": lambda: key in ours and ends_under_all(ours[key]),
         "fewest-holes": lambda: least("holes"), "most-holes": lambda: most("holes"),
         "fewest-dark": lambda: least("dark"), "most-dark": lambda: most("dark"),
         "first-dead": lambda: least("dead"), "last-dead": lambda: most("dead"),

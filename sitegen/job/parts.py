@@ -38,11 +38,11 @@ ROWS = ("price", "rise", "least", "most", "later", "ending", "payments", "stoppi
 """The rows of the comparison by key, in the order in which they stand on the page."""
 
 
-CLAIMS = ("lowest-price", "lowest-middle", "cheapest-most", "fixed", "choose", "none-live", "wire-promise",
-          "all-findings", "closes-holes", "fewest-holes", "sheet", "fewest-dark", "first-dead", "first-finished",
-          "highest-price", "highest-middle", "never-cheapest", "rewires-newer", "open-rise", "leaves-known",
-          "leaves-unseen", "no-wire-promise", "left-findings", "open-holes", "most-holes", "elsewhere", "most-dark",
-          "last-dead", "last-finished")
+CLAIMS = ("lowest-price", "lowest-middle", "lowest-middle-we-close", "cheapest-most", "fixed", "choose", "none-live",
+          "wire-promise", "all-findings", "closes-holes", "fewest-holes", "sheet", "fewest-dark", "first-dead",
+          "first-finished", "highest-price", "highest-middle", "never-cheapest", "rewires-newer", "open-rise",
+          "leaves-known", "leaves-unseen", "no-wire-promise", "left-findings", "open-holes", "most-holes", "elsewhere",
+          "most-dark", "last-dead", "last-finished")
 """What may be said for and against an option, each with a condition; `offer/claims.py` says which."""
 
 

@@ -101,9 +101,13 @@ _OURS = Source("published", "conditions that are the same for every option and e
 # --- ranking ----------------------------------------------------------------------------------------------
 
 
-def _first(one: ForClaim, value: Callable[[ForClaim], int], lowest: bool = True) -> Fraction | None:
-    """How far an option is ahead of every other in a count of which less (or more) comes first; None if it is not."""
-    mine, theirs = value(one), [value(other) for other in one.others]
+def _first(one: ForClaim, value: Callable[[ForClaim], int], lowest: bool = True,
+           against: Callable[[ForClaim], int] | None = None) -> Fraction | None:
+    """How far an option is ahead of every other in a count of which less (or more) comes first; None if it is not.
+
+    `against` is what counts for the others, where that is another count.
+    """
+    mine, theirs = value(one), [(against or value)(other) for other in one.others]
     near = min(theirs) if lowest else max(theirs)
     gap = near - mine if lowest else mine - near
     return Fraction(gap, max(abs(mine), abs(near), 1)) if gap > 0 else None
@@ -117,13 +121,12 @@ def _ranked(value: Callable[[ForClaim], int], lowest: bool,
     return condition
 
 
-def _money(value: Callable[[ForClaim], int], lowest: bool) -> Callable[[ForClaim], Holds]:
+def _money(value: Callable[[ForClaim], int], lowest: bool,
+           against: Callable[[ForClaim], int] | None = None) -> Callable[[ForClaim], Holds]:
     """Money is ranked as anything else is, and weighs twice as much."""
-    plain = _ranked(value, lowest)
-
     def condition(one: ForClaim) -> Holds:
-        held = plain(one)
-        return None if held is None else (min(Fraction(1), 2 * held[0]), held[1])
+        size = _first(one, value, lowest, against)
+        return None if size is None else (min(Fraction(1), 2 * size), {})
     return condition
 
 
@@ -152,8 +155,25 @@ def _price(one: ForClaim) -> int:
     return int_of(one.money.price)
 
 
+def _we_close(one: ForClaim) -> Figure | None:
+    """The middle of its totals where we close the holes that it leaves open, if that is lower."""
+    return next((closing.middle for closing in one.offer.closing if closing.option == one.money.key), None)
+
+
 def _middle(one: ForClaim) -> int:
     return int_of(one.money.p50)
+
+
+def _middle_closed(one: ForClaim) -> int:
+    """The middle of its totals, with whoever closes its holes for less."""
+    return int_of(_we_close(one) or one.money.p50)
+
+
+def _least_if_we_close(one: ForClaim) -> Holds:
+    """Least in the middle where we close its holes, and not where somebody else does."""
+    if _first(one, _middle, against=_middle_closed) is not None:
+        return None
+    return _money(_middle_closed, True)(one)
 
 
 def _holes(one: ForClaim) -> int:
@@ -225,14 +245,17 @@ def _later(one: ForClaim) -> dict[str, Slot]:
 
 
 def _often(one: ForClaim) -> Holds:
-    """Cheapest in more than half of the endings."""
+    """Cheapest in more than half of the endings, whoever closes the holes of the others."""
     count = int_of(one.money.cheapest.judged.count)
+    if any(_we_close(other) for other in one.others):
+        return None
     return (Fraction(count, WHOLE), {}) if 2 * count > WHOLE else None
 
 
 GOOD: Mapping[str, tuple[str, Callable[[ForClaim], Holds]]] = {
     "lowest-price": ("price", _money(_price, True)),
-    "lowest-middle": ("ending", _money(_middle, True)),
+    "lowest-middle": ("ending", _money(_middle, True, _middle_closed)),
+    "lowest-middle-we-close": ("ending", _least_if_we_close),
     "cheapest-most": ("ending", _often),
     "fixed": ("rise", _true(lambda one: one.money.covers_all and bool(int_of(one.offer.outcome.hidden.most)))),
     "choose": ("rise", _true(lambda one: not one.money.covers_all
@@ -252,9 +275,9 @@ GOOD: Mapping[str, tuple[str, Callable[[ForClaim], Holds]]] = {
 
 DRAWBACKS: Mapping[str, tuple[str, Callable[[ForClaim], Holds]]] = {
     "highest-price": ("price", _money(_price, False)),
-    "highest-middle": ("ending", _money(_middle, False)),
-    "never-cheapest": ("ending", _true(lambda one: int_of(one.money.cheapest.judged.count) == 0
-                                       or one.money.cheapest.judged.bound == "fewer than")),
+    "highest-middle": ("ending", _money(_middle_closed, False, _middle)),
+    "never-cheapest": ("ending", _true(lambda one: not _we_close(one) and (
+        int_of(one.money.cheapest.judged.count) == 0 or one.money.cheapest.judged.bound == "fewer than"))),
     "rewires-newer": ("price", _rewires_newer),
     "open-rise": ("rise", _true(_open_rise)),
     "leaves-known": ("live", _leaves_known),

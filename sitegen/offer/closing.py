@@ -13,11 +13,12 @@ from msgspec import Struct
 
 from sitegen.figure import Figure, int_of
 from sitegen.offer.context import Context
-from sitegen.offer.money import EXPLAINED, Outcome, StepLater
+from sitegen.offer.money import EXPLAINED, OptionMoney, Outcome, StepLater
 from sitegen.offer.protection import OptionCare
 from sitegen.trade.blocked import openings
 from sitegen.trade.plaster import BANDS
 from sitegen.trade.rounding import half_up
+from sitegen.units import in_hundreds
 
 PLASTER = "plaster finish"
 """What a later cost stands for that closes holes."""
@@ -31,6 +32,7 @@ class Closing(Struct, frozen=True):
     `later`      the key of the later cost that closes them
     `elsewhere`  its usual price a hole [cents]; `ours` what we ask a hole of the list, in whole dollars [cents]
     `ours_at`    what we ask to close all, by count of old points off the list [cents]
+    `middle`     the middle of the totals with our price in the place of theirs [cents]; None where it is no lower
     """
 
     option: str
@@ -39,6 +41,7 @@ class Closing(Struct, frozen=True):
     elsewhere: Figure
     ours: Figure
     ours_at: dict[int, Figure]
+    middle: Figure | None
 
 
 def closing_of(context: Context, money: Outcome, care: Mapping[str, OptionCare]) -> tuple[Closing, ...]:
@@ -51,9 +54,23 @@ def closing_of(context: Context, money: Outcome, care: Mapping[str, OptionCare])
         for step in money.steps.options:
             bought = next((one for one in step.later if one.key == item.key), None)
             made = bought and _ours(context, step.key, bought, care[step.key])
-            if made:
-                found.append(Closing(step.key, step.name, item.key, elsewhere, *made))
+            if made and bought:
+                option = next(one for one in money.options if one.key == step.key)
+                found.append(Closing(step.key, step.name, item.key, elsewhere, *made, _middle(money, option, bought,
+                                                                                           made[1])))
     return tuple(found)
+
+
+def _middle(money: Outcome, option: OptionMoney, bought: StepLater, ours: Mapping[int, Figure]) -> Figure | None:
+    """The middle total with our price, at the middle count of old points; None where theirs is as low."""
+    points = int_of(money.hidden.p50)
+    saved = int_of(bought.usual[points]) - int_of(ours[points])
+    if in_hundreds(saved) <= 0:
+        return None
+    return Figure(f"options.{option.key}.p50.we-close", int_of(option.p50) - saved, "cents, forecast",
+                  "The middle of the totals, with what we ask to close the holes in the place of what a plasterer "
+                  "elsewhere asks, at the middle count of old points.", ours[points].source,
+                  (option.p50.name, bought.usual[points].name, ours[points].name))
 
 
 Asked = tuple[Figure, dict[int, Figure]]

@@ -12,7 +12,7 @@ from msgspec import Struct
 from sitegen.figure import Quote, int_of
 from sitegen.offer.dates import EMPTY, LIVED_IN
 from sitegen.offer.offer import Offer
-from sitegen.offer.row_answers import Answer, ForRow, Slot, between, by_method
+from sitegen.offer.row_answers import Answer, ForRow, Slot, between, by_method, holes
 from sitegen.offer.rows import Cell, Row
 
 RISE = {(False, False, False): "deciding.rise.list", (False, True, False): "deciding.rise.list-cases",
@@ -102,7 +102,7 @@ def _rise(w: ForRow) -> Answer:
 
 def _most(w: ForRow) -> Answer:
     """From the least, which has all that is known already, to the most."""
-    slots: dict[str, Slot] = {"price": w.money.with_known or w.money.price}
+    slots: dict[str, Slot] = {"price": w.money.least_paid or w.money.price}
     if w.money.most_paid is None:
         return "deciding.most.no-cap", slots
     slots["most"] = w.money.most_paid
@@ -127,12 +127,7 @@ def _live(w: ForRow) -> Answer:
 
 
 def _holes(w: ForRow) -> Answer:
-    who, close = ("us" if w.terms.closes_holes == "us" else "you"), w.offer.protection.options[w.money.key].to_close
-    slots: dict[str, Slot] = {"holes": w.money.holes}
-    if who == "you":
-        assert close is not None, "holes that we leave open have a price"
-        slots["close"] = close
-    return HOLES[w.money.covers_all, who], slots
+    return holes(w, HOLES)
 
 
 def _floors(w: ForRow) -> Answer:

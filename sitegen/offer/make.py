@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from msgspec.structs import replace
 
-from sitegen.figure import Figure, Quote
+from sitegen.figure import Figure, Quote, day_of
 from sitegen.job.inputs import Inputs
 from sitegen.offer.asked import asked_of
 from sitegen.offer.changes import changes
@@ -70,7 +70,7 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
 
 def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
     """Every rule that a figure of the offer is or names as an input: those that decide first, the others by key."""
-    figures = offer.figures()
+    figures, on = offer.figures(), day_of(offer.dates.prepared)
     named = {name for figure in figures for name in (figure.name, *figure.inputs) if name.startswith(RULES)}
     if not LIMITS.isdisjoint(named):        # both, in every house: which one held would tell of public money
         named |= LIMITS
@@ -80,7 +80,7 @@ def _rules(offer: Offer, edition: str) -> tuple[RuleSeen, ...]:
         row = every_rule()[key]
         value = row.value(edition)
         source = stands_on(row, edition)
-        found.append(RuleSeen(Quote(row.says, source), Quote(row.cited(edition), source),
+        found.append(RuleSeen(Quote(row.says, source), Quote(row.cited(edition, on), source),
                               rule(key, edition) if isinstance(value, int | Fraction) else None, key in DECIDE))
     return tuple(found)
 

@@ -36,7 +36,8 @@ class LaterMoney(Struct, frozen=True):
 class OptionMoney(Struct, frozen=True):
     """One option in money.
 
-    `with_known` is what it comes to with all that is known already and is not in the price, if anything is.
+    `with_known` is what it comes to with all that is known already and is not in the price, if anything is;
+    `least_paid` the same with each known case at the least that it costs.
     `most_paid` is what the firm is paid when every unseen point is old and all is usual, or for a price that
     covers everything its price and the cap; None when nothing holds it.  `marks_*` count the twenty endings.
     """
@@ -46,6 +47,7 @@ class OptionMoney(Struct, frozen=True):
     covers_all: bool
     price: Figure
     with_known: Figure | None
+    least_paid: Figure | None
     each_point: Figure
     each_feed: Figure
     each_blocked: Figure

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from msgspec.structs import replace
 
-from sitegen.figure import Figure, Quote, slug
+from sitegen.figure import Figure, Quote, int_of, slug
 from sitegen.offer.chances import Chance, chance
 from sitegen.offer.context import Context
 from sitegen.offer.money import ENDING, EXPLAINED, CaseMoney, LaterMoney, OptionMoney
@@ -46,8 +46,9 @@ def option_money(context: Context, option: Option) -> OptionMoney:
     totals, paid = _endings(context, option, ending)
     line = (context.house.one_price or option).price
     under = sum(value <= line for value in ending.quantile_dots)
+    known = _with_known(context, option, price)
     return OptionMoney(
-        key, context.name(key), option.covers_all, price, _with_known(context, option, price),
+        key, context.name(key), option.covers_all, price, known, _least_paid(context, option, known),
         each_point=book("each point"),
         each_feed=book("each feed"),
         each_blocked=book("each blocked drop"),
@@ -107,6 +108,17 @@ def _with_known(context: Context, option: Option, price: Figure) -> Figure | Non
     return with_sum(Figure(f"options.{option.key}.with-known", total, "cents", "The price, and all that is known "
                            "already and is not in it, at its set or usual price; without blocked drops.",
                            context.make.book("kits"), (price.name, "hidden.known"), EXPLAINED), lines)
+
+
+def _least_paid(context: Context, option: Option, known: Figure | None) -> Figure | None:
+    """What is known already with each case that is known at the least that it costs."""
+    less = sum(case.cost.usual - case.cost.low for case in context.house.cases
+               if case.chance == 1 and case.key in option.pays_cases)
+    if known is None or not less:
+        return known
+    return Figure(f"options.{option.key}.least-paid", int_of(known) - less, "cents", "The price, and all that is known "
+                  "already and is not in it, at its set price or the least that it costs; without blocked drops.",
+                  context.make.book("cases"), (known.name,), EXPLAINED)
 
 
 def _most_paid(context: Context, option: Option, price: Figure) -> Figure | None:

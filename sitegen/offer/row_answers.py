@@ -26,6 +26,8 @@ FINDINGS = {(True, False): "rows.findings.some-part", (False, True): "rows.findi
 
 HOLES = {(True, "us"): "rows.holes.every-us", (True, "you"): "rows.holes.every-you",
          (False, "us"): "rows.holes.list-us", (False, "you"): "rows.holes.list-you"}
+"""By whether a price covers all, and who closes the holes."""
+
 LEAD = {("none", False): "rows.lead.none", ("none", True): "rows.lead.none-freed",
         ("some", False): "rows.lead.some", ("some", True): "rows.lead.some-freed",
         ("every", False): "rows.lead.every", ("every", True): "rows.lead.every-freed"}
@@ -99,10 +101,10 @@ def _rise(w: ForRow) -> Answer:
 def _least(w: ForRow) -> Answer:
     """The least that the firm is paid: the price, with what is known already."""
     slots: dict[str, Slot] = {"price": w.money.price}
-    if w.money.with_known is None:
+    if w.money.least_paid is None:
         return ("rows.least.every-point" if w.money.covers_all else "rows.least.list"), slots
     return ("rows.least.every-known" if w.money.covers_all else "rows.least.list-known"), {
-        **slots, "with_known": w.money.with_known}
+        **slots, "least": w.money.least_paid}
 
 
 def _most(w: ForRow) -> Answer:
@@ -189,13 +191,19 @@ def _letter(w: ForRow) -> Answer:
     return ("rows.letter.dead-letter" if w.money.covers_all else "rows.letter.start-letter"), _dead(w)
 
 
-def _holes(w: ForRow) -> Answer:
-    who, close = ("us" if w.terms.closes_holes == "us" else "you"), _care(w).to_close
+def holes(w: ForRow, said: Mapping[tuple[bool, str], str]) -> Answer:
+    """Who closes the holes, by what `said` has for it (see `HOLES`), with their number and what closing them costs."""
+    who = "us" if w.terms.closes_holes == "us" else "you"
     slots: dict[str, Slot] = {"holes": w.money.holes}
     if who == "you":
+        close = _care(w).to_close
         assert close is not None, "holes that we leave open have a price"
         slots["close"] = close
-    return HOLES[w.money.covers_all, who], slots
+    return said[w.money.covers_all, who], slots
+
+
+def _holes(w: ForRow) -> Answer:
+    return holes(w, HOLES)
 
 
 def _floors(w: ForRow) -> Answer:

@@ -76,13 +76,17 @@ class Rule(Struct, frozen=True):
         source = "" if self.source.startswith(f"{self.section}, from memory") else f"; {self.source}"
         return f"{self.cited(edition)}{source}"
 
-    def cited(self, edition: str | None = None) -> str:
-        """The same without where it was read: the section, which names its standard, and the day checked."""
-        read = "from memory" if self.memory else f"checked {self.checked:%b} {self.checked.day}, {self.checked.year}"
+    def cited(self, edition: str | None = None, on: date | None = None) -> str:
+        """The same without where it was read: the section, which names its standard, and the day checked.
+
+        What is printed `on` a day has no later one.
+        """
+        read = (", from memory" if self.memory else "" if on is not None and on < self.checked else
+                f", checked {self.checked:%b} {self.checked.day}, {self.checked.year}")
         weak = " (not verified)" if self.unverified_in(edition) and not self.memory else ""
         held_by = self.edition_of(edition) if self.by_edition else None
         which = "" if held_by is None else f"{edition} as {held_by} " if held_by != edition else f"{edition} "
-        return f"{which}{self.section}, {read}{weak}"
+        return f"{which}{self.section}{read}{weak}"
 
 
 Keep = Callable[..., str]

@@ -5,6 +5,7 @@ from __future__ import annotations
 CLAIM_WORDS = {
     "lowest-price": "claims.lowest-price",
     "lowest-middle": "claims.lowest-middle",
+    "lowest-middle-we-close": "claims.lowest-middle-we-close",
     "cheapest-most": "claims.cheapest-most",
     "fixed": "claims.fixed",
     "choose": "claims.choose",
@@ -38,6 +39,7 @@ CLAIM_WORDS = {
 FITS_WORDS = {
     "lowest-price": "claims.fits.lowest-price",
     "lowest-middle": "claims.fits.lowest-middle",
+    "lowest-middle-we-close": "claims.fits.lowest-middle-we-close",
     "cheapest-most": "claims.fits.cheapest-most",
     "fixed": "claims.fits.fixed",
     "choose": "claims.fits.choose",

@@ -39,11 +39,11 @@ class Sheet(Struct, frozen=True):
 
 def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, Any]:
     """What every sheet has: the offer, itself, the lists of sheets and details, and its neighbours."""
-    at = SHEETS.index(sheet) if sheet in SHEETS else -1
+    at = IN_ORDER.index(sheet) if sheet in IN_ORDER else -1
     return {"offer": offer, "head": offer.head, "firm": offer.firm, "sheet": sheet, "listed_sheets": LISTED,
-            "is_listed": at >= 0 or sheet is PAPER, "sheet_count": SHEET_COUNT, "details": details,
-            "before": SHEETS[at - 1] if at > 0 else None,
-            "after": SHEETS[at + 1] if 0 <= at < len(SHEETS) - 1 else None,
+            "is_listed": at >= 0, "sheet_count": SHEET_COUNT, "details": details,
+            "before": IN_ORDER[at - 1] if at > 0 else None,
+            "after": IN_ORDER[at + 1] if 0 <= at < len(IN_ORDER) - 1 else None,
             "parent": None if at >= 0 else next((one for one in SHEETS if one.number is sheet.number), SHEETS[0])}
 
 
@@ -66,11 +66,11 @@ BESIDE: tuple[Sheet, ...] = (
 PAPER = Sheet(counted("sheets.agreement.number", 7), "paper.html", "paper", "Agreement, on paper", paper)
 """What decides, as one document for one print; it takes the place of the agreement, which is signed on paper."""
 
-LISTED = tuple(sorted((
-    *((sheet.number, sheet.title, f"{sheet.file}#{sheet.id}") for sheet in SHEETS),
-    (PAPER.number, PAPER.title, f"{PAPER.file}#{PAPER.id}")),
-    key=lambda entry: int_of(entry[0])))
-"""The list in the head of every sheet: number, title and where it leads; the agreement is signed on paper."""
+IN_ORDER = tuple(sorted((*SHEETS, PAPER), key=lambda sheet: int_of(sheet.number)))
+"""The eight pages as one leads to the next; the agreement is signed on paper."""
+
+LISTED = tuple((sheet.number, sheet.title, f"{sheet.file}#{sheet.id}") for sheet in IN_ORDER)
+"""The list in the head of every sheet: number, title and where it leads."""
 
 SHEET_COUNT = counted("sheets.count", len(LISTED))
 

@@ -10,6 +10,7 @@ import pytest
 from sitegen.build import context_of, offer_of
 from sitegen.figure import int_of
 from sitegen.job.load import load
+from sitegen.offer.claims import holds
 from sitegen.offer.offer import Offer
 from sitegen.survey.rule_sets import rule_set
 from sitegen.trade.blocked import openings
@@ -79,6 +80,29 @@ def test_the_first_house_by_hand() -> None:
     assert int_of(one.ours) == 95_00
     # The list opens 34 holes, counted room by room; 10 more points at 3/4 of an opening each make 7 1/2, so 8 more.
     assert (int_of(one.ours_at[0]), int_of(one.ours_at[10])) == (34 * 95_00, 42 * 95_00)
+
+
+def test_the_middle_with_our_price_by_hand() -> None:
+    """At the middle count of 17 off the list, 34 holes and three quarters of 17, 12.75, make 47: at $95 in the place of
+    $155 each the middle total is $2,820 lower."""
+    made = offer(JOB)
+    one, = made.closing
+    option = next(option for option in made.outcome.options if option.key == one.option)
+    assert int_of(made.outcome.hidden.p50) == 17
+    assert one.middle is not None
+    assert int_of(option.p50) - int_of(one.middle) == 47 * (155_00 - 95_00)
+
+
+def test_no_option_is_praised_for_a_total_that_our_own_price_to_close_holes_undercuts(tmp_path: Path) -> None:
+    """With us closing them the list that leaves its holes ends lowest in the middle, so it alone is said to cost least,
+    and nobody is said to be cheapest more often than not; with our price above the plasterer's it is not so."""
+    made, dear = offer(JOB), changed(tmp_path, ("hand: $95", "hand: $195"))
+    options = [option.key for option in made.outcome.options]
+    assert [key for key in options if holds(made, key, "lowest-middle-we-close")] == ["minimal-protection"]
+    assert not any(holds(made, key, claim) for key in options for claim in ("lowest-middle", "cheapest-most"))
+    assert [one.middle for one in dear.closing] == [None]
+    assert [key for key in options if holds(dear, key, "lowest-middle-we-close")] == []
+    assert [key for key in options if holds(dear, key, "lowest-middle")] == ["per-item"]
 
 
 def test_a_minimum_is_asked_whole_however_few_the_holes(tmp_path: Path) -> None:

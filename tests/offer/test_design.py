@@ -10,6 +10,7 @@ import pytest
 from msgspec.structs import replace
 
 from sitegen.build import offer_from
+from sitegen.figure import Figure, int_of
 from sitegen.job.inputs import Inputs
 from sitegen.job.load import load
 from sitegen.offer.design import Design, design
@@ -203,6 +204,17 @@ def test_alarms_of_a_house_with_three_bedrooms() -> None:
     assert found["smoke", "each bedroom"] == 3
     assert found["smoke", "outside bedrooms"] == 1
     assert found["carbon monoxide", "outside bedrooms"] == 1
+
+
+@pytest.mark.parametrize("house", HOUSES)
+def test_alarms_are_as_many_on_every_page(house: str) -> None:
+    """An option that sets alarms counts those that the room sheet names: one that tells smoke and carbon monoxide does
+    for both in one place, so that there are no more than places."""
+    offer = offer_from(inputs_of(house))
+    row = next(row for row in offer.scope.rows if row.key == "alarms")
+    counted = {cell.slots["count"].value for cell in row.cells if isinstance(cell.slots.get("count"), Figure)}
+    assert counted == {offer.design.alarm_devices.value}
+    assert int_of(offer.design.alarm_devices) <= sum(int_of(alarm.count) for alarm in offer.design.alarms)
 
 
 def test_a_house_of_two_households_is_asked_about() -> None:

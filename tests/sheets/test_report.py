@@ -135,7 +135,7 @@ def test_what_no_option_closes_whole_is_gathered_with_its_reason(job: str) -> No
         assert finding.left
         (summary,) = house.page.select(f"#report-finding-{int_of(finding.number)} summary")
         assert finding.left.text in text(summary)
-    assert ("At least one option fixes each finding whole" in text(house.page)) == (not open_)
+    assert ("Each finding is fixed in full by at least one option" in text(house.page)) == (not open_)
 
 
 def test_the_houses_differ_in_what_stays_open() -> None:
@@ -222,7 +222,7 @@ def test_who_is_late_is_told_to_ask_for_more_time(job: str) -> None:
     late = [house.offer.dates.options[option.key].dead.value > deadline.by.value
             for option in house.offer.outcome.options]  # type: ignore[operator]
     assert notes == ["Late: ask for more time" if one else "In time" for one in late]
-    assert "ask them if it is enough" in text(house.page)
+    assert "ask them if the list is enough" in text(house.page)
 
 
 @pytest.mark.parametrize("job", HOUSES)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime
 
 import pytest
 
+from sitegen.figure import day_of
 from sitegen.offer.rules import DECIDE
 from sitegen.rules.read import every_rule
 from tests.built import HOUSES, offer
@@ -13,6 +15,7 @@ from tests.built import HOUSES, offer
 STANDARD = re.compile(r"NEC|CFR|USC|Code|Handbook")
 ADDRESS = re.compile(r"https?://|www\.|\b[a-z0-9-]+\.(?:com|net|org|gov|io)\b")
 MOST = 15
+READ = re.compile(r"checked ([A-Z][a-z]{2} \d{1,2}, \d{4})")
 
 
 def test_every_rule_that_is_shown_is_one_of_ours() -> None:
@@ -38,3 +41,16 @@ def test_what_is_not_shown_stays_in_the_figures(job: str) -> None:
     named = {name for figure in figures.values() for name in figure.inputs if name.startswith("rules.")}
     assert "rules.boxes-device-allowances" in named <= set(figures)
     assert any("http" in figure.source.text for figure in figures.values() if figure.source.kind == "rule")
+
+
+@pytest.mark.parametrize("job", HOUSES)
+def test_no_rule_was_read_after_the_page_that_prints_it(job: str) -> None:
+    """A day on which we read a rule is printed where it is no later than that of the proposal; `figures` has it all the
+    same."""
+    prepared = day_of(offer(job).dates.prepared)
+    printed = [one for rule in offer(job).rules for one in READ.findall(rule.cited.text)]
+    assert [day for day in printed if datetime.strptime(day, "%b %d, %Y").date() > prepared] == []
+    later = [row for row in every_rule().values() if not row.memory and not row.by_edition and row.checked > prepared]
+    assert later
+    assert all(READ.search(row.cited()) and not READ.search(row.cited(None, prepared)) for row in later)
+    assert all(READ.search(row.cited(None, row.checked)) for row in later)

@@ -13,7 +13,7 @@ from sitegen.figure import Figure, Quote, slug
 from sitegen.job.inputs import Inputs
 from sitegen.offer.design.rooms import BoxSeen, RoomDesign, RunSeen, boxes, design_rooms, runs
 from sitegen.offer.design.service import Service, code_source, service
-from sitegen.survey.alarms import alarm_places
+from sitegen.survey.alarms import alarm_devices, alarm_places
 from sitegen.survey.rule_sets import Code
 
 
@@ -27,7 +27,10 @@ class AlarmSeen(Struct, frozen=True):
 
 
 class Design(Struct, frozen=True):
-    """The electrical design under one edition: service, rooms by key, boxes, runs of cable, alarms."""
+    """The electrical design under one edition: service, rooms by key, boxes, runs of cable, alarms by place.
+
+    `alarm_devices` is how many alarms are set, where one that tells smoke and carbon monoxide does for both.
+    """
 
     edition: str
     service: Service
@@ -35,13 +38,20 @@ class Design(Struct, frozen=True):
     boxes: tuple[BoxSeen, ...]
     runs: tuple[RunSeen, ...]
     alarms: tuple[AlarmSeen, ...]
+    alarm_devices: Figure
 
 
 def design(inputs: Inputs, code: Code, keys: Mapping[str, str]) -> Design:
     """The design of a job; `keys` gives each room's key by its name."""
     made = service(inputs, code)
     return Design(code.edition, made, design_rooms(inputs, code, made.circuits, keys), boxes(inputs, code),
-                  runs(inputs, code), _alarms(inputs, code))
+                  runs(inputs, code), _alarms(inputs, code), _devices(inputs, code))
+
+
+def _devices(inputs: Inputs, code: Code) -> Figure:
+    return Figure("alarms.devices", alarm_devices(inputs.job, code), "number",
+                  "Alarms to be set: one that tells smoke and carbon monoxide does for both in one place.",
+                  code_source("circuit-smoke-places", code))
 
 
 def _alarms(inputs: Inputs, code: Code) -> tuple[AlarmSeen, ...]:

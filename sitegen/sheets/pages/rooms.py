@@ -126,7 +126,7 @@ def _counts(offer: Offer) -> dict[str, Figure]:
     return {"details": counted("sheets.rooms.details", len(DETAILS)),
             "extras": counted("sheets.rooms.extras", len(offer.extras)),
             "boxes": counted("sheets.rooms.boxes", len(offer.design.boxes)),
-            "alarms": counted("sheets.rooms.alarms", sum(int_of(alarm.count) for alarm in offer.design.alarms)),
+            "alarms": offer.design.alarm_devices,
             "photographs": counted("sheets.rooms.photographs", sum(photo.elsewhere for photo in offer.photographs)),
             "panels": counted("sheets.rooms.panels", len(panels)),
             "circuits": counted("sheets.rooms.circuits", sum(int_of(panel.circuits_count) for panel in panels))}
