@@ -77,8 +77,12 @@ def read(path: Path, shown: str) -> Document:
     """Read one file; everything that is wrong with it stands in `faults`."""
     document = Document(shown)
     text = text_of(path, document)
-    if text is None:
-        return document
+    return document if text is None else taken_apart(text, shown)
+
+
+def taken_apart(text: str, shown: str) -> Document:
+    """The lines of a file as data; everything that is wrong with them stands in `faults`."""
+    document = Document(shown)
     if not yaml.__with_libyaml__:
         raise BrokenInstall("PyYAML was built without libyaml; install a PyYAML wheel that has it")
     try:

@@ -12,6 +12,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Annotated, Any, TypeVar, Union, cast, get_args, get_origin
 
+from msgspec import Struct
 from pydantic import BaseModel, TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
@@ -19,7 +20,7 @@ from sitegen.errors import Fault, Faults
 from sitegen.job.books import CostBook, PriceBook
 from sitegen.job.cards import Company, State, Town
 from sitegen.job.check import check
-from sitegen.job.document import Document, Path_, read, short, text_of
+from sitegen.job.document import Document, Path_, read, short, taken_apart, text_of
 from sitegen.job.fields import CODES
 from sitegen.job.finished import Finished
 from sitegen.job.gaps import is_blank, together
@@ -41,26 +42,24 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
     """
     paths = {"job": folder / "job.yaml", "company": home / "company.yaml", "book": home / "price-book.yaml",
              "costs": home / "cost-book.yaml"}
-    documents = {name: read(path, _shown(path, shown)) for name, path in paths.items()}
-    documents["job"] = job = with_rooms(documents["job"], folder, _kinds(documents["book"]))
+    cards = {name: _card(CARDS[name], paths[name], shown) for name in ("company", "book", "costs")}
+    job = with_rooms(read(paths["job"], _shown(paths["job"], shown)), folder, _kinds(cards["book"].document))
     if isinstance(job, GridDocument) and job.path:
         paths["rooms"] = job.path
-    town = _named(documents["job"], "town")
+    town = _named(job, "town")
     paths["town"] = home / "towns" / f"{town or 'none'}.yaml"
-    documents["town"] = read(paths["town"], _shown(paths["town"], shown)) if town else Document("towns")
-    state = _named(documents["town"], "state")
+    cards["town"] = _card(Town, paths["town"], shown) if town else _read(Town, Document("towns"))
+    state = _named(cards["town"].document, "state")
     paths["state"] = home / "states" / f"{state or 'none'}.yaml"
-    documents["state"] = read(paths["state"], _shown(paths["state"], shown)) if state else Document("states")
-    documents["finished"] = _finished(home, shown, paths)
+    cards["state"] = _card(State, paths["state"], shown) if state else _read(State, Document("states"))
+    cards["finished"] = _finished(home, shown, paths)
+    cards = {"job": _read(Job, job), **cards}
 
-    faults: list[Fault] = [fault for document in documents.values() for fault in document.faults]
-    models: dict[str, type[BaseModel]] = {"job": Job, "company": Company, "book": PriceBook, "costs": CostBook,
-                                          "finished": Finished, "town": Town, "state": State}
-    whole: dict[str, Any] = {}
-    sound: dict[str, Sound] = {}
-    for name, model in models.items():
-        whole[name], sound[name], wrong = _read(model, documents[name])
-        faults.extend(wrong)
+    faults: list[Fault] = [fault for found in cards.values() for fault in found.document.faults]
+    faults.extend(fault for found in cards.values() for fault in found.faults)
+    whole: dict[str, Any] = {name: found.made for name, found in cards.items()}
+    sound = {name: found.sound for name, found in cards.items()}
+    documents = {name: found.document for name, found in cards.items()}
     kept, wrong = read_kept(folder, _shown(folder, shown))
     faults.extend(wrong)
     faults.extend(check(Gathered(folder, **sound, kept=kept)))
@@ -75,45 +74,57 @@ def load(home: Path, folder: Path, shown: Path) -> Inputs:
 
 def card(model: type[M], path: Path, shown: Path) -> M:
     """One card alone, such as the price book, without checks against others; raises Faults."""
-    document = read(path, _shown(path, shown))
-    made, _, faults = _read(model, document)
-    if made is None or document.faults:
-        raise Faults([*document.faults, *faults])
-    return cast(M, made)
+    found = _card(model, path, shown)
+    if found.made is None or found.document.faults:
+        raise Faults([*found.document.faults, *found.faults])
+    return cast(M, found.made)
 
 
-def _finished(home: Path, shown: Path, paths: dict[str, Path]) -> Document:
+class Card(Struct, frozen=True):
+    """One file: as it was read, as a whole if it is sound, what of it is sound, and what is wrong with it."""
+
+    document: Document
+    made: BaseModel | None
+    sound: Sound
+    faults: list[Fault]
+
+
+CARDS: dict[str, type[BaseModel]] = {"company": Company, "book": PriceBook, "costs": CostBook}
+
+
+def _card(model: type[BaseModel], path: Path, shown: Path) -> Card:
+    """A card of the firm, which many jobs of a process share."""
+    document = Document(_shown(path, shown))
+    text = text_of(path, document)
+    return _read(model, document) if text is None else _as_text(model, text, document.file)
+
+
+@lru_cache(maxsize=32)
+def _as_text(model: type[BaseModel], text: str, shown: str) -> Card:
+    """A card by its text: nobody changes what was made of it, so that it is taken apart once a process."""
+    return _read(model, taken_apart(text, shown))
+
+
+def _finished(home: Path, shown: Path, paths: dict[str, Path]) -> Card:
     """The file of finished jobs, which joins `paths` where there is one; a firm may have none."""
     path = home / "finished.yaml"
     if not path.exists():
-        return Document(path.name)
+        return _read(Finished, Document(path.name))
     paths["finished"] = path
     said = Document(_shown(path, shown))
     text = text_of(path, said)
-    if text is not None and all(not line or line.startswith("#") for line in map(str.strip, text.splitlines())):
-        return said                         # as it is in a new workspace: explained, and no job in it
-    return _as_read(path, said.file, text)
-
-
-@lru_cache(maxsize=1)
-def _as_read(path: Path, shown: str, text: str | None) -> Document:
-    """The file of finished jobs, taken apart once a process for all jobs: it is longer than the other cards."""
-    return read(path, shown)
+    if text is None or all(not line or line.startswith("#") for line in map(str.strip, text.splitlines())):
+        return _read(Finished, said)        # as it is in a new workspace: explained, and no job in it
+    return _as_text(Finished, text, said.file)
 
 
 def firm(home: Path, shown: Path) -> tuple[Company, PriceBook, Finished]:
     """The company's card, its price book and its finished jobs, without a job; raises Faults with all of them."""
-    documents = {"company": read(home / "company.yaml", _shown(home / "company.yaml", shown)),
-                 "book": read(home / "price-book.yaml", _shown(home / "price-book.yaml", shown)),
-                 "finished": _finished(home, shown, {})}
-    models: dict[str, type[BaseModel]] = {"company": Company, "book": PriceBook, "finished": Finished}
-    made, faults = dict[str, Any](), list[Fault]()
-    for name, document in documents.items():
-        made[name], _, wrong = _read(models[name], document)
-        faults += [*document.faults, *wrong]
-    if faults:
+    company, book, finished = (_card(Company, home / "company.yaml", shown),
+                               _card(PriceBook, home / "price-book.yaml", shown), _finished(home, shown, {}))
+    if faults := [fault for found in (company, book, finished) for fault in (*found.document.faults, *found.faults)]:
         raise Faults(faults)
-    return made["company"], made["book"], made["finished"] or Finished()
+    return (cast(Company, company.made), cast(PriceBook, book.made), cast(Finished, finished.made or Finished()))
 
 
 def _kinds(book: Document) -> tuple[str, ...]:
@@ -139,9 +150,9 @@ def _shown(path: Path, base: Path) -> str:
         return str(path)
 
 
-def _read(model: type[BaseModel], document: Document) -> tuple[BaseModel | None, Sound, list[Fault]]:
+def _read(model: type[BaseModel], document: Document) -> Card:
     if not document.data:
-        return None, Sound(document, {}, {}), []
+        return Card(document, None, Sound(document, {}, {}), [])
     try:
         made = model.model_validate(document.data)
     except ValidationError as error:
@@ -149,8 +160,8 @@ def _read(model: type[BaseModel], document: Document) -> tuple[BaseModel | None,
         wrong = [dict(item) for item in error.errors(include_url=False) if item["loc"] not in spoiled]
         faults = [_explain(model, item, document) for item in wrong if not is_blank(item)]
         blanks = together((_explain(model, item, document), str(item["type"])) for item in wrong if is_blank(item))
-        return None, _sound_parts(model, document), [*faults, *blanks]
-    return made, Sound(document, dict(made), {}), []
+        return Card(document, None, _sound_parts(model, document), [*faults, *blanks])
+    return Card(document, made, Sound(document, dict(made), {}), [])
 
 
 def _sound_parts(model: type[BaseModel], document: Document) -> Sound:

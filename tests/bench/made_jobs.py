@@ -28,7 +28,7 @@ def make_jobs(home: Path, count: int, seed: int) -> list[Path]:
     rng, folders, seen = random.Random(seed), [], set[str]()
     for number in range(count):
         folder = home / f"made-{number + 1:03d}"
-        folder.mkdir()
+        shutil.copytree(DEMO / JOB, folder, ignore=shutil.ignore_patterns("*.yaml", "*.csv"))
         for _ in range(MOST_TRIES):
             job = _varied(yaml.load(text, Loader=yaml.BaseLoader), folder.name, rng)
             told_apart = repr({**job, "job": ""})

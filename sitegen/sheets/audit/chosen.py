@@ -4,9 +4,10 @@ no figure that decides in a fold alone."""
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterator
 
-from sitegen.sheets.audit.page import Finding, Part, Span, Tag
+from sitegen.sheets.audit.page import Finding, Part, Tag
 
 CHOSEN_RULE = "no badge, no preselection, no countdown"
 FOLD_RULE = "nothing behind a fold or a tooltip"
@@ -37,8 +38,9 @@ def chosen(part: Part) -> Iterator[Finding]:
     if not part.vocabulary.isdisjoint(MARKS):
         for tag in part.first:
             if tag.opens and (tag.name in FOLDS or not LOOKED_AT.isdisjoint(tag.attributes)):
-                for at in part.every(tag):
-                    yield from _wrong(tag, at)
+                wrong = [*_wrong(tag)]
+                for at in part.every(tag) if wrong else ():
+                    yield from (Finding(at, *found) for found in wrong)
     if any(word in part.source for word in CLASS_WORDS):
         yield from _set_off(part)
     if "<title" in part.vocabulary:
@@ -49,14 +51,15 @@ def chosen(part: Part) -> Iterator[Finding]:
         yield from _folded(part)
 
 
-def _wrong(tag: Tag, at: int) -> Iterator[Finding]:
+def _wrong(tag: Tag) -> Iterator[tuple[str, str, str]]:
+    """What is wrong with a tag wherever it stands: the rule, what breaks it, and the way out."""
     if tag.name in FOLDS and (tag.name != "details" or DEPTH not in tag.class_name.split()):
-        yield Finding(at, FOLD_RULE, f"<{tag.name}>", "Show it, or give it a sheet of its own.")
+        yield FOLD_RULE, f"<{tag.name}>", "Show it, or give it a sheet of its own."
     for name, value in tag.attributes.items():
         if name in TIPS:
-            yield Finding(at, FOLD_RULE, f'{name}="{value}"', "Print it where it can be read.")
+            yield FOLD_RULE, f'{name}="{value}"', "Print it where it can be read."
         elif name in CHOSEN or (name in IF_TRUE and value.lower() == "true"):
-            yield Finding(at, CHOSEN_RULE, f"<{tag.name} {name}>", "Leave it out: the reader chooses.")
+            yield CHOSEN_RULE, f"<{tag.name} {name}>", "Leave it out: the reader chooses."
 
 
 def _set_off(part: Part) -> Iterator[Finding]:
@@ -88,10 +91,11 @@ def _folded(part: Part) -> Iterator[Finding]:
     """
     shown, kept = dict[str, str](), dict[str, int]()
     folds = part.outermost({tag for tag in part.first if tag.opens and tag.name == "details"})
-    seen = [(at + 1, part.end(at + 1)) for at, _ in folds if part.names[at + 1] == "summary"]
-    for at, _ in part.elements("data"):
-        name = part.tags[at].attributes.get("data-figure", "")
-        if _within(at, folds) and not _within(at, seen):
+    closed = {fold[0]: part.end(fold[0] + 1) if part.names[fold[0] + 1] == "summary" else fold[0] for fold in folds}
+    starts = [first for first, _ in folds]
+    for at in (at for at, name in enumerate(part.names) if name == "data" and part.tags[at].opens):
+        name, fold = part.tags[at].attributes.get("data-figure", ""), bisect_right(starts, at) - 1
+        if fold >= 0 and closed[starts[fold]] < at < folds[fold][1]:
             kept.setdefault(name, at)
         else:
             shown[name] = part.tags[at].attributes.get("value", "")
@@ -99,10 +103,6 @@ def _folded(part: Part) -> Iterator[Finding]:
         alike = shown.get(ENDS.sub("p50", name)) == part.tags[at].attributes.get("value", "")
         if name not in shown and not alike and DECIDES.search(name):
             yield Finding(at, DECIDES_RULE, f"{name} stands behind a fold alone.", "Show it outside of the fold too.")
-
-
-def _within(at: int, spans: list[Span]) -> bool:
-    return any(first < at < last for first, last in spans)
 
 
 __all__ = ["chosen"]
