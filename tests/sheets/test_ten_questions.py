@@ -233,8 +233,8 @@ def test_9_until_when_and_how_can_you_cancel(house: House) -> None:
     dates, firm = house.offer.dates, house.offer.firm
     first = house.place(START, ".first")
     first.holds(dates.cancel_days)
-    first.says("until midnight of the last one", "Saturday counts as a business day",
-               "Sundays and federal holidays do not")
+    first.says("until midnight of the last one", "Saturday is a business day",
+               "Sundays and federal holidays are not")
     how = section(house, START, "start-sign")
     how.holds(dates.cancel_days)
     how.says("you can cancel", "any writing will do", firm.address.text, firm.e_mail.text, "two cancel forms")
