@@ -70,7 +70,7 @@ ASKED = {
 }
 """Key of what the survey says of the house -> what to ask, and the section."""
 
-TWO = 2
+FIVE = 5
 CEILING = "ceiling light"
 TASKS = ("kitchen", "bathroom", "laundry")
 """Kinds of rooms where light is wanted on one place more than on the whole floor."""
@@ -155,9 +155,9 @@ def _dwellings(offer: Offer) -> Iterator[Question]:
     for feed in service.between:
         yield Question(f"{feed} serves more than one part of the house today. An option that leaves points on it "
                        "leaves that. Who parts it?", "NEC 210.25(A), (B)")
-    if int_of(service.households) > TWO:
-        yield Question("The load of the whole service is by the standard method alone. The way for three dwellings "
-                       "and more may come to less.", f"{service.article}.84")
+    if int_of(service.households) > FIVE:
+        yield Question("The load of the whole service is by the standard method alone. The way for more than five "
+                       "dwellings may come to less.", f"{service.article}.84")
     if service.planned.method == "three alike":
         yield Question("Both dwellings are counted as three like the larger. Does the town take that where they "
                        "differ?", f"{service.article}.85")

@@ -14,7 +14,8 @@ from msgspec.structs import replace
 from sitegen.trade.load_parts import COOKING, COOLING, FIXED, HEAT, MOTORS, Demand, Dwelling, Load, LoadRule, Step
 from sitegen.trade.service_load import charger_load, standard
 
-TWO = 2
+TWO, FEW = 2, range(3, 6)
+"""Dwellings that may be counted as three alike, and those for which Table 220.84 has the same share."""
 
 
 def together(rule: LoadRule, dwellings: Sequence[Dwelling], area: int | Fraction, shared: Sequence[Load]) -> Demand:
@@ -57,9 +58,9 @@ def together(rule: LoadRule, dwellings: Sequence[Dwelling], area: int | Fraction
     return standard(rule, Dwelling(area, (*(load for one in dwellings for load in one.loads), *shared), small, laundry))
 
 
-def as_three(rule: LoadRule, dwellings: Sequence[Dwelling], area: int | Fraction,
+def by_share(rule: LoadRule, dwellings: Sequence[Dwelling], area: int | Fraction,
              shared: Sequence[Load]) -> Demand | None:
-    """Two dwellings counted as three alike, where the code lets them be (220.85).
+    """Three to five dwellings by their share of all that is connected, or two counted as three alike (220.84, 220.85).
 
     Parameters
     ----------
@@ -69,8 +70,8 @@ def as_three(rule: LoadRule, dwellings: Sequence[Dwelling], area: int | Fraction
     Returns
     -------
     Demand or None
-        Line by line [VA]; None for another number than two, and where one of them lacks electric cooking, or both
-        electric heat and cooling (220.84(A)).
+        Line by line [VA], its method "three to five" or "three alike"; None for one dwelling and for more than five,
+        and where one of them lacks electric cooking, or both electric heat and cooling (220.84(A)).
 
     Raises
     ------
@@ -79,7 +80,7 @@ def as_three(rule: LoadRule, dwellings: Sequence[Dwelling], area: int | Fraction
 
     Notes
     -----
-    Where the two differ, the one with the larger load is taken three times: the text says `three identical units`.
+    Where two differ, the one with the larger load is taken three times: the text says `three identical units`.
     What is shared is added in full, which owes more than Part III (220.84(B)).
 
     References
@@ -88,17 +89,21 @@ def as_three(rule: LoadRule, dwellings: Sequence[Dwelling], area: int | Fraction
     """
     if area < sum(one.area for one in dwellings):
         raise ValueError("a house holds its dwellings")
-    if len(dwellings) != TWO or not all(_may(one) for one in dwellings):
+    if not (len(dwellings) == TWO or len(dwellings) in FEW) or not all(_may(one) for one in dwellings):
         return None
-    parts = max((_parts(rule, one) for one in dwellings), key=lambda steps: sum(step.connected for step in steps))
-    section = f"{rule.code}.84"
-    thrice = [replace(step, connected=3 * step.connected) for step in parts if step.connected]
-    whole = sum((step.connected for step in thrice), Fraction(0))
+    each, section = [_parts(rule, one) for one in dwellings], f"{rule.code}.84"
+    method, stands_on = "three to five", f"Table {section}"
+    if len(dwellings) == TWO:
+        each = [max(each, key=lambda steps: sum(step.connected for step in steps))] * 3
+        method, stands_on = "three alike", f"{rule.code}.85, Table 220.84"
+    counted = [replace(steps[0], connected=sum((step.connected for step in steps), Fraction(0)))
+               for steps in zip(*each, strict=True)]
+    whole = sum((step.connected for step in counted), Fraction(0))
     rest = Fraction(area - sum(one.area for one in dwellings)) * rule.density + sum(
         (Fraction(load.va) for load in shared), Fraction(0))
-    steps = [*thrice, Step("three alike", whole, whole * rule.three_share, f"{rule.code}.85, Table 220.84"),
+    steps = [*counted, Step(method, whole, whole * rule.three_share, stands_on),
              Step("shared", rest, rest, f"{section}(B)")]
-    return Demand("three alike", tuple(step for step in steps if step.connected), rule.volts)
+    return Demand(method, tuple(step for step in steps if step.connected), rule.volts)
 
 
 def _may(one: Dwelling) -> bool:
@@ -120,4 +125,4 @@ def _parts(rule: LoadRule, one: Dwelling) -> list[Step]:
     return [Step(key, va, None, section) for key, va in found.items()]
 
 
-__all__ = ["as_three", "together"]
+__all__ = ["by_share", "together"]

@@ -27,7 +27,7 @@ from sitegen.trade.service_load import (
     service_duties,
     standard,
 )
-from sitegen.trade.two_family import as_three, together
+from sitegen.trade.two_family import by_share, together
 from tests.published.rows import Row, rows
 
 
@@ -69,7 +69,7 @@ def two(facts: dict[str, Any]) -> tuple[Dwelling, Dwelling]:
 
 def three_alike(rule: LoadRule, facts: dict[str, Any]) -> Fraction:
     """Their load by 220.85."""
-    found = as_three(rule, two(facts), 2 * facts["area"], ())
+    found = by_share(rule, two(facts), 2 * facts["area"], ())
     assert found is not None
     return found.total
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from sitegen.rules.read import given
 from sitegen.trade.load_parts import Dwelling, Load, LoadRule, rating
 from sitegen.trade.service_load import standard
-from sitegen.trade.two_family import as_three, together
+from sitegen.trade.two_family import by_share, together
 
 R17, R23 = (given(LoadRule, "load", edition) for edition in ("2017", "2023"))
 RANGE, HEATER = Load("range", 9000, "range"), Load("heater", 4500, "water heater")
@@ -46,16 +46,37 @@ def test_two_flats_by_hand() -> None:
 def test_three_alike_only_where_the_code_lets_two_be() -> None:
     """Two dwellings, each with electric cooking and with heat or cooling (220.84(A), 220.85)."""
     warm, cold = Dwelling(1000, (RANGE, HEAT)), Dwelling(1000, (RANGE,))
-    assert as_three(R23, (warm, warm), 2000, ()) is not None
-    for dwellings in ((warm, cold), (warm,), (warm, warm, warm), (warm, Dwelling(1000, (HEAT,)))):
-        assert as_three(R23, dwellings, 4000, ()) is None
+    assert by_share(R23, (warm, warm), 2000, ()) is not None
+    for dwellings in ((warm, cold), (warm,), (warm, warm, cold), (warm,) * 6, (warm, Dwelling(1000, (HEAT,)))):
+        assert by_share(R23, dwellings, 6000, ()) is None
+
+
+@pytest.mark.parametrize("count", [3, 4, 5])
+def test_three_to_five_dwellings_come_to_their_share_by_hand(count: int) -> None:
+    """Each 1,000 sq ft with a 9 kW range and 8 kW of heat, and one of 800: 24,500 for each and 23,900 for that, 45 % of
+    all of it; 100 sq ft of stairs and a boiler of 700 VA in full (220.84)."""
+    small = Dwelling(800, (RANGE, HEAT))
+    found = by_share(R23, (*[Dwelling(1000, (RANGE, HEAT))] * (count - 1), small), 1000 * count - 100,
+                     (Load("boiler", 700, "boiler", 120),))
+    assert found is not None
+    assert found.method == "three to five"
+    assert found.total == Fraction(45, 100) * (24_500 * (count - 1) + 23_900) + 300 + 700
+
+
+def test_two_counted_as_three_alike_come_to_what_three_alike_do() -> None:
+    """Table 220.84 has one share for both, and what two dwellings share is added to either (220.85)."""
+    one = Dwelling(1000, (RANGE, HEAT))
+    two, three = by_share(R23, (one, one), 2000, ()), by_share(R23, (one, one, one), 3000, ())
+    assert two is not None
+    assert three is not None
+    assert two.total == three.total
 
 
 def test_of_two_that_differ_the_larger_is_taken_three_times() -> None:
     """1,000 and 800 sq ft, range and heat: 3 x (3,000 + 3,000 + 1,500 + 9,000 + 8,000) x 45 % = 33,075; stairs in full.
     """
     small = Dwelling(800, (RANGE, HEAT))
-    found = as_three(R23, (Dwelling(1000, (RANGE, HEAT)), small), 1900, (Load("boiler", 700, "boiler", 120),))
+    found = by_share(R23, (Dwelling(1000, (RANGE, HEAT)), small), 1900, (Load("boiler", 700, "boiler", 120),))
     assert found is not None
     assert found.step("three alike").va == 33_075
     assert found.total == 33_075 + 300 + 700
@@ -64,7 +85,7 @@ def test_of_two_that_differ_the_larger_is_taken_three_times() -> None:
 def test_a_house_is_as_large_as_its_dwellings() -> None:
     """An area under their sum is refused, and so is no dwelling."""
     one = Dwelling(1000, (RANGE, HEAT))
-    for call in (together, as_three):
+    for call in (together, by_share):
         with pytest.raises(ValueError, match="holds its dwellings"):
             call(R23, (one, one), 1999, ())
     with pytest.raises(ValueError, match="holds its dwellings"):

@@ -16,7 +16,7 @@ from sitegen.survey.rule_sets import Code
 from sitegen.trade.load_parts import Demand, Dwelling, rating
 from sitegen.trade.panel import PanelPlace, panel_place_questions
 from sitegen.trade.service_load import existing, measured, neutral, optional, standard
-from sitegen.trade.two_family import as_three, together
+from sitegen.trade.two_family import by_share, together
 
 YEAR = "year"
 
@@ -25,13 +25,13 @@ class Service(Struct, frozen=True):
     """The service today and as planned.
 
     In a house of one dwelling `present` is by the rule for an existing house, `planned` by the optional and the
-    standard method; in one of several all are of the whole service, `present` by the standard method and `planned` by
-    it or, where two dwellings may be counted as three alike, by that if it is less.  `by_peak` is from a recorded peak
-    if there is one, `neutral` the load of that wire by the standard method.  `enough_now` and `enough_then` compare
-    amperes with the rating, no more.  `panels` has one for each part of the house.  `article` is that of the load
-    calculation; `replaced` whether new service equipment is planned, and `duties` keys of what that brings with it;
-    `short` places of all panels together; `between` names of circuits of today that serve two parts; `place` keys of
-    questions about where the panel stands.
+    standard method; in one of several all are of the whole service, `present` by the standard method and `planned`
+    by it or, where two to five dwellings may be counted by their share, by that if it is less. `by_peak` is from a
+    recorded peak if there is one, `neutral` the load of that wire by the standard method. `enough_now` and
+    `enough_then` compare amperes with the rating, no more. `panels` has one for each part of the house. `article`
+    is that of the load calculation; `replaced` whether new service equipment is planned, and `duties` keys of what
+    that brings with it; `short` places of all panels together; `between` names of circuits of today that serve two
+    parts; `place` keys of questions about where the panel stands.
     """
 
     rating_now: Figure
@@ -76,9 +76,9 @@ def _demands(job: Job, code: Code) -> tuple[Demand, Demand, Demand, Demand]:
     each = [dwelling_of(part) for part in parts if part.is_dwelling]
     shared = [load for part in parts if part.key == SHARED for load, _ in part.loads]
     whole = together(code.load, each, job.house.area, shared)
-    three = as_three(code.load, each, job.house.area, shared)
+    share = by_share(code.load, each, job.house.area, shared)
     small, laundry = code.load.small_appliance_least * len(each), code.load.laundry_least * len(each)
-    return (whole, three if three and three.total < whole.total else whole, whole,
+    return (whole, share if share and share.total < whole.total else whole, whole,
             neutral(code.load, Dwelling(house.area, house.loads, small, laundry)))
 
 

@@ -55,6 +55,7 @@ METHODS = {
     "standard": "rooms.load.standard",
     "existing": "rooms.load.existing",
     "three alike": "rooms.load.three-alike",
+    "three to five": "rooms.load.three-to-five",
     "measured": "rooms.load.measured",
 }
 """A method for the load of the house, and the words over its table."""
@@ -71,6 +72,7 @@ LINES = {
     "motors": "rooms.line.motors",
     "vehicle chargers": "rooms.line.vehicle-chargers",
     "three alike": "rooms.line.three-alike",
+    "three to five": "rooms.line.three-to-five",
     "shared": "rooms.line.shared",
     "first tier": "rooms.line.first-tier",
     "the rest": "rooms.line.the-rest",
