@@ -92,18 +92,18 @@ def by_share(rule: LoadRule, dwellings: Sequence[Dwelling], area: int | Fraction
     if not (len(dwellings) == TWO or len(dwellings) in FEW) or not all(_may(one) for one in dwellings):
         return None
     each, section = [_parts(rule, one) for one in dwellings], f"{rule.code}.84"
-    method, stands_on = "three to five", f"Table {section}"
-    if len(dwellings) == TWO:
+    if two := len(dwellings) == TWO:
         each = [max(each, key=lambda steps: sum(step.connected for step in steps))] * 3
-        method, stands_on = "three alike", f"{rule.code}.85, Table 220.84"
     counted = [replace(steps[0], connected=sum((step.connected for step in steps), Fraction(0)))
                for steps in zip(*each, strict=True)]
     whole = sum((step.connected for step in counted), Fraction(0))
     rest = Fraction(area - sum(one.area for one in dwellings)) * rule.density + sum(
         (Fraction(load.va) for load in shared), Fraction(0))
-    steps = [*counted, Step(method, whole, whole * rule.three_share, stands_on),
-             Step("shared", rest, rest, f"{section}(B)")]
-    return Demand(method, tuple(step for step in steps if step.connected), rule.volts)
+    share = whole * rule.three_share
+    part = (Step("three alike", whole, share, f"{rule.code}.85, Table 220.84") if two else
+            Step("three to five", whole, share, f"Table {section}"))
+    steps = [*counted, part, Step("shared", rest, rest, f"{section}(B)")]
+    return Demand(part.key, tuple(step for step in steps if step.connected), rule.volts)
 
 
 def _may(one: Dwelling) -> bool:

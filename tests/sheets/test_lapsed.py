@@ -31,7 +31,7 @@ def test_sheets_with_prices_have_the_words_and_the_script(real: dict[str, str]) 
         lines = BeautifulSoup(html, "html.parser").select("main template[data-lapsed]")
         assert len(lines) == (name in WITH_PRICES), name
         assert ("mounts.lapsed" in html) == (name == "index.html"), name
-        assert (f'<script src="{SHARED_SCRIPT}">' in html) == (name != "index.html"), name
+        assert (f'<script src="{SHARED_SCRIPT}" async>' in html) == (name != "index.html"), name
         for line in lines:
             (day,) = line.select("data")
             assert (day["value"], day.decode_contents()) == ("2026-12-11", "Dec 11, 2026")
