@@ -75,7 +75,10 @@ def build(workspace: Workspace, folder: Path) -> Built:
     The pages are audited before they are put in place; AuditFailed says every rule that they break.  Until the
     very last step the last good site stands as it was.
     """
-    offer, inputs = _offer(workspace, folder)
+    return _built(workspace, folder, *_offer(workspace, folder))
+
+
+def _built(workspace: Workspace, folder: Path, offer: Offer, inputs: Inputs) -> Built:
     workspace.output.mkdir(parents=True, exist_ok=True)
     target = workspace.output / folder.name
     if target.is_symlink() or (target.exists() and not target.is_dir()):
@@ -107,7 +110,32 @@ def keep(workspace: Workspace, folder: Path) -> Path:
     job, kept = inputs.job, folder / FOLDER / str(inputs.job.version)
     if kept.exists():
         raise UsageError(f"{shown(kept)} is there already: version {job.version} was kept, and stays as it is.")
-    built = build(workspace, folder)
+    _keep(folder, kept, offer, inputs, _built(workspace, folder, offer, inputs))
+    return kept
+
+
+class Handed(Struct, frozen=True):
+    """An offer that leaves the house: its folder under `offers/`, and whether a build would give other pages today."""
+
+    offer: Offer
+    kept: Path
+    moved: bool
+
+
+def hand_over(workspace: Workspace, folder: Path) -> Handed:
+    """The offer of a job as it is kept, which is done now where its version was not kept yet.
+
+    What was kept once is what is handed over again, to the byte; raises Faults where the job can no longer be built.
+    """
+    offer, inputs = _offer(workspace, folder)
+    built, kept = _built(workspace, folder, offer, inputs), folder / FOLDER / str(inputs.job.version)
+    if not kept.exists():
+        _keep(folder, kept, offer, inputs, built)
+    return Handed(offer, kept, fingerprint(kept / "site") != built.fingerprint)
+
+
+def _keep(folder: Path, kept: Path, offer: Offer, inputs: Inputs, built: Built) -> None:
+    job = inputs.job
     kept.parent.mkdir(exist_ok=True)
     beside = Path(mkdtemp(prefix=".", dir=kept.parent))
     listed, places = points_of(job)
@@ -129,7 +157,6 @@ def keep(workspace: Workspace, folder: Path) -> Path:
         beside.rename(kept)
     finally:
         shutil.rmtree(beside, ignore_errors=True)
-    return kept
 
 
 def check(workspace: Workspace, folder: Path) -> Checked:
@@ -253,4 +280,10 @@ def _writer(home: Path) -> SiteWriter:
     return SiteWriter(home, _cache())
 
 
-__all__ = ["Checked", "build", "check", "context_of", "firm_work", "keep", "offer_from", "offer_of", "worked"]
+def writer(workspace: Workspace) -> SiteWriter:
+    """Words, templates and styles of a workspace, made ready once a process."""
+    return _writer(workspace.home)
+
+
+__all__ = ["Checked", "Handed", "build", "check", "context_of", "firm_work", "hand_over", "keep", "offer_from",
+           "offer_of", "worked", "writer"]

@@ -110,6 +110,71 @@ def keep(job: str, home: str | None) -> None:
 
 
 @cli.command()
+@JOBS
+@click.option("--all", "every", is_flag=True, help="Every job of the workspace.")
+@click.option("--jobs", "at_a_time", type=click.IntRange(1), default=1, metavar="N",
+              help="Publish N jobs at a time, each in a process of its own.")
+@click.option("--open", "readable", is_flag=True, help="Publish pages that anybody with the address can read.")
+@click.option("--fresh", is_flag=True, help="A new path and a new key; the old one is withdrawn.")
+@click.option("--withdraw", is_flag=True, help="Take back what stands; a page with nothing of the job stays.")
+@click.option("--at", metavar="URL", help="Where your host shows the folder, from https:// on; kept for the next time.")
+@click.option("--to", metavar="FOLDER", help="Write there and not into public/; kept for the next time.")
+@HOME
+def publish(jobs: tuple[str, ...], every: bool, at_a_time: int, readable: bool, fresh: bool, withdraw: bool,
+            at: str | None, to: str | None, home: str | None) -> None:
+    """Publish JOBs for their readers and print the link of each: one sealed page that only the link opens.
+
+    What leaves the house is kept first, as `keep` does. Nothing is uploaded: the folder is for your host's own tool.
+    """
+    from datetime import date
+
+    from sitegen.sealing.link import address
+    from sitegen.sealing.publish import LIMITS, Wanted
+    from sitegen.sealing.publish import withdraw as take_back
+
+    workspace = find(home)
+    folders = _folders(workspace, jobs, every)
+    wanted = Wanted(date.today(), readable, fresh, address(at) if at else None, Path(to) if to else None)
+    if withdraw:
+        def back(folder: Path) -> None:
+            for gone in take_back(workspace, folder, wanted.day):
+                click.echo(f"{folder.name}: withdrawn, {shown(Path(gone.to) / gone.token)}")
+        _for_each(folders, back)
+        return
+    with _at_a_time(partial(published_of, workspace, wanted), folders, at_a_time) as made:
+        def one(folder: Path) -> None:
+            found = made(folder)
+            click.echo(found.link)
+            click.echo(f"{folder.name}: version {found.entry.version} in {shown(found.page)}; " + (
+                f"the card to print is {shown(found.card)}" if found.card else
+                "with --at URL the link is whole, and there is a card to print"), err=True)
+            if found.moved:
+                click.echo(f"{folder.name}: its pages are those that were kept of version {found.entry.version}; what "
+                           "changed since goes out with the next `version:`.", err=True)
+        _for_each(folders, one)
+    for line in LIMITS[readable]:
+        click.echo(line, err=True)
+
+
+@cli.command()
+@click.option("--json", "as_json", is_flag=True, help="For a program to read.")
+@HOME
+def published(as_json: bool, home: str | None) -> None:
+    """List what is published: job, version, form, days, what lapses when, and the link; for the office alone."""
+    from datetime import date
+
+    from sitegen.sealing.listed import listed
+
+    workspace = find(home)
+    found = listed(workspace, date.today())
+    if as_json:
+        click.echo(json.dumps([one.as_json() for one in found], indent=1))
+        return
+    for one in found:
+        click.echo(str(one))
+
+
+@cli.command()
 @click.argument("job", metavar="JOB")
 @click.option("--port", default=8000, show_default=True, help="Port on this machine.")
 @HOME
@@ -204,6 +269,12 @@ def site_of(workspace: Workspace, folder: Path) -> Path:
         from sitegen.build import build as run
         return run(workspace, folder).folder
     return built(workspace, folder, make)
+
+
+def published_of(workspace: Workspace, wanted: Any, folder: Path) -> Any:
+    """One job published, in this process or another."""
+    from sitegen.sealing.publish import publish as run
+    return run(workspace, folder, wanted)
 
 
 def _folders(workspace: Workspace, jobs: tuple[str, ...], every: bool) -> list[Path]:

@@ -18,7 +18,7 @@ FIRST = "index.html"
 CARDS = ("*.yaml", "towns/*.yaml", "states/*.yaml", "content/**/*", "theme/**/*")
 """What a workspace holds for all of its jobs, from its top."""
 
-PAPERS = ("office.html", "form.html")
+PAPERS = ("office.html", "form.html", "card.html", "publications.json")
 """What the commands write beside a job, which no build reads."""
 
 

@@ -24,6 +24,11 @@ class Workspace(Struct, frozen=True):
     home: Path
     output: Path
 
+    @property
+    def public(self) -> Path:
+        """The folder that a host's own tool picks up: a folder a publication, and nothing else."""
+        return self.output.parent / "public"
+
     def job(self, given: str) -> Path:
         """The folder of a job, by its name or by a path to it; raises NoWorkspace when there is none."""
         for folder in (self.home / given, Path(given)):

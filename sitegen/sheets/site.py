@@ -84,7 +84,7 @@ class SiteWriter:
     @cached_property
     def styles(self) -> dict[str, str]:
         """Every style sheet of the theme without its comments, by its path."""
-        return {path: _tight(self._file(path)) for path in STYLES}
+        return {path: self.text(path) for path in STYLES}
 
     def script(self, features: tuple[str, ...]) -> Markup:
         """One script of these features, each mounted once on a sheet, where it does nothing if it finds nothing."""
@@ -94,7 +94,7 @@ class SiteWriter:
     @cached_property
     def features(self) -> dict[str, str]:
         """Every script of the theme without its comments, by its name."""
-        return {PurePath(path).stem: _tight(self._file(path), "\n").strip() for path in SCRIPTS}
+        return {PurePath(path).stem: self.text(path, "\n") for path in SCRIPTS}
 
     def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = (),
               faces: Mapping[str, Photo] | None = None) -> None:
@@ -124,6 +124,10 @@ class SiteWriter:
             for photograph in (*photographs, *(faces or {}).values()):
                 assets.update(photograph.files)
             write_site(pages, assets, self.env, Path(empty), into)
+
+    def text(self, path: str, between: str = "") -> str:
+        """A style sheet or script of the theme without its comments, its lines joined by `between`."""
+        return _tight(self._file(path), between).strip()
 
     def _steps(self, key: str | None) -> Figure | None:
         """How many steps the work of a detail has; None for a sheet that is no detail."""

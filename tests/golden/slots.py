@@ -107,6 +107,8 @@ BY_PIECE: dict[str, dict[str, str]] = {
     "pay.sums.": {"total": FORECAST},
     "pay.turning": {"price": NAME},
     "pay.turning.ends": {"start": FORECAST, "most": POINTS, "end": FORECAST},
+    "sealed.cancel": {"mail": SAID},
+    "sealed.seen": {"before": "number"},
     "report.asks.": {"by": DATE},
     "report.closed.": {"count": "findings"},
     "report.done": {"rooms": WORDS},

@@ -9,16 +9,25 @@ from pathlib import Path
 
 import pytest
 from markupsafe import Markup
+from msgspec.structs import replace
 
 import sitegen.sheets.words
 from sitegen.figure import Figure, Quote
+from sitegen.sealing.card import at_the_foot, card
+from sitegen.sealing.pages import shell, withdrawn
+from sitegen.sealing.publish import gate_of, seen_before
+from sitegen.sealing.seal import seal
 from sitegen.sheets.words import FORM, Slot
 from sitegen.units import UNITS
+from sitegen.workspace import Workspace
 from tests.built import HOUSES, offer
 from tests.golden import made
 from tests.golden.pieces import our_words
 from tests.golden.slots import FINDINGS, NAME, NOTICE, SAID, SEVERAL, TYPED, VIEW, WORDS, kind_of
 from tests.golden.text import differs, page_text
+from tests.helpers import DEMO
+from tests.sealing.made import small_bundle
+from tests.sealing.test_seal import KEY
 
 NOT_RENDERED = {
     "chances.unknown": "one of the four forms of a chance; every chance of today's sheets has a judgement behind it",
@@ -76,6 +85,17 @@ class Rendered:
         return filling
 
 
+def _around(into: Path) -> None:
+    """What stands around a sealed proposal: gate, card, the foot of the paper, and what a third version says."""
+    writer, gate, first = made.writer(), gate_of(Workspace(DEMO, into)), offer(HOUSES[0])
+    third = replace(first, head=replace(first.head, version=replace(first.head.version, value=3)))
+    seen_before(third, HOUSES[0], writer)
+    small = small_bundle(into / "small")
+    shell(writer, gate, small, seal(small, KEY, "small", 1))
+    withdrawn(writer, gate)
+    card(into, at_the_foot("https://proposals.example/", writer), first, gate, writer)
+
+
 @pytest.fixture(scope="module")
 def rendered(tmp_path_factory: pytest.TempPathFactory) -> Rendered:
     """Every demo house and every made job, rendered once by the real templates."""
@@ -85,6 +105,7 @@ def rendered(tmp_path_factory: pytest.TempPathFactory) -> Rendered:
         for job in HOUSES:
             made.writer().write(offer(job), into / job)
             found.read(job, {path.name: path.read_text("utf-8") for path in sorted((into / job).glob("*.html"))})
+        _around(into)
         found.text = {f"{case.name}.txt": made.new_text(found.read(case.name, made.pages_of(case, into)))
                       for case in made.cases()}
     return found

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.sealing.pages import CARD_STYLE, GATE_STYLE, OPEN, TURN
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.drawings import Drawings
 from sitegen.sheets.site import FEATURES, SCRIPTS, SCRIPTS_OF_FIRST, STYLES, STYLES_OF_FIRST, SiteWriter
@@ -63,14 +64,14 @@ def _used() -> set[str]:
 
 def test_every_style_is_in_the_list() -> None:
     """A style sheet that the list forgot would reach no page; one that stands twice would overrule those between."""
-    assert sorted(STYLES) == _files(".css")
+    assert sorted((*STYLES, GATE_STYLE, CARD_STYLE)) == _files(".css")
     assert len(set(STYLES)) == len(STYLES)
     assert STYLES[:len(STYLES_OF_FIRST)] == STYLES_OF_FIRST
 
 
 def test_every_script_is_in_the_list() -> None:
     """No script is forgotten, none has the name of another, and all but the first and the last are features."""
-    assert sorted(SCRIPTS) == _files(".js")
+    assert sorted((*SCRIPTS, OPEN, TURN)) == _files(".js")
     names = [Path(path).stem for path in SCRIPTS]
     assert len(set(names)) == len(names)
     assert names == ["core", *FEATURES, "run"]

@@ -13,3 +13,5 @@ const kept = {
   wipe(job) { try { Object.keys(localStorage).filter((place) => place.includes(job)).forEach((place) => kept.forget(place)); } catch (error) { /* nothing was kept */ } },
   forget(place) { try { localStorage.removeItem(place); } catch (error) { /* nothing was kept */ } },
 };
+/* The place on a page that its address names: in a sealed document it stands last, behind the key and the page. */
+const placed = () => location.hash.slice(1).split(".").pop();

@@ -4,8 +4,9 @@ mounts.walk = function (sheet) {
   const stops = [...sheet.querySelectorAll(".stop")], bar = sheet.querySelector("[data-bar]");
   if (!bar) return;
   const root = document.documentElement, wide = matchMedia("(min-width:62.5rem)"), place = "walk " + sheet.dataset.job;
-  const find = (hash) => stops.findIndex((stop) => hash && stop.contains(document.getElementById(hash.slice(1))));
-  let at = find(location.hash), from;
+  const find = (id) => stops.findIndex((stop) => id && stop.contains(document.getElementById(id)));
+  const here = () => sheet.isConnected && wide.matches;    /* a sealed document takes a page away and keeps the window */
+  let at = find(placed()), from;
   if (at < 0) at = Math.min(kept.read(place) || 0, stops.length - 1);
   function show(focus) {
     root.classList.toggle("walking", wide.matches);
@@ -46,19 +47,19 @@ mounts.walk = function (sheet) {
   });
   const writes = (target) => target.closest("input:not([type=checkbox]):not([type=radio]),textarea,select,[contenteditable]");
   document.addEventListener("keydown", (event) => {
-    if (!wide.matches || event.defaultPrevented || event.altKey || event.ctrlKey || event.metaKey || event.shiftKey || writes(event.target)) return;
+    if (!here() || event.defaultPrevented || event.altKey || event.ctrlKey || event.metaKey || event.shiftKey || writes(event.target)) return;
     if (event.key === "ArrowLeft") go(-1);
     if (event.key === "ArrowRight") go(1);
   });
   document.addEventListener("touchstart", (event) => { from = event.touches.length === 1 && event; }, { passive: true });
   document.addEventListener("touchend", (event) => {
-    if (!wide.matches || !from || event.timeStamp - from.timeStamp > 700 || visualViewport.scale > 1.01) return;
+    if (!here() || !from || event.timeStamp - from.timeStamp > 700 || visualViewport.scale > 1.01) return;
     if (!getSelection().isCollapsed || writes(event.target)) return;
     const [was, is] = [from, event].map((one) => one.changedTouches[0]), x = is.clientX - was.clientX;
     if (Math.abs(x) > 80 && Math.abs(x) > 3 * Math.abs(is.clientY - was.clientY)) go(x < 0 ? 1 : -1);
   }, { passive: true });
-  wide.addEventListener("change", () => show(false));
-  addEventListener("hashchange", () => { const next = find(location.hash); if (next >= 0) { at = next; show(true); } });
+  wide.addEventListener("change", () => { if (sheet.isConnected) show(false); });
+  addEventListener("hashchange", () => { const next = sheet.isConnected ? find(placed()) : -1; if (next >= 0) { at = next; show(true); } });
   root.dataset.walk = "ready";
   show(false);
 };

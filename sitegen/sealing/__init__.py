@@ -1,0 +1,1 @@
+"""Private copies of a built site: one sealed file, or the readable pages, under a path that nobody can guess."""

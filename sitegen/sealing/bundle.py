@@ -1,0 +1,134 @@
+"""A built site as the parts that are sealed: the first page by itself, all others together, and every photograph.
+
+The parts are told from the pages as they stand in their folder, and from nothing else, so that the same site gives the
+same bytes: their SHA-512 is the fingerprint of a version, and it is what a signature refers to.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import html
+import json
+import re
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from types import MappingProxyType
+
+from msgspec import Struct
+
+from sitegen.errors import BuildError
+
+FIRST, STYLE, SCRIPT = "index", "sheets.css", "sheets.js"
+STEP = 3072
+"""Every part is padded to a multiple of this [bytes], which is a multiple of 3 too: base64 of it has no spare bits."""
+
+PICTURE = re.compile(r'<picture>\s*<source type="image/webp" srcset="([a-z0-9-]+\.webp)">\s*<img src="[a-z0-9-]+\.jpg"',
+                     re.ASCII)
+NAMES = re.compile(r' data-figure="[^"]*"')
+"""Names of figures: they lead whoever works on a proposal to its method, and no reader sees them."""
+
+NOTHING = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw=="
+"""One point without color, which stands in the place of a photograph until it is opened."""
+
+FOLDS, END = '<div class="folded">', "</main>"
+"""Where the first page's folds begin, which follow with the other pages so that what stands open is read sooner; and
+where its main part ends."""
+
+TITLE, BODY = re.compile(r"<title>(.*?)</title>", re.DOTALL), re.compile(r"<body>\n?(.*)</body>", re.DOTALL)
+STYLES = re.compile(r"<style>(.*?)</style>", re.DOTALL)
+SCRIPTS = re.compile(r"<script[^>]*>(.*?)</script>\s*$", re.DOTALL)
+
+
+class Part(Struct, frozen=True):
+    """One part: its bytes before sealing, and whether they are worth compressing."""
+
+    data: bytes
+    compress: bool
+
+
+class Bundle(Struct, frozen=True):
+    """The parts of a site in order: the first page, all others, then photographs.
+
+    `styles` and `scripts` are the texts that a page of it runs, for the hashes of the policy; `unlinked` is the second
+    part without what holds the link.
+    """
+
+    parts: tuple[Part, ...]
+    styles: tuple[str, ...]
+    scripts: tuple[str, ...]
+    unlinked: bytes
+
+    @property
+    def fingerprint(self) -> str:
+        """The SHA-512 of all parts without the link, each with its length before it."""
+        digest = hashlib.sha512()
+        for data in (self.parts[0].data, self.unlinked, *(part.data for part in self.parts[2:])):
+            digest.update(len(data).to_bytes(8) + data)
+        return digest.hexdigest()
+
+
+class _Page(Struct, frozen=True):
+    title: str
+    body: str
+    style: str | None
+    script: str | None
+
+
+def bundle(site: Path, turn: str, opened: Mapping[str, object], said: Mapping[str, object],
+           linked: Mapping[str, str] = MappingProxyType({})) -> Bundle:
+    """The bundle of a built site.  `turn` is the script that leads from page to page; `opened` is what the first part
+    needs to know beside its page, `said` what the second does.  `linked` is what holds the link itself: it is sealed
+    with the second part and left out of the fingerprint, since a fresh link is no other version.
+
+    Raises BuildError where the folder holds no site that we wrote.
+    """
+    pages = {path.stem: _page(path) for path in sorted(site.glob("*.html"))}
+    first = pages.pop(FIRST, None)
+    if first is None or first.style is None or first.script is None:
+        raise BuildError(f"{site} is no built site: its first page is not there.")
+    photographs = sorted(path for path in site.glob("*.webp"))
+    places = {path.name: 2 + i for i, path in enumerate(photographs)}
+    style, script = (site / STYLE).read_text("utf-8"), (site / SCRIPT).read_text("utf-8")
+    open_part, folds, foot = _taken_apart(_sealed(first.body, places))
+    opening = {"title": first.title, "body": open_part, "style": first.style, "script": first.script, **opened}
+    rest = {"style": style, "script": script, "turn": turn, **said, "folds": folds, "foot": foot,
+            "pages": {stem: [page.title, _sealed(page.body, places)] for stem, page in pages.items()}}
+    rest_part = Part(_json({**rest, **linked}), True)
+    return Bundle((Part(_json(opening), True), rest_part, *(Part(path.read_bytes(), False) for path in photographs)),
+                  (first.style, style), (first.script, script, turn), _json(rest))
+
+
+def _taken_apart(body: str) -> tuple[str, str, str]:
+    """The first page's body up to its folds, these, and what stands after its main part."""
+    main, _, foot = body.partition(END)
+    before, mark, folds = main.partition(FOLDS)
+    return before + END, mark + folds, foot
+
+
+def _page(path: Path) -> _Page:
+    text = path.read_text("utf-8")
+    title, body, style = TITLE.search(text), BODY.search(text), STYLES.search(text)
+    if title is None or body is None:
+        raise BuildError(f"{path} is no page of ours.")
+    script = SCRIPTS.search(body[1])
+    return _Page(html.unescape(title[1]), SCRIPTS.sub("", body[1]), style[1] if style else None,
+                 script[1] if script and script[1] else None)
+
+
+def _sealed(body: str, places: Mapping[str, int]) -> str:
+    """A page's body with photographs named by their part, and without the names of figures."""
+    def photograph(found: re.Match[str]) -> str:
+        return f'<picture><img data-part="{places[found[1]]}" src="{NOTHING}"'
+    return NAMES.sub("", PICTURE.sub(photograph, body))
+
+
+def _json(value: object) -> bytes:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":")).encode("utf-8")
+
+
+def outside(text: str) -> Iterator[str]:
+    """Every address of another file that a body would ask for; a sealed page asks for none."""
+    yield from re.findall(r'\b(?:src|srcset|poster)="(?!data:)([^"]*)"', text)
+
+
+__all__ = ["NOTHING", "STEP", "Bundle", "Part", "bundle", "outside"]
