@@ -31,7 +31,8 @@ FIRST = "start"
 
 SCRIPTS = ("js/core.js", "parts/lapsed/lapsed.js", "parts/lives/lives.js", "parts/extras/extras.js",
            "parts/bids/bids.js", "parts/bids/bidform.js", "parts/money/moneybids.js", "parts/stepper/stepper.js",
-           "parts/ask/ask.js", "parts/yours/yours.js", "parts/walk/walk.js", "js/run.js")
+           "parts/ask/ask.js", "parts/yours/yours.js", "parts/both/both.js",
+           "parts/walk/walk.js", "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
 FEATURES = tuple(PurePath(path).stem for path in SCRIPTS[1:-1])

@@ -21,11 +21,12 @@ BY_NAME = {"con"}
 ELSEWHERE = {"parts/ask/ask.js": ["ask", "choose"], "parts/bids/bidform.js": ["rows"],
              "parts/money/moneybids.js": ["bid"],
              "parts/yours/yours.js": re.findall(r"\sdata-([a-z-]+)", (THEME / "sheets/yours.html").read_text("utf-8")),
+             "parts/both/both.js": re.findall(r"\sdata-([a-z-]+)", (THEME / "sheets/yours.html").read_text("utf-8")),
              "parts/walk/walk.js": re.findall(r"\sdata-([a-z-]+)", (THEME / "sheets/walk.html").read_text("utf-8"))}
 """What a script finds in mark-up of another part or of its sheet, or sets itself."""
 
-WITHOUT = {"parts/ask/ask.css", "parts/ask/ask.js", "parts/yours/yours.js"}
-"""Parts without mark-up of their own: one that scripts make, and one whose sheet is its mark-up."""
+WITHOUT = {"parts/ask/ask.css", "parts/ask/ask.js", "parts/yours/yours.js", "parts/both/both.js"}
+"""Parts without mark-up of their own: one that scripts make, and two whose sheet is their mark-up."""
 
 LEFT: dict[str, list[str]] = {}
 """What no mark-up has any more, by style sheet; a rule that is taken out is taken out here."""
