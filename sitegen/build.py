@@ -115,10 +115,12 @@ def keep(workspace: Workspace, folder: Path) -> Path:
 
 
 class Handed(Struct, frozen=True):
-    """An offer that leaves the house: its folder under `offers/`, and whether a build would give other pages today."""
+    """An offer that leaves the house: its folder under `offers/`, the SHA-512 of its pages there, and whether a build
+    would give other pages today."""
 
     offer: Offer
     kept: Path
+    site: str
     moved: bool
 
 
@@ -131,7 +133,9 @@ def hand_over(workspace: Workspace, folder: Path) -> Handed:
     built, kept = _built(workspace, folder, offer, inputs), folder / FOLDER / str(inputs.job.version)
     if not kept.exists():
         _keep(folder, kept, offer, inputs, built)
-    return Handed(offer, kept, fingerprint(kept / "site") != built.fingerprint)
+        return Handed(offer, kept, built.fingerprint, False)
+    site = fingerprint(kept / "site")
+    return Handed(offer, kept, site, site != built.fingerprint)
 
 
 def _keep(folder: Path, kept: Path, offer: Offer, inputs: Inputs, built: Built) -> None:

@@ -93,10 +93,11 @@ def bundle(site: Path, turn: str, opened: Mapping[str, object], said: Mapping[st
     opening = {"title": first.title, "body": open_part, "style": first.style, "script": first.script, **opened}
     rest = {"style": style, "script": script, "turn": turn, **said, "folds": folds, "foot": foot,
             "pages": {stem: [page.title, _sealed(page.body, places)] for stem, page in pages.items()}}
-    rest_part = Part(_json({**rest, **linked}), True)
-    return Bundle((Part(_json(opening), True), rest_part, *(Part(path.read_bytes(), False) for path in photographs)),
-                  (first.style, style), (first.script, script, turn), _json(rest))
-
+    unlinked = _json(rest)
+    whole = unlinked[:-1] + b"," + _json(dict(linked))[1:] if linked else unlinked
+    pictures = (Part(path.read_bytes(), False) for path in photographs)
+    return Bundle((Part(_json(opening), True), Part(whole, True), *pictures), (first.style, style),
+                  (first.script, script, turn), unlinked)
 
 def _taken_apart(body: str) -> tuple[str, str, str]:
     """The first page's body up to its folds, these, and what stands after its main part."""
