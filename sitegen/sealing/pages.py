@@ -61,7 +61,7 @@ def shell(writer: SiteWriter, firm: Gate, bundle: Bundle, sealed: Sealed) -> str
 
 def withdrawn(writer: SiteWriter, firm: Gate) -> str:
     """What is left where a proposal was withdrawn: nothing of the job."""
-    css = writer.text(GATE_STYLE).replace("visibility:hidden;animation:late 0s 5s forwards;", "")
+    css = writer.text(GATE_STYLE)
     return writer.env.get_template("sealed/withdrawn.html").render(
         firm=firm, policy=Markup(escape(policy((), (css,)))), css=Markup(css))
 
