@@ -28,6 +28,7 @@ from sitegen.offer.found import found
 from sitegen.offer.make import make_offer
 from sitegen.offer.offer import Offer
 from sitegen.offer.setting import overlay_of
+from sitegen.offer.signable import NAME
 from sitegen.review.faults import faults, idle, unworkable
 from sitegen.review.own_prices import own_prices
 from sitegen.review.questions import Question, questions
@@ -124,6 +125,7 @@ def keep(workspace: Workspace, folder: Path) -> Path:
         for path in {folder / "job.yaml", *(one for one in inputs.files if one.suffix == ".csv")}:
             shutil.copyfile(path, beside / path.name)
         (beside / OFFER).write_bytes(indent(text, indent=1) + b"\n")
+        (beside / NAME).write_bytes(_writer(workspace.home).agreement(offer))
         (beside / HASHES).write_text(json.dumps(hashes(beside), indent=1) + "\n", "utf-8")
         beside.chmod(0o755)
         beside.rename(kept)

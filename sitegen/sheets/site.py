@@ -21,6 +21,7 @@ from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS, EXPLAINS, LEAVES, WITHOUT
 from sitegen.sheets.photos import Photo
 from sitegen.sheets.sheets import BESIDE, PAPER, SHEETS, Sheet, detail_sheets, shared
+from sitegen.sheets.signable import bytes_of, signable_of
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource
@@ -95,6 +96,10 @@ class SiteWriter:
     def features(self) -> dict[str, str]:
         """Every script of the theme without its comments, by its name."""
         return {PurePath(path).stem: _tight(self._file(path), "\n").strip() for path in SCRIPTS}
+
+    def agreement(self, offer: Offer) -> bytes:
+        """What of an offer may be signed, in the bytes that page 7 holds and that are kept."""
+        return bytes_of(signable_of(offer, self.words))
 
     def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = (),
               faces: Mapping[str, Photo] | None = None) -> None:
