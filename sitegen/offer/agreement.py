@@ -80,6 +80,7 @@ class Agreement(Struct, frozen=True):
     state: StateSeen
     law: LawTexts
     refund: Figure
+    moving: Figure | None
     most: dict[str, int | None]
     holidays: tuple[date, ...]
 
@@ -95,8 +96,17 @@ def agreement_of(inputs: Inputs, make: Cited, rules: RuleSet, options: tuple[Opt
         tuple(make.quote("survey", "signs", i, "name") for i in range(len(job.signs))),
         None if number is None else make.quote("company", "licences", number, "number"),
         next((one for one in people if one.role.text == RENOVATOR), None), _state(inputs), _law(inputs),
-        rule("cancel-refund-business-days"), {one.key: _most(one) for one in options},
+        rule("cancel-refund-business-days"), _moving(inputs, make, options), {one.key: _most(one) for one in options},
         tuple(sorted(day for day in closed if day >= first)))
+
+
+def _moving(inputs: Inputs, make: Cited, options: tuple[OptionMoney, ...]) -> Figure | None:
+    """The price for every point with what moving to it midway costs on top."""
+    more, one = inputs.book.move_midway, next((option for option in options if option.covers_all), None)
+    if more is None or one is None:
+        return None
+    return Figure(f"options.{one.key}.midway", int_of(one.price) + more, "cents", "The price today, and what moving to "
+                  "it costs once work has begun.", make.book("move midway"), (one.price.name,))
 
 
 def _most(option: OptionMoney) -> int | None:

@@ -135,7 +135,7 @@ def _cancel(offer: Offer, option: OptionMoney) -> Term:
     return Term("cancel", "terms.cancel", (
         ("terms.cancel.days", {"days": offer.dates.cancel_days}),
         ("terms.cancel.how", {"address": firm.address, "e_mail": firm.e_mail, "refund": offer.agreement.refund}),
-        ("terms.cancel.later", {"stop": terms.if_stopped})))
+        ("who.stop", {"stop": terms.if_stopped})))
 
 
 def _buyers(offer: Offer) -> tuple[Term, ...]:

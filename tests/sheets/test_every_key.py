@@ -29,7 +29,8 @@ SHEETS = {"start": "index", "report": "report", "compare": "compare", "pay": "wh
           "rooms": "rooms", "who": "who", "rows": "compare", "scope": "compare",
           "claims": "compare", "bids": "compare", "chances": "what-you-could-pay",
           "photographs": "rooms", "drawings": "rooms", "glossary": "who", "detail": "rooms", "explain": "report",
-          "houses": "index", "paper": "paper", "deciding": "compare", "walk": "walk", "yours": "yours"}
+          "houses": "index", "paper": "paper", "deciding": "compare", "walk": "walk", "yours": "yours",
+          "agreement": "agreement", "terms": "agreement"}
 """The sheet on which the pieces of a file stand; those of a detail stand whole on its own sheet in every house."""
 
 PLAIN = {"living": ("lead", "power", "medical", "keep", "out"), "who": ("earns", "chose", "promise", "stop", "damage")}

@@ -1,0 +1,3 @@
+mounts.copy = function (sheet) {
+  if (!sheet) return;
+};

@@ -1,0 +1,3 @@
+mounts.pads = function (sheet) {
+  if (!sheet) return;
+};

@@ -1,0 +1,3 @@
+mounts.record = function (sheet) {
+  if (!sheet) return;
+};

@@ -1,0 +1,3 @@
+mounts.signing = function (sheet) {
+  if (!sheet) return;
+};
