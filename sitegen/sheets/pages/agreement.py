@@ -32,20 +32,20 @@ def agreement(offer: Offer) -> dict[str, Any]:
             "priced": priced, "law": offer.agreement.law, "state": offer.agreement.state}
 
 
-def each_of(option: OptionMoney) -> dict[tuple[str, str], Figure]:
-    """The figure of the set price of a point by its kind and by whether it is a new place; none where all are in one
-    price."""
-    kinds = {line.of.text: line.each for line in option.price.sum if line.what == "points-of-kind" and line.of}
-    found = {("", "new"): line.each for line in option.price.sum if line.what == "new-places"}
-    found |= {("", "old"): line.each for line in option.price.sum if line.what == "list-points"}
-    return {**found, **{(kind, "old"): each for kind, each in kinds.items()}}
+NEW, OLD = "new-places", "list-points"
+"""Lines of the sum of a list: new places, and points of every kind without a price of its own."""
 
 
-def priced(each: Mapping[tuple[str, str], Figure], row: ListRow) -> Figure | None:
+def each_of(option: OptionMoney) -> dict[str, Figure]:
+    """The figure of the set price of a point: of NEW and OLD, and of a kind with a price of its own; none where all are
+    in one price."""
+    return {line.of.text if line.of else line.what: line.each for line in option.price.sum
+            if line.what in (NEW, OLD, "points-of-kind")}
+
+
+def priced(each: Mapping[str, Figure], row: ListRow) -> Figure | None:
     """The set price of one point of a line of the list."""
-    if row.why == "new-place":
-        return each.get(("", "new"))
-    return each.get((row.kind.text, "old"), each.get(("", "old")))
+    return each.get(NEW) if row.why == "new-place" else each.get(row.kind.text, each.get(OLD))
 
 
 __all__ = ["agreement", "each_of", "priced"]
