@@ -142,6 +142,7 @@ class Deposit(Part):
 
 BESIDE_SIGNATURE, AT_THE_TOP, OWN_PAGE, BEFORE_SIGNING = ("beside the signature", "at the top", "on a page of its own",
                                                          "in hand before signing")
+PLACES = (BESIDE_SIGNATURE, AT_THE_TOP, OWN_PAGE, BEFORE_SIGNING)
 """Where a state asks for the text of a duty, or for a booklet that is in the buyer's hands first."""
 
 
@@ -153,7 +154,7 @@ class Duty(Part):
     where: Words = means("section of the state's law")
     source: Words = means("where it was read, and on what day; or from memory")
     size: Count = means("least size of its print in points", default=10)
-    place: Annotated[str, one_of(BESIDE_SIGNATURE, AT_THE_TOP, OWN_PAGE, BEFORE_SIGNING)] = means(
+    place: Annotated[str, one_of(*PLACES)] = means(
         "where it has to stand", default=AT_THE_TOP)
     signed: YesNo = means("it takes a signature or a tick of its own", default=False)
     booklet: Words | None = means("booklet that is handed over with it", default=None)

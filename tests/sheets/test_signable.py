@@ -14,7 +14,7 @@ import rfc8785
 from sitegen.build import offer_of
 from sitegen.dates.cancellation import last_day_to_cancel
 from sitegen.figure import int_of
-from sitegen.job.cards import AT_THE_TOP, BEFORE_SIGNING, BESIDE_SIGNATURE, OWN_PAGE
+from sitegen.job.cards import PLACES
 from sitegen.offer.offer import Offer
 from sitegen.offer.signable import NAME, WITHIN, Signable
 from sitegen.rules.statutes import drafts, statutes
@@ -171,12 +171,11 @@ def test_a_draft_of_a_state_is_a_draft_with_sources(name: str) -> None:
     draft = drafts()[name]
     assert draft.draft
     assert draft.duties
-    places = {AT_THE_TOP, BESIDE_SIGNATURE, OWN_PAGE, BEFORE_SIGNING, None}
     for duty in draft.duties:
         assert duty.asks.endswith(".")
         assert duty.where.strip()
         assert duty.source.strip()
-        assert duty.place in places
+        assert duty.place in (*PLACES, None)
 
 
 def test_the_statement_beside_the_signature_is_that_of_the_rule(writer: SiteWriter) -> None:

@@ -142,7 +142,7 @@ mounts.signing = function (sheet) {
     find("[data-print-of]").textContent = mark || made.dataset.sayNoMark;
     shown(find("[data-mark-line]"), mark);
     link("[data-save-record]", text, "application/json", stem + ".json");
-    link("[data-save-copy]", copyOf(sheet, record, sums, mark), "text/html", stem + ".html");
+    find("[data-open-copy]").href = link("[data-save-copy]", copyOf(sheet, record, sums, mark), "text/html", stem + ".html").href;
     const file = new File([text], stem + ".json", { type: "application/json" }), share = find("[data-share-record]");
     shown(share, navigator.canShare && navigator.canShare({ files: [file] }));
     share.onclick = () => navigator.share({ files: [file] }).catch(() => {});
@@ -162,13 +162,12 @@ mounts.signing = function (sheet) {
     done(true);
   });
   find("[data-again]").addEventListener("click", () => { draft = { ...fresh(), option: draft.option, extras: draft.extras, on: true }; keep(); steps(); });
-  find("[data-print-copy]").addEventListener("click", () => print());
   const lapsed = !data.demo && stamp().slice(0, 10) > data.hold_to;
   all("[data-way]").forEach((one) => one.addEventListener("click", () => {
     shown(find("[data-first]"), !choice());
     if (!choice()) { find("#agreement-choose").scrollIntoView(); return; }
     if (one.dataset.way === "paper") { print(); return; }
-    shown(find("[data-lapsed]"), lapsed);
+    shown(find("[data-over]"), lapsed);
     if (lapsed || draft.record) return;
     draft.on = true;
     keep();
