@@ -54,10 +54,10 @@ def test_every_fold_is_on_a_page_that_is_tested(house: House) -> None:
     assert {name for name in own if not name.startswith("detail-")} == {*SHEETS, BAR}
     assert {name for name in own if name.startswith("detail-")} == {
         name for name in house.pages if name.startswith("detail-")}
-    assert {name for name in house.pages if house.pages[name].select(".head details")} == {*SHEETS, "paper.html"}
+    assert {name for name in house.pages if house.pages[name].select(".head details")} == {*SHEETS}
 
 
-@pytest.mark.parametrize("sheet", [*SHEETS, "paper.html"])
+@pytest.mark.parametrize("sheet", SHEETS)
 def test_the_list_of_pages_is_a_tap_away(browser: Browser, demo_site: Path, sheet: str) -> None:
     """Without scripts a tap on the head of a listed page opens the list of all, and each of its lines can be hit."""
     with opened(browser, demo_site / sheet, 320, java_script_enabled=False) as seen:
