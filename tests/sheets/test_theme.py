@@ -18,9 +18,9 @@ WORD = r"-?[a-z][a-z0-9-]*"
 BY_NAME = {"con"}
 """Classes that a template is given by the name of what it lists."""
 
-AGREEMENT = [name for path in ("sheets/agreement.html", *(f"parts/agreement/{part}.html" for part in (
-    "change", "notice", "paper", "steps", "whole")), "parts/lives/lives.html") for name in re.findall(r"\sdata-([a-z-]+)", (
-        THEME / path).read_text("utf-8"))]
+AGREEMENT = [name for path in ("sheets/agreement", "parts/lives/lives", *(
+    f"parts/agreement/{part}" for part in ("change", "notice", "paper", "steps", "whole")))
+    for name in re.findall(r"\sdata-([a-z-]+)", (THEME / f"{path}.html").read_text("utf-8"))]
 """What its mark-up names for the scripts of the agreement: four files of one page, which also asks who lives there."""
 
 ELSEWHERE = {**{f"parts/agreement/{name}.js": AGREEMENT for name in ("copy", "pads", "record", "signing")},
