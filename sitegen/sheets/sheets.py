@@ -22,6 +22,7 @@ from sitegen.sheets.pages.pay import pay
 from sitegen.sheets.pages.report import report
 from sitegen.sheets.pages.rooms import rooms_sheet
 from sitegen.sheets.pages.start import start
+from sitegen.sheets.pages.summary import summary
 from sitegen.sheets.pages.walk import walk
 from sitegen.sheets.pages.who import who
 from sitegen.sheets.pages.yours import yours
@@ -62,6 +63,7 @@ SHEETS: tuple[Sheet, ...] = (
 BESIDE: tuple[Sheet, ...] = (
     Sheet(SHEETS[0].number, "yours.html", "yours", "Your own page", yours, True),
     Sheet(SHEETS[0].number, "walk.html", "walk", "At the table", walk),
+    Sheet(SHEETS[1].number, "summary.html", "summary", "A page to hand on", summary),
 )
 """Pages beside the eight: each has the number of the one that it belongs to."""
 
