@@ -177,6 +177,30 @@ def _holds(copy: str, record: dict[str, Any], short: str) -> None:
     assert len(page.select(".notice")) == 2
 
 
+@pytest.mark.parametrize(("day", "last", "not_counted"), [
+    ("2026-11-24", "2026-11-28", ["2026-11-26"]), ("2026-11-25", "2026-11-30", ["2026-11-26", "2026-11-29"]),
+    ("2026-12-24", "2026-12-29", ["2026-12-25", "2026-12-27"]),
+    ("2026-12-31", "2027-01-05", ["2027-01-01", "2027-01-03"])])
+def test_days_are_counted_on_the_screen_as_by_the_calendar(browser: Browser, alder: House, day: str, last: str,
+                                                          not_counted: list[str]) -> None:
+    """Dated counts of 16 CFR 429.0(f) worked by hand: Saturday counts, Sunday, Thanksgiving, Christmas and New Year do
+    not; the page names both kinds of days."""
+    with opened(browser, alder.folder / AGREEMENT.file, TABLET, once=True) as seen:
+        seen.page.clock.set_fixed_time(f"{day}T15:00:00")
+        seen.page.reload()
+        signed(seen.page)
+        says = seen.page.locator("[data-signed]").inner_text()
+        assert seen.page.evaluate("new Date().getDate()") == int(day[-2:])
+    def spoken(one: str) -> str:
+        made = date.fromisoformat(one)
+        return f"{made:%A, %b} {made.day}"
+    made = date.fromisoformat(last)
+    assert f"{made:%b} {made.day}, {made.year}" in says
+    counts, _, others = says.partition("do not count:")
+    assert spoken(last) in counts
+    assert all(spoken(one) in others for one in not_counted)
+
+
 def test_a_closed_tab_loses_nothing(browser: Browser, alder: House) -> None:
     """What was chosen, ticked and drawn is there after a reload, and so is the record once all have signed."""
     with opened(browser, alder.folder / AGREEMENT.file, TABLET) as seen:
