@@ -32,15 +32,16 @@ FIRST = "start"
 
 SCRIPTS = ("js/core.js", "parts/lapsed/lapsed.js", "parts/lives/lives.js", "parts/extras/extras.js",
            "parts/bids/bids.js", "parts/bids/bidform.js", "parts/money/moneybids.js", "parts/stepper/stepper.js",
-           "parts/ask/ask.js", "parts/yours/yours.js", "parts/both/both.js",
-           "parts/walk/walk.js", "parts/agreement/record.js",
-           "parts/agreement/pads.js", "parts/agreement/copy.js", "parts/agreement/signing.js", "js/run.js")
+           "parts/ask/ask.js", "parts/yours/yours.js", "parts/both/both.js", "parts/walk/walk.js",
+           "parts/agreement/record.js",
+           "parts/agreement/pads.js", "parts/agreement/copy.js", "parts/agreement/signing.js",
+           "parts/agreement/change.js", "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
 OWN_SCRIPTS = {"agreement": "agreement.js", "yours": "both.js"}
 """Sheets with a script of their own beside the one that all share, and its file: who signs alone asks for it."""
 
-OWN_FEATURES = {"agreement": ("record", "pads", "copy", "signing"), "yours": ("both",)}
+OWN_FEATURES = {"agreement": ("record", "pads", "copy", "signing", "change"), "yours": ("both",)}
 """The features of such a script."""
 
 FEATURES = tuple(stem for path in SCRIPTS[1:-1] if (stem := PurePath(path).stem)

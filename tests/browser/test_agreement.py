@@ -86,7 +86,7 @@ def tick_all(page: Page) -> None:
 def sign(page: Page, names: int) -> None:
     """Draw for each of those who sign."""
     for at in range(names):
-        draw(page, page.locator(".pad canvas").nth(at))
+        draw(page, page.locator("[data-steps] .pad canvas").nth(at))
 
 
 def saved(page: Page, selector: str, into: Path) -> bytes:
@@ -97,11 +97,11 @@ def saved(page: Page, selector: str, into: Path) -> bytes:
     return into.read_bytes()
 
 
-def signed(page: Page) -> None:
+def signed(page: Page, option: str = ONE) -> None:
     """Everything from the choice to the end, as at a table."""
-    choose(page)
+    choose(page, option)
     page.click("[data-way=screen]")
-    page.fill("[data-consent]", read_mark(page).lower())
+    page.fill("[data-consent]", read_mark(page, option).lower())
     tick_all(page)
     sign(page, 3)
     page.click("[data-steps] button[type=submit]")
@@ -175,6 +175,30 @@ def _holds(copy: str, record: dict[str, Any], short: str) -> None:
     assert short.replace(" ", "") in text
     assert len(page.select("svg path")) == len(record["signatures"])
     assert len(page.select(".notice")) == 2
+
+
+@pytest.mark.parametrize(("day", "last", "not_counted"), [
+    ("2026-11-24", "2026-11-28", ["2026-11-26"]), ("2026-11-25", "2026-11-30", ["2026-11-26", "2026-11-29"]),
+    ("2026-12-24", "2026-12-29", ["2026-12-25", "2026-12-27"]),
+    ("2026-12-31", "2027-01-05", ["2027-01-01", "2027-01-03"])])
+def test_days_are_counted_on_the_screen_as_by_the_calendar(browser: Browser, alder: House, day: str, last: str,
+                                                          not_counted: list[str]) -> None:
+    """Dated counts of 16 CFR 429.0(f) worked by hand: Saturday counts, Sunday, Thanksgiving, Christmas and New Year do
+    not; the page names both kinds of days."""
+    with opened(browser, alder.folder / AGREEMENT.file, TABLET, once=True) as seen:
+        seen.page.clock.set_fixed_time(f"{day}T15:00:00")
+        seen.page.reload()
+        signed(seen.page)
+        says = seen.page.locator("[data-signed]").inner_text()
+        assert seen.page.evaluate("new Date().getDate()") == int(day[-2:])
+    def spoken(one: str) -> str:
+        made = date.fromisoformat(one)
+        return f"{made:%A, %b} {made.day}"
+    made = date.fromisoformat(last)
+    assert f"{made:%b} {made.day}, {made.year}" in says
+    counts, _, others = says.partition("do not count:")
+    assert spoken(last) in counts
+    assert all(spoken(one) in others for one in not_counted)
 
 
 def test_a_closed_tab_loses_nothing(browser: Browser, alder: House) -> None:
@@ -267,6 +291,70 @@ def test_it_starts_from_what_the_reader_marked(browser: Browser, alder: House) -
         assert page.is_checked("#agreement input[value=per-item]")
         price, = [one.price for one in data.choices if one.option == "per-item"]
         assert f"${(price + 3 * extra.each) // 100:,}" in page.locator(".comes-to .all").inner_text()
+
+
+def test_a_change_order_is_signed_from_the_record(browser: Browser, alder: House, tmp_path: Path) -> None:
+    """A line at the price of the book and one in words of their own give a new total, on the last payment; the record
+    of it is canonical and names the bytes of the one before, and a second change starts from the first."""
+    data, _ = data_of(alder)
+    point, = [one.each_point for one in alder.offer.outcome.options if one.key == "per-item"]
+    with opened(browser, alder.folder / AGREEMENT.file, TABLET) as seen:
+        page = seen.page
+        signed(page, "per-item")
+        first = saved(page, "[data-save-record]", tmp_path / "record.json")
+        page.reload()
+        page.wait_for_selector("[data-signed].shown")
+        for number in (1, 2):
+            change(page, tmp_path / "record.json" if number == 1 else tmp_path / "change-1.json")
+            text = saved(page, "[data-save-change]", tmp_path / f"change-{number}.json")
+            record: dict[str, Any] = json.loads(text)
+            before: dict[str, Any] = json.loads(first)
+            assert rfc8785.dumps(record) == text
+            assert (record["kind"], record["number"], record["job"]) == ("change", number, JOB)
+            assert record["prior"] == hashlib.sha512(first).hexdigest()
+            assert [(one["item"], one["count"], one["each"], one["cents"]) for one in record["what"]] == [
+                ("added-point", 3, int_of(point), 3 * int_of(point)), ("other", 1, -10_050, -10_050)]
+            assert record["cents"] == 3 * int_of(point) - 10_050
+            assert record["total"] == before["total"] + record["cents"] == sum(
+                one["cents"] for one in record["payments"])
+            assert (record["added_days"], record["because"]) == (2, "The study was old.")
+            assert len(record["signatures"]) == len(data.signers) + 1
+            first = text
+        assert seen.errors == []
+
+
+def change(page: Page, prior: Path) -> None:
+    """Fill in and sign a change order from a record, as a file that was saved."""
+    page.evaluate("document.querySelector('#agreement-change').open = true")
+    page.set_input_files("[data-prior]", prior)
+    page.click("[data-more-lines]")
+    lines = page.locator("[data-lines] fieldset")
+    lines.nth(0).locator("select").select_option("added-point")
+    lines.nth(0).locator("[data-count-of]").fill("3")
+    lines.nth(1).locator("select").select_option("other")
+    lines.nth(1).locator("[data-says]").fill("No outlet in the closet")
+    lines.nth(1).locator("[data-count-of]").fill("1")
+    lines.nth(1).locator("[data-each-of]").fill("-100.50")
+    page.fill("[name=agreement-because]", "The study was old.")
+    page.fill("[name=agreement-days]", "2")
+    for canvas in page.locator("[data-order] canvas").all():
+        draw(page, canvas)
+    page.click("[data-order] button[type=submit]")
+    page.wait_for_selector("[data-changed].shown")
+
+
+@pytest.mark.parametrize("text", ['{"job":"another-lane","kind":"agreement","payments":[]}', "no record", "[]"])
+def test_a_file_that_is_no_record_of_this_house_changes_nothing(browser: Browser, alder: House, tmp_path: Path,
+                                                               text: str) -> None:
+    """The page says so, and shows no form."""
+    path = tmp_path / "record.json"
+    path.write_text(text, "utf-8")
+    with opened(browser, alder.folder / AGREEMENT.file, TABLET) as seen:
+        seen.page.locator("#agreement-change > summary").click()
+        seen.page.set_input_files("[data-prior]", path)
+        seen.page.wait_for_selector("[data-not].shown")
+        assert not seen.page.locator("[data-order]").is_visible()
+        assert seen.errors == []
 
 
 # --- without scripts, and on paper ------------------------------------------------------------------------

@@ -23,7 +23,7 @@ AGREEMENT = [name for path in ("sheets/agreement", "parts/lives/lives", *(
     for name in re.findall(r"\sdata-([a-z-]+)", (THEME / f"{path}.html").read_text("utf-8"))]
 """What its mark-up names for the scripts of the agreement: four files of one page, which also asks who lives there."""
 
-ELSEWHERE = {**{f"parts/agreement/{name}.js": AGREEMENT for name in ("copy", "pads", "record", "signing")},
+ELSEWHERE = {**{f"parts/agreement/{name}.js": AGREEMENT for name in ("change", "copy", "pads", "record", "signing")},
              "parts/ask/ask.js": ["ask", "choose"], "parts/bids/bidform.js": ["rows"],
              "parts/money/moneybids.js": ["bid"],
              "parts/yours/yours.js": re.findall(r"\sdata-([a-z-]+)", (THEME / "sheets/yours.html").read_text("utf-8")),

@@ -20,6 +20,16 @@ const counted = (day, count, holidays) => {
   }
   return days;
 };
+/* The days from the one after a day to the last that counts which do not count themselves. */
+const passed = (day, days) => {
+  const found = [], at = new Date(day + "T12:00:00Z"), last = days[days.length - 1];
+  for (let one = ""; one !== last;) {
+    at.setUTCDate(at.getUTCDate() + 1);
+    one = at.toISOString().slice(0, 10);
+    if (!days.includes(one)) found.push(one);
+  }
+  return found;
+};
 const spoken = (day, weekday) => new Date(day + "T12:00:00Z").toLocaleDateString("en-US",
   { timeZone: "UTC", month: "short", day: "numeric", ...(weekday ? { weekday: "long" } : { year: "numeric" }) });
 /* The first sixteen digits of SHA-256, in groups of four; null where the browser gives no cryptography. */

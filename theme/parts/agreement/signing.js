@@ -137,7 +137,10 @@ mounts.signing = function (sheet) {
     const day = [record.signed_at, record.copy_in_hand_at].map((at) => at.slice(0, 10)).sort()[1];
     all("[data-signed-on]").forEach((one) => { one.textContent = spoken(day); });
     all("[data-cancel-by]").forEach((one) => { one.textContent = spoken(record.cancel_by); });
-    find("[data-counted]").textContent = counted(day, data.cancel_days, data.holidays).map((one) => spoken(one, true)).join("; ") + ".";
+    const days = counted(day, data.cancel_days, data.holidays), not = passed(day, days), said = (some) => some.map((one) => spoken(one, true)).join("; ") + ".";
+    find("[data-counted]").textContent = said(days);
+    find("[data-not-counted] span").textContent = said(not);
+    shown(find("[data-not-counted]"), not.length);
     const mark = await fingerprint(text);
     find("[data-print-of]").textContent = mark || made.dataset.sayNoMark;
     shown(find("[data-mark-line]"), mark);
