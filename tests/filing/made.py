@@ -93,13 +93,14 @@ def workspace(top: Path, offer: Signable | None = None) -> Workspace:
 
 
 def keep(folder: Path, offer: Signable) -> Path:
-    """Keep a version of a job as `sitegen keep` does, with a page of two words."""
+    """Keep a version of a job as `sitegen keep` does, with ten pages of two words."""
     kept = folder / "offers" / str(offer.version)
     (kept / "site").mkdir(parents=True)
     job = f"job: {folder.name}\ntown: nowhere\n"
     (folder / "job.yaml").write_text(job, "utf-8")
     (kept / "job.yaml").write_text(job, "utf-8")
-    (kept / "site" / "index.html").write_text("<!doctype html><title>Invented</title>", "utf-8")
+    for name in ("index", *(f"sheet-{i}" for i in range(9))):
+        (kept / "site" / f"{name}.html").write_text(f"<!doctype html><title>Invented {name}</title>", "utf-8")
     (kept / OFFER).write_bytes(encode(Kept(offer.version, {}, {}, {}, {}, {}, {})))
     (kept / NAME).write_bytes(encode(offer, order="sorted"))
     (kept / HASHES).write_text(json.dumps(hashes(kept)), "utf-8")

@@ -43,7 +43,7 @@ def test_a_record_is_filed_listed_shown_and_verified(firm: Workspace) -> None:
             "$19,420") in told
     checked = archive(firm, "verify", "--head", head, "--second-opinion")
     assert (checked.returncode, checked.stdout) == (0, f"{head}\n")
-    assert "1 bags, 17 files, 0 findings" in checked.stderr
+    assert "1 bags, 26 files, 0 findings" in checked.stderr
 
 
 def test_what_was_changed_is_said_and_ends_with_one(firm: Workspace) -> None:
