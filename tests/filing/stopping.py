@@ -114,25 +114,35 @@ class Disk:
     def _sync(self, path: Path) -> None:
         node = path.lstat().st_ino
         if path.is_dir():
-            self.names[node] = {one.name: (one.inode(), one.is_dir(follow_symlinks=False)) for one in os.scandir(path)}
+            self.names[node] = self._names(path)
         else:
             self.bytes[node] = path.read_bytes()
 
-    def after(self, into: Path, *, names_survive: bool) -> None:
-        """Write what the worst case leaves: synced names and bytes alone, or every name and synced bytes alone."""
-        shutil.rmtree(into, ignore_errors=True)
-        into.mkdir(0o700)
+    def after(self, *, names_survive: bool) -> dict[str, bytes | None]:
+        """What the worst case leaves, by path, None for a folder: synced names and bytes alone, or every name and
+        synced bytes alone."""
         live = {path.lstat().st_ino: path for path in (self.top, *self.top.rglob("*"))} if names_survive else {}
-        self._leave(self.top.lstat().st_ino, into, live)
+        return dict(self._left(self.top.lstat().st_ino, "", live))
 
-    def _leave(self, node: int, into: Path, live: dict[int, Path]) -> None:
-        names = self.names.get(node, {})
-        if node in live:
-            names = {one.name: (one.inode(), one.is_dir(follow_symlinks=False)) for one in os.scandir(live[node])}
-        for name, (inner, is_folder) in names.items():
+    def _left(self, node: int, inside: str, live: dict[int, Path]) -> Iterator[tuple[str, bytes | None]]:
+        names = self._names(live[node]) if node in live else self.names.get(node, {})
+        for name, (inner, is_folder) in sorted(names.items()):
+            yield f"{inside}{name}", None if is_folder else self.bytes.get(inner, b"")
             if is_folder:
-                (into / name).mkdir(0o700)
-                self._leave(inner, into / name, live)
-            else:
-                (into / name).touch(0o600)
-                (into / name).write_bytes(self.bytes.get(inner, b""))
+                yield from self._left(inner, f"{inside}{name}/", live)
+
+    @staticmethod
+    def _names(path: Path) -> dict[str, tuple[int, bool]]:
+        return {one.name: (one.inode(), one.is_dir(follow_symlinks=False)) for one in os.scandir(path)}
+
+
+def write(state: dict[str, bytes | None], into: Path) -> None:
+    """Write what a disk was left with."""
+    shutil.rmtree(into, ignore_errors=True)
+    into.mkdir(0o700)
+    for name, data in state.items():
+        if data is None:
+            (into / name).mkdir(0o700)
+        else:
+            (into / name).touch(0o600)
+            (into / name).write_bytes(data)

@@ -14,10 +14,9 @@ from sitegen.errors import BuildError
 from sitegen.filing import keys, store
 from sitegen.filing.add import Given, add
 from sitegen.filing.verify import verify
-from sitegen.unchanged import fingerprint
 from sitegen.workspace import Workspace
 from tests.filing import made
-from tests.filing.stopping import Disk, killed, touching
+from tests.filing.stopping import Disk, killed, touching, write
 
 LEFT = "cut short"
 """What a check says of what a filing left, before the next command clears it away or finishes it."""
@@ -105,9 +104,10 @@ def lost_power(before: Path, record: Path, into: Path, judge: Callable[[Path, Pa
         busy[0] = True
         disk.look()
         for names_survive in (False, True):
-            disk.after(into, names_survive=names_survive)
-            state = fingerprint(into)       # most touches leave on the disk what the one before left
+            left = disk.after(names_survive=names_survive)
+            state = repr(left)              # most touches leave on the disk what the one before left
             if state not in judged:
+                write(left, into)
                 judged[state] = judge(into, record)
             outcomes.append(judged[state])
         busy[0] = False
