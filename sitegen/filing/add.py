@@ -66,7 +66,7 @@ def add(workspace: Workspace, given: Given) -> Filed:
         if scan is not None and given.scan is not None:
             contents[f"scan{given.scan.suffix.lower()}"] = scan
         honored = None if against.late is None or given.honor is None else " ".join(given.honor.split())
-        return put(archive, Wanted(record.job, record.version, record.kind, given.day, found.sum, _firm(workspace),
+        return put(archive, Wanted(record.job, record.version, record.kind, given.day, found.sum, firm_of(workspace),
                                    honored), contents)
 
 
@@ -137,9 +137,10 @@ def _scan(path: Path) -> bytes:
     return data
 
 
-def _firm(workspace: Workspace) -> str:
+def firm_of(workspace: Workspace) -> str:
+    """The company's name as its card has it; empty where the card has none."""
     name = read_yaml(workspace.home / CARD, CARD).data.get("name")
     return name if isinstance(name, str) else ""
 
 
-__all__ = ["Given", "add"]
+__all__ = ["Given", "add", "firm_of"]

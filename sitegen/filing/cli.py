@@ -117,6 +117,40 @@ def verify(head: str | None, second_opinion: bool, home: str | None) -> None:
 
 
 @commands.command()
+@click.argument("one", metavar="BAG")
+@click.argument("other", metavar="OTHER")
+@HOME
+def compare(one: str, other: str, home: str | None) -> None:
+    """Say what differs between BAG and OTHER, two records of one job: price, extras, scope, words and dates."""
+    from sitegen.filing.compare import compare as run
+    from sitegen.filing.filed import named
+
+    archive = find(home).archive
+    lines = list(run(named(archive, one), named(archive, other)))
+    for line in lines:
+        click.echo(line)
+    if not lines:
+        click.echo("They say the same.", err=True)
+
+
+@commands.command()
+@click.argument("bag", metavar="BAG")
+@click.option("--to", metavar="FILE.zip", required=True, type=click.Path(path_type=Path), help="The file to write.")
+@HOME
+def export(bag: str, to: Path, home: str | None) -> None:
+    """Write BAG as a zip that anybody can check, with a letter that says how; it holds all that was filed."""
+    from sitegen.filing.add import firm_of
+    from sitegen.filing.export import export as run
+    from sitegen.filing.filed import named
+    from sitegen.filing.store import plain_errors
+
+    workspace = find(home)
+    with plain_errors(to):
+        run(workspace.archive, named(workspace.archive, bag), firm_of(workspace), to)
+    click.echo(shown(to))
+
+
+@commands.command()
 @click.option("--rotate", is_flag=True, help="Change to a new key; both sign the note that leads to it.")
 @HOME
 def key(rotate: bool, home: str | None) -> None:
