@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from contextlib import nullcontext
+from datetime import datetime
 from pathlib import Path
 
 import click
@@ -32,7 +33,7 @@ def add(record: Path, scan: Path | None, honor: str | None, home: str | None) ->
 
     Prints the bag, and the fingerprint of the ledger, to be noted where the office cannot change it.
     """
-    from datetime import UTC, datetime
+    from datetime import UTC
 
     from sitegen.filing.add import Given
     from sitegen.filing.add import add as run
@@ -43,6 +44,56 @@ def add(record: Path, scan: Path | None, honor: str | None, home: str | None) ->
     click.echo(filed.head)
     if filed.entry.honored is not None:
         click.echo(f"Filed all the same, as asked: {filed.entry.honored}", err=True)
+
+
+@commands.command()
+@click.argument("job", metavar="JOB")
+@click.option("--version", type=int, required=True, help="The version that was printed.")
+@click.option("--option", "option", required=True, help="The key of the option that was signed.")
+@click.option("--extra", "extras", metavar="KEY=COUNT", multiple=True, help="An extra and how many; once for each.")
+@click.option("--lives", type=click.Choice(["lived-in", "empty"]), required=True, help="How the house is lived in.")
+@click.option("--signed-at", metavar="TIME", required=True, help="When, with its zone: 2026-05-06T18:30:00-05:00.")
+@click.option("--copy-at", metavar="TIME", required=True, help="When the owners had the full copy in hand.")
+@click.option("--owner", "owners", metavar="NAME", multiple=True, required=True, help="Who signed; once an owner.")
+@click.option("--firm", metavar="NAME", required=True, help="Who signed for the company.")
+@click.option("--ticked", metavar="KEY", multiple=True, help="A statement or a tick that has its mark, or `all`.")
+@click.option("--later", metavar="KEY", multiple=True, help="A statement that is due before the start.")
+@click.option("--to", metavar="FILE", required=True, type=click.Path(path_type=Path), help="The record to write.")
+@HOME
+def paper(job: str, version: int, option: str, extras: tuple[str, ...], lives: str, signed_at: str, copy_at: str,
+          owners: tuple[str, ...], firm: str, ticked: tuple[str, ...], later: tuple[str, ...], to: Path,
+          home: str | None) -> None:
+    """Write the record of an agreement of JOB that was signed on paper, as the paper reads; `add --paper` files it."""
+    from sitegen.filing import disk
+    from sitegen.filing.held import offered
+    from sitegen.filing.paper import OnPaper, record
+    from sitegen.filing.record import refused
+    from sitegen.filing.store import plain_errors
+
+    offer, wrong = offered(find(home).job(job), version)
+    if offer is None or wrong:
+        raise refused(to, wrong)
+    if to.exists() or to.is_symlink():
+        raise UsageError(f"{shown(to)} is there already; name another file.")
+    read = OnPaper(option, lives, _time(signed_at), _time(copy_at), owners, firm, dict(map(_extra, extras)), ticked,
+                   later)
+    with plain_errors(to):
+        disk.put(to, record(offer, read))
+    click.echo(shown(to))
+
+
+def _time(text: str) -> datetime:
+    try:
+        return datetime.fromisoformat(text)
+    except ValueError as error:
+        raise UsageError(f"`{text}` is no time. Write one such as 2026-05-06T18:30:00-05:00.") from error
+
+
+def _extra(text: str) -> tuple[str, int]:
+    key, _, count = text.partition("=")
+    if not count.isascii() or not count.isdigit() or not int(count):
+        raise UsageError(f"`{text}` is no extra. Write its key and how many, such as bell=1.")
+    return key, int(count)
 
 
 @commands.command("list")

@@ -133,3 +133,51 @@ def test_nothing_filed_is_said(firm: Workspace) -> None:
     assert archive(firm, "list").stderr == "Nothing is filed yet.\n"
     assert archive(firm, "show", "elm-street").returncode == 2
     assert archive(firm, "verify").returncode == 0
+
+
+PAPER = ("--version", "1", "--option", "per-item", "--extra", "porch-light=2", "--lives", "empty",
+         "--signed-at", "2026-05-06T18:30:00-05:00", "--copy-at", "2026-05-06T17:50:00-05:00",
+         "--owner", "Ada Invented", "--owner", "Ben Invented", "--firm", "Cy Invented", "--later", "lead-booklet")
+"""What is typed from a paper that two owners signed."""
+
+
+def test_a_paper_is_filed_from_what_it_says(firm: Workspace) -> None:
+    """What is read off the paper gives the record that a tablet would have, but for how it was signed."""
+    scan = firm.home / "scan.png"
+    scan.write_bytes(b"\x89PNG\r\n\x1a\n invented")
+    assert archive(firm, "paper", "elm-street", *PAPER, "--ticked", "all", "--to", "paper.json").returncode == 0
+    record = json.loads((firm.home / "paper.json").read_bytes())
+    same = made.agreement(made.kept_of(firm))
+    assert {key for key in same if record[key] != same[key]} == {"consent", "rises", "signatures", "statements", "way"}
+    assert archive(firm, "add", "paper.json").returncode == 1
+    done = archive(firm, "add", "paper.json", "--paper", "scan.png")
+    assert done.returncode == 0, done.stderr
+    assert (firm.home / done.stdout.split()[0] / "data/scan.png").read_bytes() == scan.read_bytes()
+    assert "signed on paper by Ada Invented, Ben Invented, Cy Invented" in archive(firm, "show", "elm-street").stdout
+
+
+def test_a_tick_that_the_paper_lacks_is_missing(firm: Workspace) -> None:
+    """Only what is said to be ticked is in the record, and filing names the rest."""
+    (firm.home / "scan.pdf").write_bytes(b"%PDF-1.7 invented")
+    archive(firm, "paper", "elm-street", *PAPER, "--ticked", "agreement-read", "--to", "paper.json")
+    done = archive(firm, "add", "paper.json", "--paper", "scan.pdf")
+    assert done.returncode == 1
+    assert "rises: more-old, case-vermiculite is missing." in done.stderr
+    assert "statements: copy-in-hand is missing." in done.stderr
+
+
+@pytest.mark.parametrize("wrong", [("--option", "gone"), ("--extra", "gazebo=1"), ("--extra", "bell"),
+                                   ("--ticked", "gone"), ("--signed-at", "yesterday"),
+                                   ("--signed-at", "2026-05-06T18:30:00")], ids="=".join)
+def test_what_is_typed_wrong_is_said(firm: Workspace, wrong: tuple[str, str]) -> None:
+    """A key that the offer has not, or a time without zone, is refused and no record is written."""
+    assert archive(firm, "paper", "elm-street", *PAPER, *wrong, "--to", "paper.json").returncode == 2
+    assert not (firm.home / "paper.json").exists()
+
+
+def test_a_scan_is_what_its_name_says(firm: Workspace) -> None:
+    """A file of another kind is not filed as a scan."""
+    for name in ("scan.exe", "scan.pdf"):
+        (firm.home / name).write_bytes(b"MZ")
+        assert archive(firm, "add", signed(firm), "--paper", name).returncode == 2
+    assert tree(firm.archive / "bags") == {}
