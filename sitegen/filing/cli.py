@@ -142,7 +142,7 @@ def show(job: str, home: str | None) -> None:
 def verify(head: str | None, second_opinion: bool, home: str | None) -> None:
     """Check every file, signature and link of the archive; says what is not as it was filed, and ends with 1."""
     from sitegen.filing import keys
-    from sitegen.filing.store import plain_errors
+    from sitegen.filing.store import looked_at
     from sitegen.filing.verify import BAGS
     from sitegen.filing.verify import second_opinion as ask
     from sitegen.filing.verify import verify as run
@@ -151,7 +151,7 @@ def verify(head: str | None, second_opinion: bool, home: str | None) -> None:
     archive = workspace.archive
     if not archive.is_dir():
         raise UsageError(f"There is no archive in {shown(archive.parent)}. `sitegen archive key` starts one.")
-    with plain_errors(archive):
+    with looked_at(archive):
         mine = workspace.home / keys.NAME
         today = keys.private(mine).public_key() if mine.is_file() else None
         count = len(list((archive / BAGS).glob("*"))) if (archive / BAGS).is_dir() else 0

@@ -132,6 +132,33 @@ def put(archive: Archive, wanted: Wanted, contents: Mapping[str, bytes | Path]) 
 
 
 @contextmanager
+def looked_at(path: Path) -> Iterator[None]:
+    """Read an archive while nobody files in it, as far as this system locks; several can look at once.
+
+    Needs no leave to write.  Raises BuildError where another process files just now, and for every error of the disk.
+    """
+    lock = path / LOCK
+    with plain_errors(path):
+        if fcntl is None or not lock.is_file() or lock.is_symlink():
+            yield
+            return
+        number = os.open(lock, os.O_RDONLY | disk.NO_LINKS)
+        try:
+            _take(number, fcntl.LOCK_SH, path)
+            yield
+        finally:
+            os.close(number)
+
+
+def _take(number: int, kind: int, path: Path) -> None:
+    try:
+        fcntl.flock(number, kind | fcntl.LOCK_NB)
+    except BlockingIOError as error:
+        raise BuildError(f"Another command is filing in {disk.shown_link(path)}, or looks at it. Nothing was changed; "
+                         "run this again when it is done.") from error
+
+
+@contextmanager
 def plain_errors(path: Path) -> Iterator[None]:
     """An error of the disk becomes one line that says which file and what."""
     try:
@@ -150,11 +177,7 @@ def _locked(path: Path) -> Iterator[None]:
     disk.sync(path.parent)
     lock = os.open(path / LOCK, os.O_RDWR | os.O_CREAT | disk.NO_LINKS, disk.FILE_MODE)
     try:
-        try:
-            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError as error:
-            raise BuildError(f"Another command is filing in {disk.shown_link(path)}. Nothing was filed; run this again "
-                             "when it is done.") from error
+        _take(lock, fcntl.LOCK_EX, path)
         yield
     finally:
         os.close(lock)
@@ -198,4 +221,4 @@ def _clear(path: Path) -> None:
         left.unlink(missing_ok=True)
 
 
-__all__ = ["ORDER", "Archive", "Filed", "Filing", "Wanted", "opened", "plain_errors", "put"]
+__all__ = ["ORDER", "Archive", "Filed", "Filing", "Wanted", "looked_at", "opened", "plain_errors", "put"]

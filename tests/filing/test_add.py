@@ -15,6 +15,7 @@ import rfc8785
 from sitegen.errors import BuildError, Faults, UsageError
 from sitegen.filing.add import Given, add
 from sitegen.filing.record import MOST
+from sitegen.filing.store import looked_at, opened
 from sitegen.workspace import Workspace
 from tests.filing import made
 from tests.helpers import tree
@@ -329,10 +330,13 @@ def test_a_link_in_a_kept_offer_is_refused(firm: Workspace) -> None:
 
 
 def test_two_at_once_are_told(firm: Workspace) -> None:
-    """While one process files, another is refused with a message, and files afterwards."""
-    from sitegen.filing.store import opened
+    """While one files, another that files or checks is refused with a message; two can check at once."""
     record = made.agreement(made.kept_of(firm))
     with opened(firm), pytest.raises(BuildError, match="Another command is filing"):
+        made.file(firm, record)
+    with opened(firm), pytest.raises(BuildError, match="Another command is filing"), looked_at(firm.archive):
+        pass
+    with looked_at(firm.archive), looked_at(firm.archive), pytest.raises(BuildError, match="or looks at it"):
         made.file(firm, record)
     assert made.file(firm, record).path.is_dir()
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import shutil
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,7 +12,7 @@ import msgspec
 import pytest
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
-from sitegen.errors import BuildError
+from sitegen.errors import BrokenInstall, BuildError
 from sitegen.filing import bag, keys, ledger, store
 from sitegen.filing.bag import listing
 from sitegen.filing.ledger import Line
@@ -285,6 +286,14 @@ def test_a_whole_bag_without_a_line_is_finished_with_the_same_line(firm: Workspa
     with store.opened(firm):
         pass
     assert path.read_bytes() == was
+
+
+def test_without_the_bagit_library_the_second_opinion_says_so(firm: Workspace, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the library is not installed, that is said, and our own check needs nothing of it."""
+    monkeypatch.setitem(sys.modules, "bagit", None)
+    with pytest.raises(BrokenInstall, match="not installed here"):
+        list(second_opinion(firm.archive))
+    assert found(firm) == []
 
 
 def _swap(one: Path, other: Path) -> None:
