@@ -174,6 +174,23 @@ def published(as_json: bool, home: str | None) -> None:
         click.echo(str(one))
 
 
+class _Later(click.Group):
+    """A group whose commands stand in a module of their own, loaded when one of them is asked for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        from sitegen.filing.cli import commands
+        return commands.list_commands(ctx)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        from sitegen.filing.cli import commands
+        return commands.get_command(ctx, cmd_name)
+
+
+@cli.group(cls=_Later)
+def archive() -> None:
+    """File signed records, list and compare them, and check that nobody changed one."""
+
+
 @cli.command()
 @click.argument("job", metavar="JOB")
 @click.option("--port", default=8000, show_default=True, help="Port on this machine.")

@@ -29,6 +29,11 @@ class Workspace(Struct, frozen=True):
         """The folder that a host's own tool picks up: a folder a publication, and nothing else."""
         return self.output.parent / "public"
 
+    @property
+    def archive(self) -> Path:
+        """The folder of signed records, which nothing builds and nothing publishes."""
+        return self.output.parent / "archive"
+
     def job(self, given: str) -> Path:
         """The folder of a job, by its name or by a path to it; raises NoWorkspace when there is none."""
         for folder in (self.home / given, Path(given)):
