@@ -85,6 +85,8 @@ def jobs(archive: Path, known: Sequence[Entry], job: str) -> tuple[Job, ...]:
         record = one.read.record
         if isinstance(record, Agreement):
             found[one.read.sum] = Job(one)
+        elif record.prior not in found:
+            raise BuildError(f"{entry.bag} is of an agreement that is not filed. {ledger.MEND}")
         elif isinstance(record, Change):
             found[record.prior] = msgspec.structs.replace(found[record.prior],
                                                           changes=(*found[record.prior].changes, one))
