@@ -28,6 +28,7 @@ from sitegen.offer.found import found
 from sitegen.offer.make import make_offer
 from sitegen.offer.offer import Offer
 from sitegen.offer.setting import overlay_of
+from sitegen.offer.signable import NAME
 from sitegen.review.faults import faults, idle, unworkable
 from sitegen.review.own_prices import own_prices
 from sitegen.review.questions import Question, questions
@@ -110,15 +111,16 @@ def keep(workspace: Workspace, folder: Path) -> Path:
     job, kept = inputs.job, folder / FOLDER / str(inputs.job.version)
     if kept.exists():
         raise UsageError(f"{shown(kept)} is there already: version {job.version} was kept, and stays as it is.")
-    _keep(folder, kept, offer, inputs, _built(workspace, folder, offer, inputs))
-    return kept
+    return _keep(workspace, folder, offer, inputs, _built(workspace, folder, offer, inputs))
 
 
 class Handed(Struct, frozen=True):
-    """An offer that leaves the house: its folder under `offers/`, and whether a build would give other pages today."""
+    """An offer that leaves the house: its folder under `offers/`, the SHA-512 of its pages there, and whether a build
+    would give other pages today."""
 
     offer: Offer
     kept: Path
+    site: str
     moved: bool
 
 
@@ -130,12 +132,14 @@ def hand_over(workspace: Workspace, folder: Path) -> Handed:
     offer, inputs = _offer(workspace, folder)
     built, kept = _built(workspace, folder, offer, inputs), folder / FOLDER / str(inputs.job.version)
     if not kept.exists():
-        _keep(folder, kept, offer, inputs, built)
-    return Handed(offer, kept, fingerprint(kept / "site") != built.fingerprint)
+        _keep(workspace, folder, offer, inputs, built)
+        return Handed(offer, kept, built.fingerprint, False)
+    site = fingerprint(kept / "site")
+    return Handed(offer, kept, site, site != built.fingerprint)
 
 
-def _keep(folder: Path, kept: Path, offer: Offer, inputs: Inputs, built: Built) -> None:
-    job = inputs.job
+def _keep(workspace: Workspace, folder: Path, offer: Offer, inputs: Inputs, built: Built) -> Path:
+    job, kept = inputs.job, folder / FOLDER / str(inputs.job.version)
     kept.parent.mkdir(exist_ok=True)
     beside = Path(mkdtemp(prefix=".", dir=kept.parent))
     listed, places = points_of(job)
@@ -152,11 +156,13 @@ def _keep(folder: Path, kept: Path, offer: Offer, inputs: Inputs, built: Built) 
         for path in {folder / "job.yaml", *(one for one in inputs.files if one.suffix == ".csv")}:
             shutil.copyfile(path, beside / path.name)
         (beside / OFFER).write_bytes(indent(text, indent=1) + b"\n")
+        (beside / NAME).write_bytes(_writer(workspace.home).agreement(offer))
         (beside / HASHES).write_text(json.dumps(hashes(beside), indent=1) + "\n", "utf-8")
         beside.chmod(0o755)
         beside.rename(kept)
     finally:
         shutil.rmtree(beside, ignore_errors=True)
+    return kept
 
 
 def check(workspace: Workspace, folder: Path) -> Checked:

@@ -248,6 +248,8 @@ class PriceBook(Part):
                                          default=None)
     extras: list[Extra] = means("what the homeowner may add at a set price", default=[])
     tracing: TracingPrice = means("finding out, as a choice of its own")
+    move_midway: Money | None = means("moving from a list to the price for every point once work has begun, on top of "
+                                      "that price", default=None)
     kits: dict[Name, Kit] = means("one for each option")
 
 

@@ -140,6 +140,26 @@ class Deposit(Part):
     special_order: YesNo = means("the cost of things made to order may be added", default=False)
 
 
+BESIDE_SIGNATURE, AT_THE_TOP, OWN_PAGE, BEFORE_SIGNING = ("beside the signature", "at the top", "on a page of its own",
+                                                         "in hand before signing")
+PLACES = (BESIDE_SIGNATURE, AT_THE_TOP, OWN_PAGE, BEFORE_SIGNING)
+"""Where a state asks for the text of a duty, or for a booklet that is in the buyer's hands first."""
+
+
+class Duty(Part):
+    """What a state asks of an agreement beside the federal rules."""
+
+    key: Name = means("short name")
+    text: Words = means("the state's own words, verbatim; of a booklet, the line that the buyer acknowledges")
+    where: Words = means("section of the state's law")
+    source: Words = means("where it was read, and on what day; or from memory")
+    size: Count = means("least size of its print in points", default=10)
+    place: Annotated[str, one_of(*PLACES)] = means(
+        "where it has to stand", default=AT_THE_TOP)
+    signed: YesNo = means("it takes a signature or a tick of its own", default=False)
+    booklet: Words | None = means("booklet that is handed over with it", default=None)
+
+
 class State(Part):
     name: Words = means("state")
     draft: YesNo = means("yes until a lawyer has read it")
@@ -149,3 +169,5 @@ class State(Part):
                                     default=None)
     reviewed_by: Words | None = means("lawyer who read this card", default=None)
     reviewed_on: Day | None = means("when; it holds for twelve months", default=None)
+    refuses: dict[Name, Words] = means("options that may not be signed there, each with the reason", default={})
+    duties: list[Duty] = means("what the state asks of an agreement", default=[])

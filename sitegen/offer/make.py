@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from sitegen.figure import Figure, Quote, day_of
 from sitegen.job.inputs import Inputs
+from sitegen.offer.agreement import agreement_of
 from sitegen.offer.asked import asked_of
 from sitegen.offer.changes import changes
 from sitegen.offer.cited import Cited
@@ -52,9 +53,10 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
     money, lead, plan = outcome(context), lead_of(inputs, make), design(inputs, code(rules.edition), keys)
     protects = protection(context, rules, when, keys)
     extras = extras_of(inputs, make, when, code(rules.edition).circuit, plan.service.duties)
+    people = people_of(inputs, make)
     made = Offer(head_of(inputs, make), firm_of(inputs, make), context.found, money, when,
                  {price.option: _terms(inputs, make, price.option, price.kit, earns) for price in inputs.job.options},
-                 lead, (), people_of(inputs, make), town_of(inputs, make),
+                 lead, (), people, town_of(inputs, make),
                  extras, holder_of(inputs, make), rooms_of(inputs),
                  smaller_of(inputs, make),
                  costs_of(inputs, context.scope), protects, plan,
@@ -64,7 +66,7 @@ def make_offer(context: Context, rules: RuleSet, when: Dates) -> Offer:
                        for i, one in enumerate(inputs.job.photographs)), finished_of(inputs, make),
                  scope_of(context, money.options, plan.service.duties, lead.assumed), walls_of(inputs),
                  asked_of(inputs, make), closing_of(context, money, protects.options),
-                 changes(inputs, money, when, extras))
+                 agreement_of(inputs, make, rules, money.options, people), changes(inputs, money, when, extras))
     return replace(made, rules=_rules(made, rules.edition))
 
 

@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Quote, Source
+from sitegen.offer.agreement import Agreement
 from sitegen.offer.asked import Asked
 from sitegen.offer.changes import Changes
 from sitegen.offer.closing import Closing
@@ -112,6 +113,7 @@ class Offer(Struct, frozen=True):
     walls: Walls
     asked: tuple[Asked, ...]
     closing: tuple[Closing, ...]
+    agreement: Agreement
     changes: Changes | None = None
 
     def figures(self) -> tuple[Figure, ...]:

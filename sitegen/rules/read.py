@@ -106,13 +106,18 @@ def keep_with(keep: Keep) -> None:
     _keep = keep
 
 
+def kept(kind: str, make: Callable[[], str], *made_from: str) -> str:
+    """What `make` gives, kept between starts where somebody keeps it."""
+    return _keep(kind, make, *made_from)
+
+
 @lru_cache(maxsize=1)
 def every_rule() -> Mapping[str, Rule]:
     """Every rule of every file by its key; raises ValueError for a key that stands twice."""
     texts = {path.stem: path.read_text("utf-8") for path in sorted(FOLDER.glob("*.yaml"))}
-    kept = _keep("rules", lambda: json.encode(_rows(texts)).decode(), *texts, *texts.values())
+    stored = kept("rules", lambda: json.encode(_rows(texts)).decode(), *texts, *texts.values())
     try:
-        by_topic = json.decode(kept)
+        by_topic = json.decode(stored)
     except DecodeError:                     # a damaged file is as good as none
         by_topic = _rows(texts)
     found: dict[str, Rule] = {}

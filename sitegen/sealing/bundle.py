@@ -36,7 +36,8 @@ where its main part ends."""
 
 TITLE, BODY = re.compile(r"<title>(.*?)</title>", re.DOTALL), re.compile(r"<body>\n?(.*)</body>", re.DOTALL)
 STYLES = re.compile(r"<style>(.*?)</style>", re.DOTALL)
-SCRIPTS = re.compile(r"<script[^>]*>(.*?)</script>\s*$", re.DOTALL)
+LAST_SCRIPT = re.compile(r"<script([^>]*)>((?:(?!</script>).)*)</script>\s*\Z", re.DOTALL)
+SOURCE = re.compile(r'src="([a-z0-9-]+\.js)"')
 
 
 class Part(Struct, frozen=True):
@@ -72,6 +73,7 @@ class _Page(Struct, frozen=True):
     body: str
     style: str | None
     script: str | None
+    asks: tuple[str, ...]
 
 
 def bundle(site: Path, turn: str, opened: Mapping[str, object], said: Mapping[str, object],
@@ -91,12 +93,15 @@ def bundle(site: Path, turn: str, opened: Mapping[str, object], said: Mapping[st
     style, script = (site / STYLE).read_text("utf-8"), (site / SCRIPT).read_text("utf-8")
     open_part, folds, foot = _taken_apart(_sealed(first.body, places))
     opening = {"title": first.title, "body": open_part, "style": first.style, "script": first.script, **opened}
-    rest = {"style": style, "script": script, "turn": turn, **said, "folds": folds, "foot": foot,
+    own = {stem: "\n".join((site / name).read_text("utf-8") for name in page.asks if name != SCRIPT)
+           for stem, page in pages.items() if set(page.asks) - {SCRIPT}}
+    rest = {"style": style, "own": own, "script": script, "turn": turn, **said, "folds": folds, "foot": foot,
             "pages": {stem: [page.title, _sealed(page.body, places)] for stem, page in pages.items()}}
-    rest_part = Part(_json({**rest, **linked}), True)
-    return Bundle((Part(_json(opening), True), rest_part, *(Part(path.read_bytes(), False) for path in photographs)),
-                  (first.style, style), (first.script, script, turn), _json(rest))
-
+    unlinked = _json(rest)
+    whole = unlinked[:-1] + b"," + _json(dict(linked))[1:] if linked else unlinked
+    pictures = (Part(path.read_bytes(), False) for path in photographs)
+    return Bundle((Part(_json(opening), True), Part(whole, True), *pictures), (first.style, style),
+                  (first.script, script, turn, *own.values()), unlinked)
 
 def _taken_apart(body: str) -> tuple[str, str, str]:
     """The first page's body up to its folds, these, and what stands after its main part."""
@@ -110,9 +115,21 @@ def _page(path: Path) -> _Page:
     title, body, style = TITLE.search(text), BODY.search(text), STYLES.search(text)
     if title is None or body is None:
         raise BuildError(f"{path} is no page of ours.")
-    script = SCRIPTS.search(body[1])
-    return _Page(html.unescape(title[1]), SCRIPTS.sub("", body[1]), style[1] if style else None,
-                 script[1] if script and script[1] else None)
+    left, scripts, asks = last_scripts(body[1])
+    return _Page(html.unescape(title[1]), left, style[1] if style else None, scripts[0] if scripts else None, asks)
+
+
+def last_scripts(body: str) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
+    """A body without the scripts that it ends with, the texts of these, and the files that they stand in."""
+    texts: list[str] = []
+    files: list[str] = []
+    while found := LAST_SCRIPT.search(body):
+        body, source = body[:found.start()], SOURCE.search(found[1])
+        if source:
+            files.insert(0, source[1])
+        else:
+            texts.insert(0, found[2])
+    return body, tuple(texts), tuple(files)
 
 
 def _sealed(body: str, places: Mapping[str, int]) -> str:

@@ -10,7 +10,7 @@ from msgspec import Struct
 from sitegen.errors import BuildError
 from sitegen.figure import Figure, Quote, Source
 from sitegen.job.cards import Company
-from sitegen.sealing.bundle import SCRIPTS, STYLES, Bundle
+from sitegen.sealing.bundle import STYLES, Bundle, last_scripts
 from sitegen.sealing.policy import policy
 from sitegen.sealing.seal import Sealed
 from sitegen.sheets.site import SiteWriter
@@ -61,7 +61,7 @@ def shell(writer: SiteWriter, firm: Gate, bundle: Bundle, sealed: Sealed) -> str
 
 def withdrawn(writer: SiteWriter, firm: Gate) -> str:
     """What is left where a proposal was withdrawn: nothing of the job."""
-    css = writer.text(GATE_STYLE).replace("visibility:hidden;animation:late 0s 5s forwards;", "")
+    css = writer.text(GATE_STYLE)
     return writer.env.get_template("sealed/withdrawn.html").render(
         firm=firm, policy=Markup(escape(policy((), (css,)))), css=Markup(css))
 
@@ -71,8 +71,8 @@ def readable(site: Path) -> dict[str, bytes]:
     files = {path.name: path.read_bytes() for path in sorted(site.iterdir()) if path.is_file()}
     for name in [name for name in files if name.endswith(".html")]:
         text = files[name].decode("utf-8")
-        script = SCRIPTS.search(text.rpartition("</body>")[0])
-        allowed = policy([script[1]] if script and script[1] else [], STYLES.findall(text), folder=True)
+        _, scripts, _ = last_scripts(text.rpartition("</body>")[0])
+        allowed = policy(scripts, STYLES.findall(text), folder=True)
         if CHARSET not in text:
             raise BuildError(f"{site / name} is no page of ours.")
         meta = f'{CHARSET}\n<meta http-equiv="Content-Security-Policy" content="{escape(allowed)}">'

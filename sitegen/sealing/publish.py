@@ -25,7 +25,6 @@ from sitegen.sealing.pages import TURN, Gate, readable, shell, withdrawn
 from sitegen.sealing.register import OPEN, SEALED, Publication, read, standing, write
 from sitegen.sealing.seal import seal
 from sitegen.sheets.site import SiteWriter
-from sitegen.unchanged import fingerprint
 from sitegen.workspace import CARD, Workspace, shown
 
 PAGE = "index.html"
@@ -78,7 +77,7 @@ def publish(workspace: Workspace, folder: Path, wanted: Wanted) -> Published:
     with_words, site, dates = writer(workspace), handed.kept / "site", handed.offer.dates
     if key is None:
         files = readable(site)
-        mark = fingerprint(site)
+        mark = handed.site
     else:
         whole = link(at, token, key)
         foot = {"code": at_the_foot(whole, with_words)} if at else {}
@@ -88,7 +87,7 @@ def publish(workspace: Workspace, folder: Path, wanted: Wanted) -> Published:
         sealed = seal(made, key, folder.name, int_of(handed.offer.head.version))
         files = {PAGE: shell(with_words, gate_of(workspace), made, sealed).encode("utf-8")}
     _put(into, token, files)
-    entry = Publication(form, token, key, at, str(into), int_of(handed.offer.head.version), mark, fingerprint(site),
+    entry = Publication(form, token, key, at, str(into), int_of(handed.offer.head.version), mark, handed.site,
                         wanted.day, day_of(dates.prices_hold_to), day_of(dates.sign_by))
     write(folder, (*before, entry))
     if last is not None and wanted.fresh:

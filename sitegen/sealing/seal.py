@@ -29,6 +29,10 @@ SALT, TAG, LENGTH, NONCE = 32, 16, 4, 12
 """Bytes of the salt, of GCM's tag, of the length before what is sealed, and of a nonce."""
 
 
+LEVEL = 6
+"""How hard parts are compressed: 9 takes a third more time and saves a hundredth."""
+
+
 class Sealed(Struct, frozen=True):
     """A sealed bundle: its salt, what binds its parts to one version of one job, the parts, and the SHA-256 of all of
     it, which tells damage from a wrong key."""
@@ -81,7 +85,7 @@ def _bound(bind: str, place: int, count: int) -> bytes:
 
 def _padded(part: Part) -> bytes:
     """Length, content and noughts, so that the ciphertext with its tag is a multiple of STEP."""
-    content = zlib.compress(part.data, 9) if part.compress else part.data
+    content = zlib.compress(part.data, LEVEL) if part.compress else part.data
     text = len(content).to_bytes(LENGTH) + content
     return text + bytes(-(len(text) + TAG) % STEP)
 

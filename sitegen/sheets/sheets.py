@@ -13,6 +13,7 @@ from msgspec import Struct
 from sitegen.figure import Figure, int_of
 from sitegen.offer.offer import Offer
 from sitegen.sheets.counts import counted
+from sitegen.sheets.pages.agreement import agreement
 from sitegen.sheets.pages.compare import compare
 from sitegen.sheets.pages.detail import DETAILS, detail
 from sitegen.sheets.pages.living import living
@@ -21,6 +22,7 @@ from sitegen.sheets.pages.pay import pay
 from sitegen.sheets.pages.report import report
 from sitegen.sheets.pages.rooms import rooms_sheet
 from sitegen.sheets.pages.start import start
+from sitegen.sheets.pages.summary import summary
 from sitegen.sheets.pages.walk import walk
 from sitegen.sheets.pages.who import who
 from sitegen.sheets.pages.yours import yours
@@ -54,20 +56,24 @@ SHEETS: tuple[Sheet, ...] = (
     Sheet(counted("sheets.pay.number", 4), "what-you-could-pay.html", "pay", "What you could pay", pay),
     Sheet(counted("sheets.living.number", 5), "living.html", "living", "Living through it", living),
     Sheet(counted("sheets.rooms.number", 6), "rooms.html", "rooms", "Room by room", rooms_sheet, True),
+    Sheet(counted("sheets.agreement.number", 7), "agreement.html", "agreement", "Agreement", agreement),
     Sheet(counted("sheets.who.number", 8), "who.html", "who", "Who we are and how we know", who),
 )
 
 BESIDE: tuple[Sheet, ...] = (
     Sheet(SHEETS[0].number, "yours.html", "yours", "Your own page", yours, True),
     Sheet(SHEETS[0].number, "walk.html", "walk", "At the table", walk),
+    Sheet(SHEETS[1].number, "summary.html", "summary", "A page to hand on", summary),
 )
 """Pages beside the eight: each has the number of the one that it belongs to."""
 
-PAPER = Sheet(counted("sheets.agreement.number", 7), "paper.html", "paper", "Agreement, on paper", paper)
-"""What decides, as one document for one print; it takes the place of the agreement, which is signed on paper."""
+AGREEMENT = next(sheet for sheet in SHEETS if sheet.id == "agreement")
 
-IN_ORDER = tuple(sorted((*SHEETS, PAPER), key=lambda sheet: int_of(sheet.number)))
-"""The eight pages as one leads to the next; the agreement is signed on paper."""
+PAPER = Sheet(AGREEMENT.number, "paper.html", "paper", "What decides, on paper", paper)
+"""What decides, as one document for one print; it stands beside the agreement."""
+
+IN_ORDER = tuple(sorted(SHEETS, key=lambda sheet: int_of(sheet.number)))
+"""The eight pages as one leads to the next."""
 
 LISTED = tuple((sheet.number, sheet.title, f"{sheet.file}#{sheet.id}") for sheet in IN_ORDER)
 """The list in the head of every sheet: number, title and where it leads."""

@@ -11,7 +11,7 @@ from tempfile import TemporaryDirectory
 from markupsafe import Markup
 from msgspec import Struct
 
-from sitegen.figure import Figure
+from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.offer import Offer
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.counts import counted
@@ -20,7 +20,8 @@ from sitegen.sheets.houses import houses, marker
 from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS, EXPLAINS, LEAVES, WITHOUT
 from sitegen.sheets.photos import Photo
-from sitegen.sheets.sheets import BESIDE, PAPER, SHEETS, Sheet, detail_sheets, shared
+from sitegen.sheets.sheets import AGREEMENT, BESIDE, PAPER, SHEETS, Sheet, detail_sheets, shared
+from sitegen.sheets.signable import bytes_of, fingerprint_of, mark_of, signable_of, statements_of
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource
@@ -31,11 +32,21 @@ FIRST = "start"
 
 SCRIPTS = ("js/core.js", "parts/lapsed/lapsed.js", "parts/lives/lives.js", "parts/extras/extras.js",
            "parts/bids/bids.js", "parts/bids/bidform.js", "parts/money/moneybids.js", "parts/stepper/stepper.js",
-           "parts/ask/ask.js", "parts/yours/yours.js", "parts/walk/walk.js", "js/run.js")
+           "parts/ask/ask.js", "parts/yours/yours.js", "parts/both/both.js", "parts/walk/walk.js",
+           "parts/agreement/record.js",
+           "parts/agreement/pads.js", "parts/agreement/copy.js", "parts/agreement/signing.js",
+           "parts/agreement/change.js", "js/run.js")
 """Every script of the theme; a feature is called by the name of its file, without the ending."""
 
-FEATURES = tuple(PurePath(path).stem for path in SCRIPTS[1:-1])
-"""The features of all sheets: each script but the one that begins and the one that ends."""
+OWN_SCRIPTS = {"agreement": "agreement.js", "yours": "both.js"}
+"""Sheets with a script of their own beside the one that all share, and its file: who signs alone asks for it."""
+
+OWN_FEATURES = {"agreement": ("record", "pads", "copy", "signing", "change"), "yours": ("both",)}
+"""The features of such a script."""
+
+FEATURES = tuple(stem for path in SCRIPTS[1:-1] if (stem := PurePath(path).stem)
+                 not in {one for some in OWN_FEATURES.values() for one in some})
+"""The features that all sheets share: each script but those that begin and end, and those of one sheet."""
 
 SCRIPTS_OF_FIRST = ("lapsed", "lives")
 """The features that the first sheet carries; the others share a file with all of them."""
@@ -54,7 +65,8 @@ STYLES = (*STYLES_OF_FIRST, "sheets/compare.css", "parts/sum/sum.css", "parts/sc
           "css/grid.css", "parts/room/frame.css",
           "parts/marks/fresh.css", "css/more.css", "parts/extras/extras.css", "css/columns.css",
           "parts/drawing/drawing.css", "parts/bids/bids.css",
-          "parts/ask/ask.css", "sheets/yours.css", "parts/walk/walk.css", "sheets/paper.css")
+          "parts/ask/ask.css", "sheets/yours.css", "parts/walk/walk.css", "sheets/paper.css",
+          "sheets/agreement.css")
 """Every style sheet of the theme in the order in which they are joined: of two equal rules the later one holds, and a
 part whose rules hold against different ones has a file at each place."""
 
@@ -96,6 +108,10 @@ class SiteWriter:
         """Every script of the theme without its comments, by its name."""
         return {PurePath(path).stem: self.text(path, "\n") for path in SCRIPTS}
 
+    def agreement(self, offer: Offer) -> bytes:
+        """What of an offer may be signed, in the bytes that page 7 holds and that are kept."""
+        return bytes_of(signable_of(offer, self.words))
+
     def write(self, offer: Offer, into: Path, photographs: tuple[Photo, ...] = (),
               faces: Mapping[str, Photo] | None = None) -> None:
         """Write the site of one offer under `into`, with its photographs and those of the firm's people, by name.
@@ -105,9 +121,12 @@ class SiteWriter:
         """
         first = Markup("".join(self.styles[path] for path in STYLES_OF_FIRST))
         details = detail_sheets(self.words.title)
+        signed = self._signed(offer)
         keys = {sheet.id: key for key, sheet in details.items()}
         pages = [Page(sheet.file, sheet.title, f"sheets/{'detail' if sheet.id in keys else sheet.id}.html",
-                       {**shared(offer, sheet, details), **sheet.context(offer), "key": keys.get(sheet.id),
+                       {**shared(offer, sheet, details), **sheet.context(offer),
+                        **(signed if sheet is AGREEMENT else {}), "own_script": OWN_SCRIPTS.get(sheet.id),
+                        "key": keys.get(sheet.id),
                         "answered": [finding.number for finding in offer.found.findings
                                      if keys.get(sheet.id) in finding.answered_by],
                         "drawings": DETAILS.get(keys.get(sheet.id, ""), ()),
@@ -120,7 +139,9 @@ class SiteWriter:
                   for sheet in (*SHEETS, *BESIDE, PAPER, *details.values())]
         with TemporaryDirectory() as empty:
             assets: dict[str, str | bytes] = {SHARED_STYLE: "".join(self.styles.values()),
-                                              SHARED_SCRIPT: str(self.script(FEATURES))}
+                                              SHARED_SCRIPT: str(self.script(FEATURES)),
+                                              **{file: str(self.script(OWN_FEATURES[sheet]))
+                                                 for sheet, file in OWN_SCRIPTS.items()}}
             for photograph in (*photographs, *(faces or {}).values()):
                 assets.update(photograph.files)
             write_site(pages, assets, self.env, Path(empty), into)
@@ -128,6 +149,15 @@ class SiteWriter:
     def text(self, path: str, between: str = "") -> str:
         """A style sheet or script of the theme without its comments, its lines joined by `between`."""
         return _tight(self._file(path), between).strip()
+
+    def _signed(self, offer: Offer) -> dict[str, object]:
+        """What page 7 holds for its script: the data in its bytes, their fingerprint, the mark of this copy, and the
+        statements as they stand on paper."""
+        data = self.agreement(offer)
+        fingerprint = fingerprint_of(data)
+        said = Source("company", "statements of the agreement")
+        return {"data": Markup(data.decode()), "fingerprint": fingerprint, "mark": mark_of(fingerprint),
+                "statements": tuple(Quote(one.says, said) for one in statements_of(offer, self.words))}
 
     def _steps(self, key: str | None) -> Figure | None:
         """How many steps the work of a detail has; None for a sheet that is no detail."""

@@ -1,8 +1,8 @@
 """What each option ends up costing, worked out on one and the same hidden house.
 
 Every place of the house (`places`) is met with every scenario of the cases (`scenarios`).  Places are the same
-whatever the firm believes is hidden, so that other beliefs cost only other weights.  This module and the arrays that
-it loads (`places`, `scenarios`, `quantiles`, `compare`) are the only ones that load numpy; what an ending is, and how
+whatever the firm believes is hidden, so that other beliefs cost only other weights.  This module, the arrays that it
+loads (`places`, `scenarios`, `quantiles`, `compare`) and `firm_endings` beside it load numpy; what an ending is and how
 it is kept, stands in `worked`.
 """
 

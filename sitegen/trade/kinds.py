@@ -52,6 +52,9 @@ ROLES = ("estimator", "salesperson", "electrician in charge", "certified renovat
 SIGNS, SIGNS_WITH = "electrician in charge", "electrical"
 """Whose role and which licence stand under a letter on wiring."""
 
+SELLS_WITH = "salesperson"
+"""The licence of whoever sells."""
+
 LATER = ("plaster finish", "floors", "cleaning", "other")
 """What a later cost makes good."""
 
@@ -72,5 +75,5 @@ HAZARDS = ("live gas pipe", "hot cover", "live splice", "disturbed fill", "insul
 """All of them, in the order in which they are said: first what can hurt soonest."""
 
 __all__ = ["ABOUT", "ABOUT_ROOMS", "CUTS", "EDITIONS", "EXTRAS", "FINISHES", "FLOORS", "FOUND_HAZARDS", "HAZARDS",
-           "LATER", "LICENCES", "LOADS", "NOTICES", "ROLES", "ROOMS", "SIGNS", "SIGNS_WITH", "STOP_HAZARDS", "TROUBLE",
-           "WALLS"]
+           "LATER", "LICENCES", "LOADS", "NOTICES", "ROLES", "ROOMS", "SELLS_WITH", "SIGNS", "SIGNS_WITH",
+           "STOP_HAZARDS", "TROUBLE", "WALLS"]

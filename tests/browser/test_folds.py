@@ -23,16 +23,17 @@ BAR = "walk.html"
 
 INSIDE = """() => [...document.querySelectorAll('main details:not(.bids details)')].map(fold => {
   const parts = [...fold.querySelectorAll('p, td, th, li, dd')].filter(one => one.closest('details') === fold
-    && !one.closest('.bids, .asks, .send, .stepping, .axis, [hidden]'));
+    && !one.closest('.bids, .asks, .send, .stepping, .axis, .changing, [hidden]'));
   return {name: fold.id || fold.querySelector('summary').innerText, open: fold.open, there: fold.checkVisibility(),
     parts: parts.length, seen: parts.filter(one => one.checkVisibility()
     && one.getBoundingClientRect().height > 0).length};
 })"""
 """Each fold of a page itself: its name, whether it is open and is there at all, how many parts it has inside beside
 those of folds in it, and how many of them are seen; without the form of bids, which paper has as lines to write on, the
-stepper and what else a script alone shows, and the marks of a scale, which stand where their value is."""
+stepper, a change on a screen and what else a script alone shows, and the marks of a scale, which stand where their
+value is."""
 
-SCREEN_ONLY = ".bids, .stepping, .vh, .asks, .send, .pin, .listed > nav { display: none !important }"
+SCREEN_ONLY = ".bids, .changing, .stepping, .vh, .asks, .send, .pin, .listed > nav { display: none !important }"
 """What belongs to the screen or the ear: forms, buttons, and the list of questions, which paper has in their order."""
 
 STYLE = """css => {
@@ -54,10 +55,10 @@ def test_every_fold_is_on_a_page_that_is_tested(house: House) -> None:
     assert {name for name in own if not name.startswith("detail-")} == {*SHEETS, BAR}
     assert {name for name in own if name.startswith("detail-")} == {
         name for name in house.pages if name.startswith("detail-")}
-    assert {name for name in house.pages if house.pages[name].select(".head details")} == {*SHEETS, "paper.html"}
+    assert {name for name in house.pages if house.pages[name].select(".head details")} == {*SHEETS}
 
 
-@pytest.mark.parametrize("sheet", [*SHEETS, "paper.html"])
+@pytest.mark.parametrize("sheet", SHEETS)
 def test_the_list_of_pages_is_a_tap_away(browser: Browser, demo_site: Path, sheet: str) -> None:
     """Without scripts a tap on the head of a listed page opens the list of all, and each of its lines can be hit."""
     with opened(browser, demo_site / sheet, 320, java_script_enabled=False) as seen:

@@ -20,7 +20,7 @@ from pydantic import BaseModel
 import sitegen.sheets.audit
 from sitegen.build import build
 from sitegen.job.books import CostBook, PriceBook
-from sitegen.job.cards import Company, State, Town
+from sitegen.job.cards import PLACES, Company, State, Town
 from sitegen.job.fields import words
 from sitegen.job.finished import Finished
 from sitegen.job.model import Job
@@ -142,7 +142,7 @@ def test_every_free_text_is_attacked(attack: Attack) -> None:
                "gas-light pipe", "ceiling light", "wall light", "paths", "work rooms", "work areas",
                "clean last", "in the price", "none given", "12 months",
                *ROOMS, *WALLS, *FLOORS, *LOADS, *TROUBLE, *ABOUT, *LICENCES, *ROLES, *LATER, *EXTRAS,
-               *STOP_HAZARDS}
+               *STOP_HAZARDS, *PLACES}
 
     def left(value: Any, path: str) -> list[str]:
         if isinstance(value, dict):

@@ -97,8 +97,6 @@ def test_a_homeowner_follows_the_link_and_reads_every_page(window: Window, made:
             assert page.locator("main").inner_text() == other.locator("main").inner_text()
             if (on := page.locator("[data-turn=on]")).count():
                 on.click()
-                if "paper" in page.url.rpartition(".")[2]:
-                    page.locator("[data-turn=on]").click()
         assert page.locator("main").get_attribute("id") == "who"
         assert len(asked) == 1
         assert made.entry.key
@@ -176,6 +174,60 @@ def test_what_scripts_add_works_in_it(window: Window, made: Published) -> None:
     page.wait_for_selector("main#living")
     assert page.evaluate("document.documentElement.classList.length") == 1
     assert window.seen.errors == []
+
+
+def _passed(page: Page) -> str:
+    """The link that the reader's own page makes for another device."""
+    page.evaluate("() => { delete Navigator.prototype.share; }")
+    page.locator("[data-pass]").click()
+    return page.locator("[data-send] textarea").input_value()
+
+
+def test_two_owners_on_two_phones_see_one_choice(window: Window, browser: Browser, made: Published) -> None:
+    """What one marks travels behind the # of a link; another phone shows it first, takes it over by a tap, and keeps a
+    question of its own."""
+    page = window.page
+    page.goto(to(made, ".rooms"))
+    page.wait_for_selector(f"{OPENED} main#rooms")
+    want_extra(page, "2")
+    page.goto(to(made, ".yours.yours"))
+    page.wait_for_selector("main#yours")
+    page.locator("[data-choose]").nth(1).locator(".pin").click()
+    page.locator(".own textarea").fill("Who is the plasterer?")
+    page.locator(".own button").click()
+    link = _passed(page)
+    assert link.startswith(to(made, ".yours.~"))
+    with one_page(browser, once=True) as other:
+        other.goto(to(made, ".yours"))
+        other.wait_for_selector(f"{OPENED} main#yours")
+        other.locator(".own textarea").fill("When do you start?")
+        other.locator(".own button").click()
+        other.goto(link)
+        other.wait_for_selector(".both.here")
+        assert other.locator(".both li").count() == 3
+        assert other.locator("[data-choose] .pin[aria-pressed=true]").count() == 0
+        other.locator("[data-take]").click()
+        assert other.locator("[data-choose]").nth(1).locator(".pin[aria-pressed=true]").count() == 1
+        assert other.locator("[data-gather=extras] li.in").count() == 1
+        assert other.locator("[data-gather=asked] li").count() == 2
+        assert not other.locator(".both").is_visible()
+        assert "~" not in other.url
+        other.reload()
+        other.wait_for_selector(f"{OPENED} main#yours")
+        assert other.locator("[data-gather=asked] li").count() == 2
+    assert window.seen.errors == []
+
+
+@pytest.mark.parametrize("brought", ["~", "~!!!!", "~e30", "~eyJqb2IiOiJvdGhlci0xIn0"])
+def test_a_link_of_marks_that_is_broken_or_of_another_version_brings_nothing(browser: Browser, demo_site: Path,
+                                                                             brought: str) -> None:
+    """Cut, not readable, empty, of another job: the page says that nothing was taken, and keeps what it had."""
+    with one_page(browser, once=True) as page:
+        page.goto(f"{(demo_site / 'yours.html').as_uri()}#{brought}")
+        page.wait_for_selector(".both.other")
+        assert "nothing was taken" in page.locator(".both").inner_text()
+        page.goto((demo_site / "yours.html").as_uri())
+        assert not page.locator(".both").is_visible()
 
 
 def test_the_walk_takes_its_keys_with_it(window: Window, made: Published) -> None:

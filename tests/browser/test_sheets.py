@@ -16,7 +16,8 @@ from tests.built import House
 
 ROOT = Path(__file__).resolve().parents[2]
 SHEETS = {"index.html": "start", "report.html": "report", "compare.html": "compare",
-          "what-you-could-pay.html": "pay", "living.html": "living", "rooms.html": "rooms", "who.html": "who"}
+          "what-you-could-pay.html": "pay", "living.html": "living", "rooms.html": "rooms",
+          "agreement.html": "agreement", "who.html": "who"}
 DETAIL = "detail-plaster.html"
 """One of the details, which are all made by one template."""
 

@@ -56,12 +56,16 @@ SLOTS: dict[str, str] = {
     "untraced": FEEDS, "used": "number", "utility_notice": NOTICE, "version": "number", "visit": MONEY,
     "was": DATE,
     "option": NAME, "options": NAME, "what": TYPED, "where": SEVERAL, "which": SAID, "whole": "number", "wide": "feet",
+    "e_mail": SAID, "mark": NAME, "refund": "business days", "state": SAID,
     "years": "years", "believed": "quantity", "below": "jobs", "expected": "quantity", "of": "quantity",
     "ranged": "jobs", "some": "jobs", "leave": DATE, "panels": "number", "wire": "years", "work": "years",
 }
 """What fills a slot of this name, unless BY_PIECE says otherwise."""
 
 BY_PIECE: dict[str, dict[str, str]] = {
+    "agreement.later.cancel.how": {"mail": SAID},
+    "agreement.refused": {"reason": SAID},
+    "agreement.sign.cancel": {"days": "business days"},
     "bids.ask-about": {"name": TYPED},
     "bids.finish": {"low": TYPED, "middle": TYPED, "high": TYPED},
     "bids.finish-one": {"middle": TYPED},
@@ -166,6 +170,7 @@ BY_PIECE: dict[str, dict[str, str]] = {
     "start.does.known": {"known": MONEY},
     "start.found": {"opened": POINTS},
     "start.tonight.where": {"rooms": SEVERAL},
+    "terms.cancel.days": {"days": "business days"},
     "walk.close.cancel": {"days": "business days"},
     "walk.found.opened": {"opened": POINTS},
     "who.firm.since": {"since": "year"},

@@ -70,10 +70,7 @@ def test_quotes_prices_and_judgement_hold_for_twelve_months(tmp_path: Path) -> N
 def test_a_review_of_the_states_law_holds_for_twelve_months(tmp_path: Path) -> None:
     """A lawyer's review is named where it runs out during the work."""
     home = demo_copy(tmp_path)
-    card = home / "states" / "tessamin.yaml"
-    text = card.read_text("utf-8")
-    assert "reviewed on" not in text
-    card.write_text(f"{text}\nreviewed by: A. Lawyer\nreviewed on: 2025-12-30\n", "utf-8")
+    edit(home / "states" / "tessamin.yaml", "reviewed on: 2026-09-07", "reviewed on: 2025-12-30")
     assert found(home)["Review of the state's law"] == date(2026, 12, 30)
 
 

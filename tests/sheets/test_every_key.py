@@ -30,7 +30,7 @@ SHEETS = {"start": "index", "report": "report", "compare": "compare", "pay": "wh
           "claims": "compare", "bids": "compare", "chances": "what-you-could-pay",
           "photographs": "rooms", "drawings": "rooms", "glossary": "who", "detail": "rooms", "explain": "report",
           "houses": "index", "paper": "paper", "deciding": "compare", "walk": "walk", "yours": "yours",
-          "sealed": "index"}
+          "sealed": "index", "summary": "summary", "agreement": "agreement", "terms": "agreement"}
 """The sheet on which the pieces of a file stand; those of a detail stand whole on its own sheet in every house."""
 
 PLAIN = {"living": ("lead", "power", "medical", "keep", "out"), "who": ("earns", "chose", "promise", "stop", "damage")}

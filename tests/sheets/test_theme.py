@@ -10,7 +10,7 @@ import pytest
 from sitegen.sealing.pages import CARD_STYLE, GATE_STYLE, OPEN, TURN
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.drawings import Drawings
-from sitegen.sheets.site import FEATURES, SCRIPTS, SCRIPTS_OF_FIRST, STYLES, STYLES_OF_FIRST, SiteWriter
+from sitegen.sheets.site import FEATURES, OWN_FEATURES, SCRIPTS, SCRIPTS_OF_FIRST, STYLES, STYLES_OF_FIRST, SiteWriter
 from tests.helpers import DEMO, ROOT
 
 THEME = ROOT / "theme"
@@ -18,14 +18,21 @@ WORD = r"-?[a-z][a-z0-9-]*"
 BY_NAME = {"con"}
 """Classes that a template is given by the name of what it lists."""
 
-ELSEWHERE = {"parts/ask/ask.js": ["ask", "choose"], "parts/bids/bidform.js": ["rows"],
+AGREEMENT = [name for path in ("sheets/agreement", "parts/lives/lives", *(
+    f"parts/agreement/{part}" for part in ("change", "notice", "paper", "steps", "whole")))
+    for name in re.findall(r"\sdata-([a-z-]+)", (THEME / f"{path}.html").read_text("utf-8"))]
+"""What its mark-up names for the scripts of the agreement: four files of one page, which also asks who lives there."""
+
+ELSEWHERE = {**{f"parts/agreement/{name}.js": AGREEMENT for name in ("change", "copy", "pads", "record", "signing")},
+             "parts/ask/ask.js": ["ask", "choose"], "parts/bids/bidform.js": ["rows"],
              "parts/money/moneybids.js": ["bid"],
              "parts/yours/yours.js": re.findall(r"\sdata-([a-z-]+)", (THEME / "sheets/yours.html").read_text("utf-8")),
+             "parts/both/both.js": re.findall(r"\sdata-([a-z-]+)", (THEME / "sheets/yours.html").read_text("utf-8")),
              "parts/walk/walk.js": re.findall(r"\sdata-([a-z-]+)", (THEME / "sheets/walk.html").read_text("utf-8"))}
 """What a script finds in mark-up of another part or of its sheet, or sets itself."""
 
-WITHOUT = {"parts/ask/ask.css", "parts/ask/ask.js", "parts/yours/yours.js"}
-"""Parts without mark-up of their own: one that scripts make, and one whose sheet is its mark-up."""
+WITHOUT = {"parts/ask/ask.css", "parts/ask/ask.js", "parts/yours/yours.js", "parts/both/both.js"}
+"""Parts without mark-up of their own: one that scripts make, and two whose sheet is their mark-up."""
 
 LEFT: dict[str, list[str]] = {}
 """What no mark-up has any more, by style sheet; a rule that is taken out is taken out here."""
@@ -74,7 +81,9 @@ def test_every_script_is_in_the_list() -> None:
     assert sorted((*SCRIPTS, OPEN, TURN)) == _files(".js")
     names = [Path(path).stem for path in SCRIPTS]
     assert len(set(names)) == len(names)
-    assert names == ["core", *FEATURES, "run"]
+    own = [name for names_of_one in OWN_FEATURES.values() for name in names_of_one]
+    assert [name for name in names if name not in own] == ["core", *FEATURES, "run"]
+    assert sorted(names) == sorted(["core", *FEATURES, *own, "run"])
     assert set(SCRIPTS_OF_FIRST) < set(FEATURES)
 
 

@@ -23,6 +23,7 @@
     dress();
     H.dataset.open = "";
     put("script", opens ? first.script : rest.script).remove();
+    if (rest.own[page]) put("script", rest.own[page]).remove();
   }
   function reveal(id) {
     const found = id && D.getElementById(id);

@@ -19,11 +19,10 @@ def paper(offer: Offer) -> dict[str, Any]:
     """One document for one print: what the first sheet and the comparison say, and the caution of every detail.
 
     `cautions` are the keys of the details that have one, in their order; `slots` what fills their words; `items` by
-    option how many items of the scope are in its price, and by name those that are not; `parent` is None, since no
-    sheet has it as its detail.
+    option how many items of the scope are in its price, and by name those that are not.
     """
     compared = compare(offer)
-    return {**start(offer), **compared, **detail(offer), "cautions": tuple(DETAILS), "parent": None,
+    return {**start(offer), **compared, **detail(offer), "cautions": tuple(DETAILS),
             "items": _items(offer, compared["sections"], compared["scope"])}
 
 

@@ -65,5 +65,9 @@ mounts.yours = function (sheet) {
     sheet.querySelectorAll(".pin[aria-pressed=true]").forEach((mark) => mark.dispatchEvent(new Event("again")));
     show();
   });
+  sheet.addEventListener("taken", () => {
+    sheet.querySelectorAll(".pin").forEach((mark) => mark.dispatchEvent(new Event("again")));
+    show();
+  });
   show();
 };
