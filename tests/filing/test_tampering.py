@@ -37,7 +37,7 @@ def three(tmp_path_factory: pytest.TempPathFactory) -> Path:
         keys.rotate(firm, archive.path, made.DAY)
     first = made.change(record)
     made.file(firm, first, LATER)
-    made.file(firm, made.change(record, 2, first["total"]), LATER)
+    made.file(firm, made.change(first), LATER)
     return top
 
 
