@@ -1,4 +1,5 @@
-"""The commands.  The only place that prints, and the only place that turns an error into an exit code.
+"""The commands.  The only place that prints, with `filing/cli.py`, which holds those of the archive, and the only place
+that turns an error into an exit code.
 
 Results go to standard output, messages to standard error.  Exit 0 done, 1 the job has faults, 2 wrong usage.
 What a command needs is imported when it runs, so that `--help` is quick.

@@ -128,7 +128,7 @@ def test_trade_and_dates_touch_no_files_and_no_clock(path: Path) -> None:
 
 @pytest.mark.parametrize("path", [path for path in FILES if path.name != "cli.py"], ids=_name)
 def test_only_the_command_line_prints_or_exits(path: Path) -> None:
-    """Nothing but `cli.py` prints, uses click, or ends the process."""
+    """Nothing but `cli.py`, and that of the archive, prints, uses click, or ends the process."""
     assert {module.split(".")[0] for module, _ in _imports(path)} & {"click"} == set()
     for node in ast.walk(_tree(path)):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
@@ -150,8 +150,18 @@ def test_the_endings_alone_import_numpy_and_nothing_imports_scipy() -> None:
     assert "sitegen.trade.endings" not in top
 
 
-def test_the_command_line_imports_late() -> None:
-    """`cli.py` imports at its top only what `--help` needs."""
-    top = [node for node in _tree(SITEGEN / "cli.py").body if isinstance(node, ast.ImportFrom)]
+def test_the_archive_is_reached_by_its_own_commands_alone() -> None:
+    """No build and no page knows of filing, which reads none of what makes pages."""
+    into = {(_name(path), module) for path in FILES for module, _ in _ours(path)
+            if module.startswith("filing") and not _name(path).startswith("filing/")}
+    rooms = {module.split(".")[0] for path in (SITEGEN / "filing").rglob("*.py") for module, _ in _ours(path)}
+    assert into == {("cli.py", "filing.cli")}
+    assert rooms <= {"filing", "offer", "job", "dates", "rules", *ATOMS}
+
+
+@pytest.mark.parametrize("file", ["cli.py", "filing/cli.py"])
+def test_the_command_line_imports_late(file: str) -> None:
+    """A file of commands imports at its top only what `--help` needs."""
+    top = [node for node in _tree(SITEGEN / file).body if isinstance(node, ast.ImportFrom)]
     ours = {node.module for node in top if node.module and node.module.startswith("sitegen")}
     assert ours == {"sitegen.errors", "sitegen.workspace"}

@@ -84,9 +84,9 @@ def _held(workspace: Workspace, archive: Archive, found: Read, given: Given) -> 
         late = lapsed(record, offer.signable)
         return _Held((*wrong, *held(found, record, offer, given.now, given.scan is not None)), offer,
                      None if late is None else (LAPSED, late))
-    job = next((one for one in jobs(archive.path, known, record.job) if one.agreement.read.sum == record.prior), None)
+    job = next((one for one in jobs(archive.path, known, record.job) if record.prior in one.sums), None)
     if job is None:
-        return _Held((*wrong, ("prior", f"No agreement {record.prior[:16]}... of {record.job} is filed.")))
+        return _Held((*wrong, ("prior", f"No record {record.prior[:16]}... of {record.job} is filed.")))
     return _later(found, record, job, given, wrong)
 
 

@@ -11,7 +11,7 @@ from msgspec import Struct
 from sitegen.errors import BuildError, UsageError
 from sitegen.filing import bag, disk, ledger
 from sitegen.filing.bag import Entry
-from sitegen.filing.record import Agreement, Cancellation, Change, Read, taken
+from sitegen.filing.record import Agreement, Cancellation, Change, Payment, Read, taken
 from sitegen.filing.verify import BAGS
 
 
@@ -48,6 +48,21 @@ class Job(Struct, frozen=True):
         return record if isinstance(record, Cancellation) else None
 
     @property
+    def newest(self) -> Filed:
+        """The agreement, or the last change order: what a change order changes."""
+        return self.changes[-1] if self.changes else self.agreement
+
+    @property
+    def sums(self) -> tuple[str, ...]:
+        """What a later record can refer to: the SHA-512 of the agreement and of each change order."""
+        return tuple(one.read.sum for one in (self.agreement, *self.changes))
+
+    @property
+    def payments(self) -> list[Payment]:
+        """What is paid when, as it was agreed last."""
+        return self.orders[-1].payments if self.changes else self.signed.payments
+
+    @property
     def total(self) -> int:
         """What it comes to with every change order [cents]."""
         return self.orders[-1].total if self.changes else self.signed.total
@@ -78,18 +93,22 @@ def filed(archive: Path, entry: Entry) -> Filed:
 def jobs(archive: Path, known: Sequence[Entry], job: str) -> tuple[Job, ...]:
     """The agreements of a job, the oldest first, each with what was filed of it since."""
     found: dict[str, Job] = {}
+    root: dict[str, str] = {}
     for entry in known:
         if entry.job != job:
             continue
         one = filed(archive, entry)
         record = one.read.record
         if isinstance(record, Agreement):
-            found[one.read.sum] = Job(one)
-        elif isinstance(record, Change):
-            found[record.prior] = msgspec.structs.replace(found[record.prior],
-                                                          changes=(*found[record.prior].changes, one))
+            found[one.read.sum], root[one.read.sum] = Job(one), one.read.sum
+            continue
+        if record.prior not in root:
+            raise BuildError(f"{entry.bag} is of an agreement that is not filed. {ledger.MEND}")
+        of = root[one.read.sum] = root[record.prior]
+        if isinstance(record, Change):
+            found[of] = msgspec.structs.replace(found[of], changes=(*found[of].changes, one))
         else:
-            found[record.prior] = msgspec.structs.replace(found[record.prior], cancelled=one)
+            found[of] = msgspec.structs.replace(found[of], cancelled=one)
     return tuple(found.values())
 
 

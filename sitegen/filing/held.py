@@ -115,10 +115,11 @@ def _money(record: Agreement, choice: Choice, signable: Signable) -> Iterator[Wr
     last = len(choice.payments) - 1
     due = [Payment(one.after, one.cents + (added if i == last else 0)) for i, one in enumerate(choice.payments)]
     if record.payments != due:
-        yield "payments", f"It says {_paid(record.payments)}, and the offer {_paid(due)}."
+        yield "payments", f"It says {paid(record.payments)}, and the offer {paid(due)}."
 
 
-def _paid(payments: Sequence[Payment]) -> str:
+def paid(payments: Sequence[Payment]) -> str:
+    """A plan of payments as it stands in a message."""
     return "; ".join(f"{dollars(one.cents)} after {one.after}" for one in payments) or "nothing"
 
 
@@ -200,11 +201,16 @@ def _signing(record: Agreement, signable: Signable, scan: bool) -> Iterator[Wron
         yield "way", f"Signing on a screen is not open in {signable.state.name}; it takes paper."
     if not paper and record.consent is None:
         yield "consent", "Nobody agreed to a record on a screen, so that it takes paper."
-    owners = [one.name for one in record.signatures if one.who == "owner"]
-    if [*map(_name, owners)] != [*map(_name, signable.signers)]:
-        yield "signatures", f"It is signed by {_names(owners)}, and the offer names {_names(signable.signers)}."
+    yield from owners(record.signatures, signable.signers)
     yield from signed(record.signatures, ("paper",) if paper else ("drawn", "typed"))
-    if not any(one.who == "firm" for one in record.signatures):
+
+
+def owners(signatures: Sequence[Signature], due: Sequence[str]) -> Iterator[Wrong]:
+    """Whether every owner signed, in their order, and somebody for the company."""
+    names = [one.name for one in signatures if one.who == "owner"]
+    if [*map(_name, names)] != [*map(_name, due)]:
+        yield "signatures", f"It is signed by {_names(names)}, and the offer names {_names(due)}."
+    if not any(one.who == "firm" for one in signatures):
         yield "signatures", "Nobody signed for the company."
 
 
@@ -250,4 +256,5 @@ def _short(value: object) -> str:
     return f"`{text if len(text) <= 80 else f'{text[:77]}...'}`"
 
 
-__all__ = ["CLOCKS_APART", "LAPSED", "Offered", "Wrong", "cancel_by", "future", "held", "lapsed", "offered", "signed"]
+__all__ = ["CLOCKS_APART", "LAPSED", "Offered", "Wrong", "cancel_by", "future", "held", "lapsed", "offered", "owners",
+           "paid", "signed"]

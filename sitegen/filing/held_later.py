@@ -8,8 +8,8 @@ from datetime import date, datetime
 from sitegen.dates.cancellation import CancelRule, refund_by
 from sitegen.dates.holidays_us import HolidayRule
 from sitegen.filing.filed import Job
-from sitegen.filing.held import Wrong, future, signed
-from sitegen.filing.record import Cancellation, Change, Read
+from sitegen.filing.held import Wrong, future, owners, paid, signed
+from sitegen.filing.record import Cancellation, Change, Payment, Read
 from sitegen.rules.read import given
 from sitegen.units import dollars
 
@@ -22,6 +22,11 @@ def change(read: Read, record: Change, job: Job, now: datetime) -> Iterator[Wron
     yield from _of(record, job)
     if job.cancelled is not None:
         yield "prior", f"The agreement was cancelled, in {job.cancelled.entry.bag}."
+    if record.prior != job.newest.read.sum:
+        yield "prior", f"It changes {record.prior[:16]}..., and the last is {job.newest.read.sum[:16]}... in " + (
+            f"{job.newest.entry.bag}.")
+    if record.option != job.signed.option:
+        yield "option", f"It is `{record.option}`, and `{job.signed.option}` was signed."
     if record.number != len(job.changes) + 1:
         yield "number", f"It is number {record.number}, and {len(job.changes)} were filed before it."
     for i, one in enumerate(record.what):
@@ -34,16 +39,15 @@ def change(read: Read, record: Change, job: Job, now: datetime) -> Iterator[Wron
     if record.total != job.total + cents:
         yield "total", f"It says {dollars(record.total)}, and {dollars(job.total)} before it come to " + (
             f"{dollars(job.total + cents)}.")
-    if (paid := sum(one.cents for one in record.payments)) != job.total + cents:
-        yield "payments", f"They come to {dollars(paid)}, and the total is {dollars(job.total + cents)}."
+    due = [*job.payments[:-1], Payment(job.payments[-1].after, job.payments[-1].cents + cents)]
+    if record.payments != due:
+        yield "payments", f"It says {paid(record.payments)}, and with its price on the last they are {paid(due)}."
     before = job.orders[-1].signed_at if job.changes else job.signed.signed_at
     if record.signed_at < before:
         yield "signed_at", f"It is of {record.signed_at.isoformat()}, before {before.isoformat()} which it changes."
     yield from future(read.plain, now)
     yield from signed(record.signatures, ("drawn", "typed", "paper"))
-    for who, name in (("owner", "an owner"), ("firm", "the company")):
-        if not any(one.who == who for one in record.signatures):
-            yield "signatures", f"Nobody signed it for {name}."
+    yield from owners(record.signatures, [one.name for one in job.signed.signatures if one.who == "owner"])
 
 
 def cancellation(read: Read, record: Cancellation, job: Job, now: datetime) -> Iterator[Wrong]:

@@ -134,7 +134,8 @@ class Ordered(_Shape, frozen=True):
 
 
 class Change(_Shape, frozen=True):
-    """A change order; `prior` is the SHA-512 of the agreement, `payments` the whole plan as it is from now on."""
+    """A change order; `prior` is the SHA-512 of the record that it changes, the agreement or the order before it, and
+    `payments` the whole plan as it is from now on."""
 
     format: Literal[1]
     kind: Literal["change"]
@@ -142,6 +143,7 @@ class Change(_Shape, frozen=True):
     version: Count
     prior: Hash
     number: Count
+    option: Key
     what: Annotated[list[Ordered], Meta(min_length=1, max_length=200)]
     cents: Cents
     total: Cents
@@ -153,7 +155,7 @@ class Change(_Shape, frozen=True):
 
 
 class Cancellation(_Shape, frozen=True):
-    """A cancellation: when it was said, how and by whom; what goes back [cents] and by when.
+    """A cancellation: when it was said, how and by whom; what goes back [cents] and by when.  `prior` as in a change.
 
     Any writing cancels, so that it may carry no signature.
     """

@@ -114,6 +114,8 @@ def put(archive: Archive, wanted: Wanted, contents: Mapping[str, bytes | Path]) 
     """File one bag in an archive that is held; `contents` is what stands under data/, by path."""
     key, number = keys.signing(archive.workspace), len(archive.lines) + 1
     path = archive.path
+    if not archive.lines and not any((path / keys.FOLDER).iterdir()):
+        keys.file_public(path, key.public_key())        # a new archive of a company that has its key already
     entry = Entry(bag.FORMAT, number, bag.name_of(number, wanted.job, wanted.kind), wanted.job, wanted.version,
                   wanted.kind, wanted.day, wanted.record, ledger.head(archive.lines), wanted.honored)
     try:

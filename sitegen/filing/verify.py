@@ -153,6 +153,8 @@ def strays(archive: Path) -> Iterator[Finding]:
             yield Finding("", entry.name, "it was left by a filing that was cut short; the next one clears it away")
         elif entry.name not in ROOT:
             yield Finding("", entry.name, "it does not belong in an archive")
+        elif entry.name == LOCK and (not entry.is_file() or entry.stat().st_size):
+            yield Finding("", entry.name, "it is not the empty file that a lock is taken on")
     if (archive / BAGS).is_dir():
         for entry in os.scandir(archive / BAGS):
             if entry.is_symlink() or not entry.is_dir():

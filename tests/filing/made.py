@@ -140,25 +140,19 @@ def agreement(kept: Path, **other: Any) -> dict[str, Any]:
     return {**plain, **other}
 
 
-def total_of(record: Mapping[str, Any]) -> int:
-    """What an agreement or a change order comes to [cents]."""
-    found: int = record["total"]
-    return found
-
-
-def change(prior: Mapping[str, Any], number: int = 1, before: int | None = None, **other: Any) -> dict[str, Any]:
-    """A sound change order to an agreement: three more receptacles."""
-    was, cents = total_of(prior) if before is None else before, 3 * 31_000
-    later = "2026-06-04T09:00:00-05:00"
+def change(prior: Mapping[str, Any], **other: Any) -> dict[str, Any]:
+    """A sound change order to an agreement, or to the order before it, as the page writes one."""
+    cents, later = 3 * 31_000, "2026-06-04T09:00:00-05:00"
+    paid = [dict(one) for one in prior["payments"]]
+    paid[-1]["cents"] += cents
     return {"format": 1, "kind": "change", "job": prior["job"], "version": prior["version"],
-            "prior": hashlib.sha512(rfc8785.dumps(dict(prior))).hexdigest(), "number": number,
+            "prior": hashlib.sha512(rfc8785.dumps(dict(prior))).hexdigest(), "number": prior.get("number", 0) + 1,
+            "option": prior["option"],
             "what": [{"item": "receptacle", "says": "Receptacles in the den", "count": 3, "each": 31_000,
-                      "cents": cents}], "cents": cents, "total": was + cents, "added_days": 1,
-            "because": "The owners asked for them.",
-            "payments": [{"after": "start", "cents": 186_000},
-                         {"after": "all finished", "cents": was + cents - 186_000}],
-            "signed_at": later, "signatures": [signature("owner", OWNERS[0], when=later),
-                                               signature("firm", "Cy Invented", when=later)], **other}
+                      "cents": cents}], "cents": cents, "total": prior["total"] + cents, "added_days": 1,
+            "because": "The owners asked for them.", "payments": paid, "signed_at": later,
+            "signatures": [*(signature("owner", one, when=later) for one in OWNERS),
+                           signature("firm", "Cy Invented", when=later)], **other}
 
 
 def cancellation(prior: Mapping[str, Any], **other: Any) -> dict[str, Any]:

@@ -218,9 +218,16 @@ def test_change_orders_follow_from_one_another(firm: Workspace) -> None:
         "number: It is number 2, and 0 were filed before it.",
         "total: It says $20,350.01, and $19,420 before it come to $20,350."]
     made.file(firm, first, LATER)
-    second = made.change(record, 2, first["total"])
+    second = made.change(first)
     assert wrong(firm, {**second, "cents": 5, "prior": "1" * 128}, LATER) == [
-        f"prior: No agreement {'1' * 16}... of elm-street is filed."]
+        f"prior: No record {'1' * 16}... of elm-street is filed."]
+    assert [one.split(":")[0] for one in wrong(firm, {**second, "prior": first["prior"]}, LATER)] == ["prior"]
+    assert wrong(firm, {**second, "option": "one-price", "payments": first["payments"],
+                        "signatures": second["signatures"][1:]}, LATER) == [
+        "option: It is `one-price`, and `per-item` was signed.",
+        "payments: It says $1,860 after start; $18,490 after all finished, and with its price on the last they are "
+        "$1,860 after start; $19,420 after all finished.",
+        "signatures: It is signed by Ben Invented, and the offer names Ada Invented and Ben Invented."]
     assert made.file(firm, second, LATER).path.name == "00003-elm-street-change"
 
 

@@ -94,6 +94,13 @@ def test_the_key_is_made_once_and_changed_on_demand(tmp_path: Path) -> None:
     assert len(list((firm.archive / "keys").iterdir())) == 5
 
 
+def test_a_key_that_is_there_begins_a_new_archive(firm: Workspace) -> None:
+    """A company whose archive is begun again signs it with the key that it has."""
+    firm.archive.rename(firm.home.parent / "elsewhere")
+    assert archive(firm, "add", signed(firm)).returncode == 0
+    assert archive(firm, "verify").returncode == 0
+
+
 def test_a_lost_key_is_not_replaced_in_silence(firm: Workspace) -> None:
     """Where the archive knows a key and the workspace has none, no other one is made."""
     (firm.home / "signing-key.pem").unlink()

@@ -15,6 +15,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from sitegen.errors import BrokenInstall, BuildError
 from sitegen.filing import bag, keys, ledger, store
 from sitegen.filing.bag import listing
+from sitegen.filing.filed import entries, jobs
 from sitegen.filing.ledger import Line
 from sitegen.filing.verify import second_opinion, verify
 from sitegen.workspace import Workspace
@@ -36,7 +37,7 @@ def three(tmp_path_factory: pytest.TempPathFactory) -> Path:
         keys.rotate(firm, archive.path, made.DAY)
     first = made.change(record)
     made.file(firm, first, LATER)
-    made.file(firm, made.change(record, 2, first["total"]), LATER)
+    made.file(firm, made.change(first), LATER)
     return top
 
 
@@ -237,6 +238,23 @@ def test_a_stray_file_is_found(firm: Workspace, name: str) -> None:
     """Nothing stands in an archive, among its bags or among its keys that we did not write."""
     (firm.archive / name).write_text("stray", "utf-8")
     assert found(firm) == [("", name)]
+
+
+def test_a_lock_that_holds_something_is_found(firm: Workspace) -> None:
+    """The file of the lock is empty, so that nothing hides there."""
+    (firm.archive / ".lock").write_text("more", "utf-8")
+    assert found(firm) == [("", ".lock")]
+
+
+def test_a_change_order_without_its_agreement_is_said(firm: Workspace) -> None:
+    """A bag that somebody put in another's place breaks no listing: the story of the job names it."""
+    record = firm.archive / "bags" / SECOND / "data/record.json"
+    was = record.read_bytes()
+    prior = hashlib.sha512((firm.archive / "bags" / FIRST / "data/record.json").read_bytes()).hexdigest().encode()
+    assert prior in was
+    record.write_bytes(was.replace(prior, b"0" * 128))
+    with pytest.raises(BuildError, match=f"{SECOND} is of an agreement that is not filed"):
+        jobs(firm.archive, entries(firm.archive), made.JOB)
 
 
 def test_an_older_archive_that_was_put_back_is_found_by_a_head(firm: Workspace, three: Path) -> None:
