@@ -86,15 +86,17 @@ def held(read: Read, record: Agreement, offer: Offered, now: datetime, scan: boo
     yield from _statements(record, signable)
     yield from _days(record, signable)
     yield from future(read.plain, now)
-    yield from _signing(record, signable, scan)
+    yield from _signing(record, offer, scan)
 
 
 def lapsed(record: Agreement, signable: Signable) -> str | None:
-    """Why the prices did not hold any more on the day of signing; None where they did."""
+    """Why the prices, or the dates, did not hold any more on the day of signing; None where both did."""
     day = record.signed_at.date()
-    if day <= signable.hold_to:
-        return None
-    return f"It was signed on {day}, and prices hold to {signable.hold_to}."
+    if day > signable.hold_to:
+        return f"It was signed on {day}, and prices hold to {signable.hold_to}."
+    if day > signable.sign_by:
+        return f"It was signed on {day}, and its dates hold for a signature by {signable.sign_by}."
+    return None
 
 
 def _money(record: Agreement, choice: Choice, signable: Signable) -> Iterator[Wrong]:
@@ -102,6 +104,8 @@ def _money(record: Agreement, choice: Choice, signable: Signable) -> Iterator[Wr
     keys = [one.key for one in record.extras]
     for key in sorted({key for key in keys if keys.count(key) > 1}):
         yield "extras", f"`{key}` stands in it twice."
+    if keys != sorted(keys):
+        yield "extras", f"They stand as {', '.join(keys)}, and a record has them as {', '.join(sorted(keys))}."
     for one in record.extras:
         extra = sold.get(one.key)
         if extra is None:
@@ -156,6 +160,12 @@ def _days(record: Agreement, signable: Signable) -> Iterator[Wrong]:
     last = cancel_by(signed, copy, signable)
     if last is not None and record.cancel_by != last:
         yield "cancel_by", f"It says {record.cancel_by}, and counted from {max(signed, copy)} it is {last}."
+    if lapsed(record, signable) is None and record.work_starts <= record.cancel_by:
+        yield "work_starts", (f"It is {record.work_starts}, and the right to cancel ends with {record.cancel_by}: no "
+                              "work before that.")
+    for where, at in (("copy_in_hand_at", record.copy_in_hand_at), *_times(record)):
+        if at.date() < signable.prepared:
+            yield where, f"It is of {at.isoformat()}, before the offer was made on {signable.prepared}."
     for where, at in _times(record):
         if at > record.signed_at:
             yield where, f"It is of {at.isoformat()}, after the signing at {record.signed_at.isoformat()}."
@@ -192,8 +202,8 @@ def future(plain: Any, now: datetime, where: str = "") -> Iterator[Wrong]:
             yield from future(value, now, f"{where}[{i}]")
 
 
-def _signing(record: Agreement, signable: Signable, scan: bool) -> Iterator[Wrong]:
-    paper = record.way == "paper"
+def _signing(record: Agreement, offer: Offered, scan: bool) -> Iterator[Wrong]:
+    signable, paper = offer.signable, record.way == "paper"
     if paper != scan:
         yield "way", ("It was signed on paper: give the scan with --paper." if paper else
                       "It was signed on a screen, so that there is no scan to file.")
@@ -218,10 +228,11 @@ def signed(signatures: Sequence[Signature], ways: tuple[str, ...]) -> Iterator[W
     """What is wrong with how signatures were given."""
     for i, one in enumerate(signatures):
         points = sum(len(stroke) for stroke in one.strokes)
+        drawn = max((len(set(stroke)) for stroke in one.strokes), default=0)
         if one.by not in ways:
             yield f"signatures[{i}].by", f"It is {one.by}, and has to be {' or '.join(ways)}."
-        if one.by == "drawn" and points < LEAST_POINTS:
-            yield f"signatures[{i}].strokes", f"{one.name} drew {points} points, and a signature is a line."
+        if one.by == "drawn" and drawn < LEAST_POINTS:
+            yield f"signatures[{i}].strokes", f"{one.name} drew {points} points and no line, and a signature is a line."
         if one.by != "drawn" and points:
             yield f"signatures[{i}].strokes", f"{one.name} signed {one.by} and has {points} points drawn."
         if not one.name.strip():
@@ -247,8 +258,8 @@ def _name(text: str) -> str:
     return " ".join(text.split()).casefold()
 
 
-def _names(names: Sequence[str]) -> str:
-    return " and ".join(names) or "nobody"
+def _names(some: Sequence[str]) -> str:
+    return " and ".join(some) or "nobody"
 
 
 def _short(value: object) -> str:

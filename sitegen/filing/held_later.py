@@ -39,6 +39,8 @@ def change(read: Read, record: Change, job: Job, now: datetime) -> Iterator[Wron
     if record.total != job.total + cents:
         yield "total", f"It says {dollars(record.total)}, and {dollars(job.total)} before it come to " + (
             f"{dollars(job.total + cents)}.")
+    if record.total < 0:
+        yield "total", f"It says {dollars(record.total)}, and nobody pays less than nothing."
     due = [*job.payments[:-1], Payment(job.payments[-1].after, job.payments[-1].cents + cents)]
     if record.payments != due:
         yield "payments", f"It says {paid(record.payments)}, and with its price on the last they are {paid(due)}."
@@ -47,6 +49,9 @@ def change(read: Read, record: Change, job: Job, now: datetime) -> Iterator[Wron
         yield "signed_at", f"It is of {record.signed_at.isoformat()}, before {before.isoformat()} which it changes."
     yield from future(read.plain, now)
     yield from signed(record.signatures, ("drawn", "typed", "paper"))
+    for i, signature in enumerate(record.signatures):
+        if signature.at > record.signed_at:
+            yield f"signatures[{i}].at", f"It is of {signature.at.isoformat()}, after {record.signed_at.isoformat()}."
     yield from owners(record.signatures, [one.name for one in job.signed.signatures if one.who == "owner"])
 
 

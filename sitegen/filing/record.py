@@ -30,12 +30,14 @@ WIDE, HIGH = 1000, 400
 
 AGREEMENT, CHANGE, CANCELLATION = "agreement", "change", "cancellation"
 
-PLAIN = r"^[^<>&\x00-\x1f\x7f\u2028\u2029]*$"
+PLAIN = r"^[^<>&\x00-\x1f\x7f-\x9f\u200e\u200f\u2028-\u202e\u2066-\u2069]*\Z"
+"""No mark-up, no control and no mark that turns the way of reading."""
+
 Name = Annotated[str, Meta(min_length=1, max_length=120, pattern=PLAIN)]
 Text = Annotated[str, Meta(min_length=1, max_length=2000, pattern=PLAIN)]
-Key = Annotated[str, Meta(min_length=1, max_length=120, pattern=r"^[a-z0-9][a-z0-9 -]*$")]
-Job = Annotated[str, Meta(pattern=r"^(?=.{1,60}$)[a-z0-9]+(?:-[a-z0-9]+)*$")]
-Hash = Annotated[str, Meta(pattern=r"^[0-9a-f]{128}$")]
+Key = Annotated[str, Meta(min_length=1, max_length=120, pattern=r"^[a-z0-9][a-z0-9 -]*\Z")]
+Job = Annotated[str, Meta(pattern=r"^(?=.{1,60}\Z)[a-z0-9]+(?:-[a-z0-9]+)*\Z")]
+Hash = Annotated[str, Meta(pattern=r"^[0-9a-f]{128}\Z")]
 Cents = Annotated[int, Meta(ge=-10**12, le=10**12)]
 Count = Annotated[int, Meta(ge=1, le=10_000)]
 Moment = Annotated[datetime, Meta(tz=True)]
@@ -80,7 +82,7 @@ class Ticked(_Shape, frozen=True):
 class Consent(_Shape, frozen=True):
     """The mark that was read in the buyer's own copy and typed back."""
 
-    mark: Annotated[str, Meta(min_length=1, max_length=20, pattern="^[A-Z0-9]+$")]
+    mark: Annotated[str, Meta(min_length=1, max_length=20, pattern=r"^[A-Z0-9]+\Z")]
     at: Moment
 
 

@@ -97,7 +97,16 @@ DIFFERS: list[tuple[dict[str, Any], list[str]]] = [
     ({"job": "oak-street"}, ["job: There is no job `oak-street` in"]),
     ({"offer": "0" * 128}, ["offer: It is of the offer 0000000000000000..., and version 1 as handed over is"]),
     ({"option": "gone"}, ["option: It is `gone`, and the offer has per-item, one-price, at-cost."]),
-    ({"work_starts": "2026-05-07"}, ["work_starts: It says 2026-05-07, and the offer 2026-06-01."]),
+    ({"work_starts": "2026-06-02"}, ["work_starts: It says 2026-06-02, and the offer 2026-06-01."]),
+    ({"work_starts": "2026-05-09"}, [
+        "work_starts: It is 2026-05-09, and the right to cancel ends with 2026-05-09: no work before that.",
+        "work_starts: It says 2026-05-09, and the offer 2026-06-01."]),
+    ({"copy_in_hand_at": "2026-05-03T10:00:00-05:00"},
+     ["copy_in_hand_at: It is of 2026-05-03T10:00:00-05:00, before the offer was made on 2026-05-04."]),
+    ({"extras": [{"key": "porch-light", "count": 1}, {"key": "bell", "count": 1}], "total": 1_913_000},
+     ["extras: They stand as porch-light, bell, and a record has them as bell, porch-light.",
+      "payments: It says $1,860 after start; $17,560 after all finished, and the offer $1,860 after start; $17,270 "
+      "after all finished."]),
     ({"cancel_by": "2026-05-08"}, ["cancel_by: It says 2026-05-08, and counted from 2026-05-06 it is 2026-05-09."]),
     ({"statements": []}, ["statements: copy-in-hand, lead-booklet, agreement-read is missing."]),
     ({"rises": []}, ["rises: more-old, case-vermiculite is missing."]),
@@ -127,7 +136,7 @@ def test_what_is_not_as_it_was_offered_is_refused(firm: Workspace, other: dict[s
 
 def test_everything_that_is_wrong_is_said_in_one_pass(firm: Workspace) -> None:
     """A record with three faults in three parts is refused with all three."""
-    record = made.agreement(made.kept_of(firm), total=5, work_starts="2026-05-07", consent=None)
+    record = made.agreement(made.kept_of(firm), total=5, work_starts="2026-06-02", consent=None)
     assert [one.split(":")[0] for one in wrong(firm, record)] == ["consent", "total", "work_starts"]
 
 
@@ -157,10 +166,29 @@ def test_every_owner_signs_with_a_line(firm: Workspace) -> None:
     record["signatures"] = [made.signature("owner", "Ada Invented", strokes=[]), made.signature("firm", "Cy Invented")]
     assert wrong(firm, record) == [
         "signatures: It is signed by Ada Invented, and the offer names Ada Invented and Ben Invented.",
-        "signatures[0].strokes: Ada Invented drew 0 points, and a signature is a line."]
+        "signatures[0].strokes: Ada Invented drew 0 points and no line, and a signature is a line."]
     record["signatures"] = [made.signature("owner", one, "typed") for one in made.OWNERS] + [
         made.signature("firm", "Cy Invented")]
     assert made.file(firm, record).path.is_dir()
+
+
+def test_a_point_drawn_twice_is_no_line(firm: Workspace) -> None:
+    """Two equal points, or one point in each of two strokes, sign nothing."""
+    for strokes in ([[[5, 5], [5, 5]]], [[[5, 5]], [[9, 9]]]):
+        record = made.agreement(made.kept_of(firm))
+        record["signatures"][0] = made.signature("owner", "Ada Invented", strokes=strokes)
+        assert wrong(firm, record) == [
+            "signatures[0].strokes: Ada Invented drew 2 points and no line, and a signature is a line."]
+
+
+def test_dates_hold_for_a_signature_in_time(firm: Workspace) -> None:
+    """Prices hold longer than dates: a signature after the last day for these is filed for a reason alone."""
+    late = made.SIGNED.replace(month=5, day=21)
+    record = made.agreement(made.kept_of(firm), signed_at=late.isoformat(), cancel_by="2026-05-26")
+    assert wrong(firm, record, late) == [
+        'signed_at: It was signed on 2026-05-21, and its dates hold for a signature by 2026-05-20. --honor "reason" '
+        "files it all the same, with the reason."]
+    assert made.file(firm, record, late, honor="A new start was agreed.").path.is_dir()
 
 
 def test_lapsed_prices_are_held_to_for_a_reason_alone(firm: Workspace) -> None:
