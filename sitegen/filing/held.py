@@ -21,7 +21,7 @@ from sitegen.dates.overlay import Review
 from sitegen.filing import disk
 from sitegen.filing.record import Agreement, Payment, Read, Signature
 from sitegen.job.kept import FOLDER, read_kept
-from sitegen.offer.signable import BEFORE_START, FORMAT, NAME, Choice, Signable
+from sitegen.offer.signable import BEFORE_START, FORMAT, NAME, Choice, Signable, mark_of
 from sitegen.rules.read import given
 from sitegen.units import dollars
 from sitegen.workspace import shown
@@ -211,6 +211,8 @@ def _signing(record: Agreement, offer: Offered, scan: bool) -> Iterator[Wrong]:
         yield "way", f"Signing on a screen is not open in {signable.state.name}; it takes paper."
     if not paper and record.consent is None:
         yield "consent", "Nobody agreed to a record on a screen, so that it takes paper."
+    if record.consent is not None and record.consent.mark != mark_of(record.offer):
+        yield "consent.mark", f"It is {record.consent.mark}, and the copy that was read has {mark_of(record.offer)}."
     yield from owners(record.signatures, signable.signers)
     yield from signed(record.signatures, ("paper",) if paper else ("drawn", "typed"))
 

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime
 
+import msgspec
+
 from sitegen.dates.cancellation import CancelRule, refund_by
 from sitegen.dates.holidays_us import HolidayRule
+from sitegen.filing import bag, disk
 from sitegen.filing.filed import Job
 from sitegen.filing.held import Wrong, future, owners, paid, signed
 from sitegen.filing.record import Cancellation, Change, Payment, Read
+from sitegen.offer.signable import NAME, Signable
 from sitegen.rules.read import given
 from sitegen.units import dollars
 
@@ -33,6 +37,7 @@ def change(read: Read, record: Change, job: Job, now: datetime) -> Iterator[Wron
         if one.cents != one.count * one.each:
             yield f"what[{i}].cents", (f"It says {dollars(one.cents)}, and {one.count} at {dollars(one.each)} are "
                                        f"{dollars(one.count * one.each)}.")
+    yield from _prices(record, job)
     cents = sum(one.count * one.each for one in record.what)
     if record.cents != cents:
         yield "cents", f"It says {dollars(record.cents)}, and its lines come to {dollars(cents)}."
@@ -85,6 +90,16 @@ def refund_day(said: date) -> date | None:
     if not EARLIEST <= said.year < date.max.year:
         return None
     return refund_by(said, given(CancelRule, "cancel"), given(HolidayRule, "holidays"))
+
+
+def _prices(record: Change, job: Job) -> Iterator[Wrong]:
+    """An extra that was offered has its price of then; what the offer has no set price for is agreed by signing."""
+    data = disk.read(job.agreement.path / bag.DATA / "offer" / NAME)
+    sold = {one.key: one.each for one in msgspec.json.decode(data, type=Signable).extras}
+    for i, one in enumerate(record.what):
+        if abs(one.each) != sold.get(one.item, abs(one.each)):
+            yield f"what[{i}].each", (f"It says {dollars(one.each)} for `{one.item}`, and the offer "
+                                      f"{dollars(sold[one.item])}.")
 
 
 def _of(record: Change | Cancellation, job: Job) -> Iterator[Wrong]:

@@ -19,6 +19,10 @@ NAME = "agreement.json"
 WITHIN, SET_PRICE, NOT_IN_IT = "in-the-price", "at-a-set-price", "not-in-it"
 NOW, BEFORE_START = "now", "due-before-start"
 
+MARK_LETTERS = "BCDFGHJKLMNPQRSTVWXZ"
+"""Letters of a mark that is read and typed back: no vowels, so that it is no word, and nothing like a digit."""
+MARK = 6
+
 
 class Extra(Struct, frozen=True):
     """Something at a set price that may be added: a price for each of at most `most`."""
@@ -140,5 +144,15 @@ class Signable(Struct, frozen=True):
     terms: tuple[str, ...]
 
 
-__all__ = ["BEFORE_START", "FORMAT", "NAME", "NOT_IN_IT", "NOW", "SET_PRICE", "WITHIN", "Choice", "Days", "Due",
-           "Extra", "ListLine", "Rise", "ScopeLine", "Signable", "State", "Statement"]
+def mark_of(fingerprint: str) -> str:
+    """What whoever agrees to a screen reads inside their copy and types back; it follows from the offer."""
+    number, letters = int(fingerprint[:32], 16), ""
+    for _ in range(MARK):
+        number, at = divmod(number, len(MARK_LETTERS))
+        letters += MARK_LETTERS[at]
+    return letters
+
+
+__all__ = ["BEFORE_START", "FORMAT", "MARK", "MARK_LETTERS", "NAME", "NOT_IN_IT", "NOW", "SET_PRICE", "WITHIN",
+           "Choice", "Days", "Due", "Extra", "ListLine", "Rise", "ScopeLine", "Signable", "State", "Statement",
+           "mark_of"]

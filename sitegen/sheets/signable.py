@@ -40,10 +40,6 @@ STATES = {IN: WITHIN, EACH: SET_PRICE}
 MOST_OF_ONE = 99
 """How many of one extra a form takes."""
 
-MARK_LETTERS = "BCDFGHJKLMNPQRSTVWXZ"
-"""Letters of a mark that is read and typed back: no vowels, so that it is no word, and nothing like a digit."""
-MARK = 6
-
 
 def signable_of(offer: Offer, words: Words) -> Signable:
     """One offer as it may be signed, whole; every sentence as page 7 shows it."""
@@ -71,15 +67,6 @@ def bytes_of(signable: Signable) -> bytes:
 def fingerprint_of(data: bytes) -> str:
     """The SHA-512 of these bytes, as a record names the offer that it is of."""
     return hashlib.sha512(data).hexdigest()
-
-
-def mark_of(fingerprint: str) -> str:
-    """What whoever agrees to a screen reads inside their copy and types back; it follows from the offer."""
-    number, letters = int(fingerprint[:32], 16), ""
-    for _ in range(MARK):
-        number, at = divmod(number, len(MARK_LETTERS))
-        letters += MARK_LETTERS[at]
-    return letters
 
 
 def _choice(offer: Offer, words: Words, option: OptionMoney) -> Choice:
@@ -160,4 +147,4 @@ def _plain(words: Words, key: str, slots: Mapping[str, Slot]) -> str:
     return words.inline(key, **slots).striptags()
 
 
-__all__ = ["bytes_of", "fingerprint_of", "mark_of", "set_price", "signable_of", "statements_of"]
+__all__ = ["bytes_of", "fingerprint_of", "set_price", "signable_of", "statements_of"]

@@ -13,6 +13,7 @@ from msgspec import Struct
 
 from sitegen.figure import Figure, Quote, Source
 from sitegen.offer.offer import Offer
+from sitegen.offer.signable import mark_of
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.counts import counted
 from sitegen.sheets.drawings import Drawings
@@ -21,7 +22,7 @@ from sitegen.sheets.mkdocs_site import Page, write_site
 from sitegen.sheets.pages.detail import DETAILS, EXPLAINS, LEAVES, WITHOUT
 from sitegen.sheets.photos import Photo
 from sitegen.sheets.sheets import AGREEMENT, BESIDE, PAPER, SHEETS, Sheet, detail_sheets, shared
-from sitegen.sheets.signable import bytes_of, fingerprint_of, mark_of, signable_of, statements_of
+from sitegen.sheets.signable import bytes_of, fingerprint_of, signable_of, statements_of
 from sitegen.sheets.theme import environment
 from sitegen.sheets.words import Words
 from sitegen.workspace import resource

@@ -31,6 +31,7 @@ from sitegen.offer.signable import (
     Signable,
     State,
     Statement,
+    mark_of,
 )
 from sitegen.workspace import Workspace
 
@@ -134,7 +135,7 @@ def agreement(kept: Path, **other: Any) -> dict[str, Any]:
         "statements": [{"key": one["key"], "says": one["says"], "state": "done", "at": at(10)}
                        for one in offer["statements"]],
         "rises": [{"key": one["key"], "at": at(8)} for one in chosen["rises"]],
-        "consent": {"mark": "BCDFGH", "at": at(20)}, "way": "screen",
+        "consent": {"mark": mark_of(hashlib.sha512(data).hexdigest()), "at": at(20)}, "way": "screen",
         "signatures": [*(signature("owner", one) for one in offer["signers"]), signature("firm", "Cy Invented")]}
     plain["statements"][1] |= {"state": "due-before-start", "at": None}
     return {**plain, **other}

@@ -95,7 +95,8 @@ DIFFERS: list[tuple[dict[str, Any], list[str]]] = [
      ["extras: It has `gazebo`, which was not offered."]),
     ({"version": 2}, ["version: Version 2 of elm-street was never kept, so that nobody was handed it."]),
     ({"job": "oak-street"}, ["job: There is no job `oak-street` in"]),
-    ({"offer": "0" * 128}, ["offer: It is of the offer 0000000000000000..., and version 1 as handed over is"]),
+    ({"offer": "0" * 128}, ["consent.mark: It is ", "offer: It is of the offer 0000000000000000..., and version 1 as "
+                            "handed over is"]),
     ({"option": "gone"}, ["option: It is `gone`, and the offer has per-item, one-price, at-cost."]),
     ({"work_starts": "2026-06-02"}, ["work_starts: It says 2026-06-02, and the offer 2026-06-01."]),
     ({"work_starts": "2026-05-09"}, [
@@ -111,6 +112,7 @@ DIFFERS: list[tuple[dict[str, Any], list[str]]] = [
     ({"statements": []}, ["statements: copy-in-hand, lead-booklet, agreement-read is missing."]),
     ({"rises": []}, ["rises: more-old, case-vermiculite is missing."]),
     ({"consent": None}, ["consent: Nobody agreed to a record on a screen, so that it takes paper."]),
+    ({"consent": {"mark": "BBBBBB", "at": made.at(20)}}, ["consent.mark: It is BBBBBB, and the copy that was read "]),
     ({"way": "paper"}, ["signatures[0].by: It is drawn, and has to be paper.",
                         "signatures[1].by: It is drawn, and has to be paper.",
                         "signatures[2].by: It is drawn, and has to be paper.",
@@ -257,6 +259,21 @@ def test_change_orders_follow_from_one_another(firm: Workspace) -> None:
         "$1,860 after start; $19,420 after all finished.",
         "signatures: It is signed by Ben Invented, and the offer names Ada Invented and Ben Invented."]
     assert made.file(firm, second, LATER).path.name == "00003-elm-street-change"
+
+
+def test_an_extra_of_a_change_order_has_the_price_that_was_offered(firm: Workspace) -> None:
+    """More of an extra costs what the offer said for one; taking one out gives back the same."""
+    record = made.agreement(made.kept_of(firm))
+    made.file(firm, record)
+    line = {"item": "porch-light", "says": "One less", "count": 1, "each": -40_000, "cents": -40_000}
+    order = made.change(record, what=[line], cents=-40_000, total=record["total"] - 40_000)
+    order["payments"][-1]["cents"] -= 93_000 + 40_000
+    assert wrong(firm, order, LATER) == [
+        "what[0].each: It says -$400 for `porch-light`, and the offer $410."]
+    line |= {"each": -41_000, "cents": -41_000}
+    order |= {"cents": -41_000, "total": record["total"] - 41_000}
+    order["payments"][-1]["cents"] -= 1_000
+    assert made.file(firm, order, LATER).path.is_dir()
 
 
 def test_a_cancellation_is_counted(firm: Workspace) -> None:

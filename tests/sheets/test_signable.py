@@ -16,10 +16,10 @@ from sitegen.dates.cancellation import last_day_to_cancel
 from sitegen.figure import int_of
 from sitegen.job.cards import PLACES
 from sitegen.offer.offer import Offer
-from sitegen.offer.signable import NAME, WITHIN, Signable
+from sitegen.offer.signable import MARK, MARK_LETTERS, NAME, WITHIN, Signable, mark_of
 from sitegen.rules.statutes import drafts, statutes
 from sitegen.sheets.cache import Cache
-from sitegen.sheets.signable import MARK, MARK_LETTERS, bytes_of, fingerprint_of, mark_of, signable_of
+from sitegen.sheets.signable import bytes_of, fingerprint_of, signable_of
 from sitegen.sheets.site import SiteWriter
 from sitegen.survey.rule_sets import rule_set
 from sitegen.workspace import Workspace
