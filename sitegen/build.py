@@ -21,6 +21,7 @@ from sitegen.figure import day_of, int_of
 from sitegen.job.inputs import Inputs
 from sitegen.job.kept import FOLDER, HASHES, OFFER, Kept, days, hashes
 from sitegen.job.load import load
+from sitegen.lock import held
 from sitegen.offer.cited import Cited
 from sitegen.offer.context import Context
 from sitegen.offer.dates import dates
@@ -29,6 +30,7 @@ from sitegen.offer.make import make_offer
 from sitegen.offer.offer import Offer
 from sitegen.offer.setting import overlay_of
 from sitegen.offer.signable import NAME
+from sitegen.placing import MARK, beside, put, write_mark
 from sitegen.review.faults import faults, idle, unworkable
 from sitegen.review.own_prices import own_prices
 from sitegen.review.questions import Question, questions
@@ -76,28 +78,19 @@ def build(workspace: Workspace, folder: Path) -> Built:
     The pages are audited before they are put in place; AuditFailed says every rule that they break.  Until the
     very last step the last good site stands as it was.
     """
-    return _built(workspace, folder, *_offer(workspace, folder))
+    with held(workspace.lock(folder), f"a build of {folder.name}"):
+        return _built(workspace, folder, *_offer(workspace, folder))
 
 
 def _built(workspace: Workspace, folder: Path, offer: Offer, inputs: Inputs) -> Built:
-    workspace.output.mkdir(parents=True, exist_ok=True)
     target = workspace.output / folder.name
-    if target.is_symlink() or (target.exists() and not target.is_dir()):
-        raise BuildError(f"{target} is in the way; move it.")
-    beside = Path(mkdtemp(prefix=f".{folder.name}-", dir=workspace.output))
-    try:
-        made = beside / "new"
-        writer = _writer(workspace.home)
+    with beside(target) as room:
+        made, writer = room / "new", _writer(workspace.home)
         writer.write(offer, made, photographs(offer, folder, _cache()), faces(offer, workspace.home, _cache()))
         mark = fingerprint(made)
         audit(offer, made, writer.words, mark, _cache())
-        if target.exists():
-            target.rename(beside / "old")
-        made.rename(target)
-    finally:
-        if not target.exists() and (beside / "old").exists():
-            (beside / "old").rename(target)
-        shutil.rmtree(beside, ignore_errors=True)
+        write_mark(made)
+        put(made, target, folder.name)
     return Built(target, mark, SHEETS, inputs.files)
 
 
@@ -111,7 +104,8 @@ def keep(workspace: Workspace, folder: Path) -> Path:
     job, kept = inputs.job, folder / FOLDER / str(inputs.job.version)
     if kept.exists():
         raise UsageError(f"{shown(kept)} is there already: version {job.version} was kept, and stays as it is.")
-    return _keep(workspace, folder, offer, inputs, _built(workspace, folder, offer, inputs))
+    with held(workspace.lock(folder), f"a build of {folder.name}"):
+        return _keep(workspace, folder, offer, inputs, _built(workspace, folder, offer, inputs))
 
 
 class Handed(Struct, frozen=True):
@@ -130,10 +124,12 @@ def hand_over(workspace: Workspace, folder: Path) -> Handed:
     What was kept once is what is handed over again, to the byte; raises Faults where the job can no longer be built.
     """
     offer, inputs = _offer(workspace, folder)
-    built, kept = _built(workspace, folder, offer, inputs), folder / FOLDER / str(inputs.job.version)
-    if not kept.exists():
-        _keep(workspace, folder, offer, inputs, built)
-        return Handed(offer, kept, built.fingerprint, False)
+    kept = folder / FOLDER / str(inputs.job.version)
+    with held(workspace.lock(folder), f"a build of {folder.name}"):
+        built = _built(workspace, folder, offer, inputs)
+        if not kept.exists():
+            _keep(workspace, folder, offer, inputs, built)
+            return Handed(offer, kept, built.fingerprint, False)
     site = fingerprint(kept / "site")
     return Handed(offer, kept, site, site != built.fingerprint)
 
@@ -141,7 +137,7 @@ def hand_over(workspace: Workspace, folder: Path) -> Handed:
 def _keep(workspace: Workspace, folder: Path, offer: Offer, inputs: Inputs, built: Built) -> Path:
     job, kept = inputs.job, folder / FOLDER / str(inputs.job.version)
     kept.parent.mkdir(exist_ok=True)
-    beside = Path(mkdtemp(prefix=".", dir=kept.parent))
+    room = Path(mkdtemp(prefix=".", dir=kept.parent))
     listed, places = points_of(job)
     dates, start = offer.dates.options, job.start
     named = days(job.prepared, job.prices_hold_to, start.sign_by, start.work_starts)
@@ -152,16 +148,16 @@ def _keep(workspace: Workspace, folder: Path, offer: Offer, inputs: Inputs, buil
                        [figure.as_json() for figure in offer.figures() if not figure.private],
                        {row.option: dict(kit_of(inputs, row.option).cases) for row in job.options}), order="sorted")
     try:
-        shutil.copytree(built.folder, beside / "site")
+        shutil.copytree(built.folder, room / "site", ignore=shutil.ignore_patterns(MARK))
         for path in {folder / "job.yaml", *(one for one in inputs.files if one.suffix == ".csv")}:
-            shutil.copyfile(path, beside / path.name)
-        (beside / OFFER).write_bytes(indent(text, indent=1) + b"\n")
-        (beside / NAME).write_bytes(_writer(workspace.home).agreement(offer))
-        (beside / HASHES).write_text(json.dumps(hashes(beside), indent=1) + "\n", "utf-8")
-        beside.chmod(0o755)
-        beside.rename(kept)
+            shutil.copyfile(path, room / path.name)
+        (room / OFFER).write_bytes(indent(text, indent=1) + b"\n")
+        (room / NAME).write_bytes(_writer(workspace.home).agreement(offer))
+        (room / HASHES).write_text(json.dumps(hashes(room), indent=1) + "\n", "utf-8")
+        room.chmod(0o755)
+        room.rename(kept)
     finally:
-        shutil.rmtree(beside, ignore_errors=True)
+        shutil.rmtree(room, ignore_errors=True)
     return kept
 
 

@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 
+from sitegen.placing import MARK, strangers
 from sitegen.sheets.cache import Cache
 from sitegen.workspace import Workspace, resource
 
@@ -27,12 +29,19 @@ def built(workspace: Workspace, folder: Path, make: Callable[[], Path]) -> Path:
     cache, target = Cache(), workspace.output / folder.name
     key = stamp(workspace, folder)
     mark = cache.read("built", key, str(target))
-    if mark is not None and (target / FIRST).is_file() and mark == fingerprint(target):
-        return target
+    with suppress(OSError):                     # another build may put its own there meanwhile
+        if mark is not None and (target / FIRST).is_file() and mark == fingerprint(target) and _alone(target):
+            return target
     made = make()
     if key == stamp(workspace, folder):         # a file that changed meanwhile is built the next time
         cache.write("built", fingerprint(made), key, str(target))
     return made
+
+
+def _alone(site: Path) -> bool:
+    """Whether a site has its list, and nothing beside it: what is not as a build leaves it is built again, or refused
+    with what is in the way."""
+    return (site / MARK).is_file() and not strangers(site, site.name, ())
 
 
 def stamp(workspace: Workspace, folder: Path) -> str:
@@ -46,9 +55,9 @@ def stamp(workspace: Workspace, folder: Path) -> str:
 
 
 def fingerprint(folder: Path) -> str:
-    """A hash of the names and bytes of all files of a folder, in order of name."""
+    """A hash of the names and bytes of all files of a site, in order of name; what lists them is none of it."""
     digest = hashlib.sha512()
-    for path in sorted(path for path in folder.rglob("*") if path.is_file()):
+    for path in sorted(path for path in folder.rglob("*") if path.is_file() and path != folder / MARK):
         name, data = path.relative_to(folder).as_posix().encode(), path.read_bytes()
         digest.update(len(name).to_bytes(8) + name + len(data).to_bytes(8) + data)
     return digest.hexdigest()

@@ -12,9 +12,12 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from sitegen.errors import NoWorkspace
+from sitegen.errors import BuildError, NoWorkspace
 
 CARD = "company.yaml"
+PRIVATE = ".sitegen"
+"""A folder of the workspace that commands keep things in for themselves; git is told to pass it by."""
+
 PACKAGE = Path(__file__).resolve().parent
 
 
@@ -42,6 +45,13 @@ class Workspace(Struct, frozen=True):
         known = ", ".join(folder.name for folder in self.jobs()) or "none"
         raise NoWorkspace(f"There is no job `{given}` in {shown(self.home)}. Jobs there: {known}.")
 
+    def lock(self, folder: Path) -> Path:
+        """The file that whoever writes the site of a job holds; raises BuildError where it cannot be made."""
+        try:
+            return private(self.home) / f"{folder.name}.lock"
+        except OSError as error:
+            raise BuildError(f"{shown(self.home)} cannot be written: {error.strerror}.") from None
+
     def sources(self, folder: Path) -> list[Path]:
         """The files and folders that the site of a job can be made of, as far as they are there; none is built."""
         named = [self.home / name for name in (CARD, "price-book.yaml", "cost-book.yaml", "towns", "states", "content",
@@ -51,6 +61,15 @@ class Workspace(Struct, frozen=True):
     def jobs(self) -> list[Path]:
         """Every job folder, by name."""
         return sorted(path.parent.resolve() for path in self.home.glob("*/job.yaml"))
+
+
+def private(home: Path) -> Path:
+    """The folder that commands keep things in, for the user alone; made where it is not there, raises OSError."""
+    folder = home / PRIVATE
+    folder.mkdir(mode=0o700, exist_ok=True)
+    if not (folder / ".gitignore").exists():
+        (folder / ".gitignore").write_text("*\n", "utf-8")
+    return folder
 
 
 def find(home: str | None) -> Workspace:

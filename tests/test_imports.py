@@ -17,8 +17,8 @@ ATOMS = ("errors", "units", "figure", "workspace")
 """What stands on nothing and is everybody's: errors, units, the atom, a company's folder."""
 
 LAYERS = {**dict.fromkeys(ATOMS, 0), "rules": 1, "trade": 1, "dates": 2, "job": 3, "survey": 4, "scope": 5, "offer": 6,
-          "review": 7, "sheets": 8, "parallel": 9, "unchanged": 8, "build": 9, "office": 9, "sealing": 9, "filing": 9,
-          "cli": 10}
+          "review": 7, "sheets": 8, "parallel": 9, "unchanged": 8, "lock": 1, "placing": 1, "build": 9, "office": 9,
+          "sealing": 9, "filing": 9, "cli": 10}
 SHEETS_MAY = "offer"
 """The one room that sheets read."""
 

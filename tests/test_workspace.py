@@ -112,14 +112,15 @@ def test_in_a_clone_the_demo_is_the_default(monkeypatch: pytest.MonkeyPatch) -> 
 
 
 def test_what_a_workspace_builds_goes_into_it(home: Path, tmp_path: Path) -> None:
-    """A site goes to the workspace's own `site/`, wherever the command runs, and nothing else is written."""
+    """A site goes to the workspace's own `site/`, wherever the command runs, and beside it stands a lock alone."""
     before = tree(tmp_path)
     (tmp_path / "elsewhere").mkdir()
     done = sitegen("build", JOB, "--home", str(home), cwd=tmp_path / "elsewhere")
     assert (done.returncode, done.stdout) == (0, f"{home}/site/{JOB}/index.html\n")
     new = set(tree(tmp_path)) - set(before)
     assert new
-    assert all(name.startswith(f"firm/site/{JOB}/") for name in new)
+    assert {name for name in new if not name.startswith(f"firm/site/{JOB}/")} == {
+        "firm/.sitegen/.gitignore", f"firm/.sitegen/{JOB}.lock"}
 
 
 def test_what_the_demo_builds_is_ignored_by_git(tmp_path: Path) -> None:

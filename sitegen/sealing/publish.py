@@ -18,6 +18,7 @@ from sitegen.figure import Figure, Source, day_of, int_of
 from sitegen.job.cards import Company
 from sitegen.job.load import card as card_of
 from sitegen.offer.offer import Offer
+from sitegen.placing import swap
 from sitegen.sealing.bundle import bundle
 from sitegen.sealing.card import at_the_foot, card
 from sitegen.sealing.link import draw, link
@@ -173,10 +174,11 @@ def _exchange(made: Path, target: Path, names: tuple[str, ...]) -> None:
             if path.name != PAGE:
                 path.unlink()
         return
-    old = made.with_name(f"{made.name}-old")
-    target.rename(old)
-    made.rename(target)
-    shutil.rmtree(old, ignore_errors=True)
+    if not swap(made, target):              # what was there is taken away with the folder that was made beside it
+        old = made.with_name(f"{made.name}-old")
+        target.rename(old)
+        made.rename(target)
+        shutil.rmtree(old, ignore_errors=True)
 
 
 __all__ = ["Published", "Wanted", "gate_of", "publish", "seen_before", "withdraw"]

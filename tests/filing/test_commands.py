@@ -60,7 +60,7 @@ def test_what_was_changed_is_said_and_ends_with_one(firm: Workspace) -> None:
 
 def test_a_record_that_is_refused_ends_with_one(firm: Workspace) -> None:
     """All that is wrong stands on standard error, a line each."""
-    done = archive(firm, "add", signed(firm, total=5, work_starts="2026-05-07"))
+    done = archive(firm, "add", signed(firm, total=5, work_starts="2026-06-02"))
     assert (done.returncode, done.stdout, len(done.stderr.splitlines())) == (1, "", 2)
 
 
