@@ -29,7 +29,8 @@ from sitegen.sheets.pages.yours import yours
 
 
 class Sheet(Struct, frozen=True):
-    """One sheet: its place for life, its file, the id of its main part, its title, and whether it takes questions."""
+    """One sheet: its place for life, its file, the id of its main part, its title, whether it takes questions, and
+    whether it leaves out who is behind it."""
 
     number: Figure
     file: str
@@ -37,6 +38,7 @@ class Sheet(Struct, frozen=True):
     title: str
     context: Callable[[Offer], dict[str, Any]]
     asks: bool = False
+    names_nobody: bool = False
 
 
 def shared(offer: Offer, sheet: Sheet, details: dict[str, Sheet]) -> dict[str, Any]:
@@ -63,7 +65,7 @@ SHEETS: tuple[Sheet, ...] = (
 BESIDE: tuple[Sheet, ...] = (
     Sheet(SHEETS[0].number, "yours.html", "yours", "Your own page", yours, True),
     Sheet(SHEETS[0].number, "walk.html", "walk", "At the table", walk),
-    Sheet(SHEETS[1].number, "summary.html", "summary", "A page to hand on", summary),
+    Sheet(SHEETS[1].number, "summary.html", "summary", "A page to hand on", summary, names_nobody=True),
 )
 """Pages beside the eight: each has the number of the one that it belongs to."""
 

@@ -26,7 +26,7 @@ from sitegen.offer.deciding import LINES
 from sitegen.sheets.pages.detail import DETAILS
 from sitegen.sheets.sheets import BESIDE, SHEETS
 from sitegen.sheets.sheets import PAPER as ON_PAPER
-from sitegen.sheets.site import SHARED_SCRIPT, SHARED_STYLE
+from sitegen.sheets.site import OWN_SCRIPTS, SHARED_SCRIPT, SHARED_STYLE
 from tests.browser.seen import one_page
 from tests.browser.test_sheets import UNFOLD
 from tests.built import HOUSES, House, built
@@ -43,7 +43,7 @@ PAPER = {"Letter": 816, "A4": 794}
 MARGIN = 53     # 14 mm
 BLOCK_FIRST, BLOCK_LAST = "Job", "Licenses"
 
-CONTROLS = "form,fieldset,button,label,output,select,textarea,input,nav,[role=status],[aria-live]"
+CONTROLS = "form,fieldset,button,label,output,select,textarea,input,nav,[role=status],[aria-live],[data-change]"
 """What a script may show or fill: controls and their answers.  All else is a fact."""
 
 FACTS = """controls => {
@@ -138,6 +138,7 @@ def opens(browser: Browser, house: House, base: str) -> None:
             page.wait_for_load_state("load")
             assert page.locator("main h1").count() == 1, sheet
             shared = [] if sheet == "index.html" else [f"{base}/{SHARED_STYLE}", f"{base}/{SHARED_SCRIPT}"]
+            shared += [f"{base}/{file}" for name, file in OWN_SCRIPTS.items() if sheet == f"{name}.html"]
             named = [name.split()[0] for picture in house.pages[sheet].select("img, source")
                      for name in str(picture.get("srcset") or picture["src"]).split(",")]
             own = {f"{base}/{name}" for name in named if (house.folder / name).is_file()}

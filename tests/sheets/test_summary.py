@@ -32,10 +32,10 @@ def test_it_names_no_person(house: House) -> None:
 
 
 def test_it_names_no_day_but_its_own(house: House) -> None:
-    """Its own day is the only date, so that it tells nobody when the house stands empty."""
+    """Its own day and the last one of the prices are the only dates, and tell nobody when it stands empty."""
     found = set(re.findall(rf"\b(?:{MONTHS}) \d+, \d{{4}}|\b(?:{MONTHS}) \d+\b", _text(house)))
-    own = day_of(house.offer.dates.prepared)
-    assert found == {f"{own:%b} {own.day}, {own.year}"}
+    dates = house.offer.dates
+    assert found == {f"{day:%b} {day.day}, {day.year}" for day in map(day_of, (dates.prepared, dates.prices_hold_to))}
 
 
 def test_it_holds_every_finding_and_every_place_not_seen(house: House) -> None:

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.placing import MARK
 from sitegen.sheets.cache import Cache
 from sitegen.sheets.sheets import AGREEMENT, BESIDE, LISTED, PAPER
 from sitegen.sheets.site import FEATURES, OWN_FEATURES, OWN_SCRIPTS, SHARED_SCRIPT, SHARED_STYLE, SiteWriter
@@ -45,8 +46,8 @@ def gzipped(data: bytes) -> int:
 
 
 def files(house: House) -> dict[str, bytes]:
-    """Every file of a site but its photographs."""
-    return {name: data for name, data in tree(house.folder).items() if not name.endswith(PHOTOGRAPHS)}
+    """Every file of a site but its photographs and the list of its files, which no reader asks for."""
+    return {name: data for name, data in tree(house.folder).items() if not name.endswith(PHOTOGRAPHS) and name != MARK}
 
 
 def all_scripts() -> bytes:
