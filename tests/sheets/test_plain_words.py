@@ -26,8 +26,8 @@ OF_MONEY_OR_RISK = re.compile(r"(?:start|report|compare|pay)(?:-.*)?|living-(?:l
                               r"|who-(?:earns|promise)|.*-caution")
 """Sections that are held to the lower grade, by id."""
 
-LEFT_OUT = ("table, svg, h1, h2, h3, h4, h5, h6, button, select, template, blockquote, script, style, .law, .citation, "
-            ".axis, data.key, span.vh")
+LEFT_OUT = ("table, svg, h1, h2, h3, h4, h5, h6, button, select, [data-change] template, blockquote, script, style, "
+            ".law, .citation, .axis, data.key, span.vh")
 IN_LINE = {"data", "span", "a", "b", "i", "em", "strong", "code", "small", "sup", "sub", "output", "label"}
 GAP, PLAIN = "\0", "number"
 """What parts two pieces of text, and the plain word that a number, a name or an explained word counts as."""
