@@ -26,8 +26,9 @@ settings.register_profile("repeatable", derandomize=True, deadline=None,      # 
 settings.load_profile("repeatable")
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
-PACKAGES = {"chromium": NAMES, "webkit2gtk-driver": ("WebKitWebDriver",), "xvfb": ("Xvfb",)}
-"""What the browser tests need, by Debian's package, and the programs any of which will do."""
+PACKAGES = {"chromium": NAMES, "webkit2gtk-driver": ("WebKitWebDriver",), "xvfb": ("Xvfb",), "openssl": ("openssl",)}
+"""What the tests of browsers, and of a letter that names stock tools, need, by Debian's package, and the programs of
+which any will do."""
 
 INSTALL = "sudo apt-get install -y"
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",

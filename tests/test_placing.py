@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from pathlib import Path
 
 import pytest
@@ -134,7 +132,6 @@ def test_a_site_is_replaced_whole(tmp_path: Path) -> None:
     assert [path.name for path in site.parent.iterdir()] == [JOB]
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="no such call")
 def test_on_this_system_a_swap_is_one_step(tmp_path: Path) -> None:
     """The call of the kernel is found here, so that the two steps are for other systems."""
     one, other = _site(tmp_path / "one", a="1"), _site(tmp_path / "other", b="2")
@@ -164,7 +161,6 @@ def test_of_two_builds_one_waits(tmp_path: Path) -> None:
         assert lock.exists()
 
 
-@pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are forked")
 @pytest.mark.usefixtures("way")
 def test_a_build_that_is_ended_anywhere_leaves_a_whole_site(tmp_path: Path) -> None:
     """Ended at any change of a file, a build leaves the last site or the next one, whole, and nothing afterwards."""
