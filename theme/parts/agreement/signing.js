@@ -145,7 +145,8 @@ mounts.signing = function (sheet) {
     find("[data-print-of]").textContent = mark || made.dataset.sayNoMark;
     shown(find("[data-mark-line]"), mark);
     link("[data-save-record]", text, "application/json", stem + ".json");
-    find("[data-open-copy]").href = link("[data-save-copy]", copyOf(sheet, record, sums, mark), "text/html", stem + ".html").href;
+    const { href } = link("[data-save-copy]", copyOf(sheet, record, sums, mark), "text/html", stem + ".html");
+    Object.assign(find("[data-open-copy]"), { href, target: "_blank" });
     const file = new File([text], stem + ".json", { type: "application/json" }), share = find("[data-share-record]");
     shown(share, navigator.canShare && navigator.canShare({ files: [file] }));
     share.onclick = () => navigator.share({ files: [file] }).catch(() => {});
