@@ -32,8 +32,8 @@ def card(folder: Path, link: str, offer: Offer, gate: Gate, writer: SiteWriter) 
     """Write the card of a job beside it, to be printed; it holds the key, so it is as private as the link."""
     path = folder / NAME
     text = writer.env.get_template("sealed/card.html").render(
-        firm=gate, head=offer.head, dates=offer.dates, code=code(link), css=Markup(writer.text(CARD_STYLE)),
-        link=Quote(link, Source("worked out", "the publication")))
+        firm=gate, policy=None, head=offer.head, dates=offer.dates, code=code(link),
+        css=Markup(writer.text(CARD_STYLE)), link=Quote(link, Source("worked out", "the publication")))
     beside = path.with_name(f".{NAME}")
     beside.touch(mode=0o600)
     beside.write_text(text, "utf-8")

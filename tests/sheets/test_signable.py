@@ -135,7 +135,7 @@ def gate(home: Path) -> tuple[bool, str]:
     ("draft: no", "draft: yes", "draft"),
     ("reviewed on: 2026-09-07", "reviewed on: 2025-12-17", "review lapsed"),
     ("reviewed on: 2026-09-07", "reviewed on: 2026-11-19", "reviewed later"),
-    ("reviewed by: Ilka Marenholt, an invented lawyer of Tessamin\n", "", "not reviewed"),
+    ("reviewed by: Ilka Marenholt (an invented lawyer)\n", "", "not reviewed"),
     ("name: Tessamin", "name: Minnesota", "live"),
     ("name: Tessamin", "name: Wisconsin", "not whole"),
 ])
