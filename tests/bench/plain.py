@@ -62,6 +62,8 @@ def _parts(element: Tag, parts: list[str]) -> None:
 def _table(table: Tag) -> str:
     rows = [[" ".join(cell.get_text(" ").split()).replace("|", "/") for cell in row.find_all(("th", "td"))]
             for row in table.find_all("tr")]
+    if not rows:                            # one that a script fills
+        return ""
     width = max(len(row) for row in rows)
     lines = ["| " + " | ".join(row + [""] * (width - len(row))) + " |" for row in rows]
     caption = table.find("caption")
